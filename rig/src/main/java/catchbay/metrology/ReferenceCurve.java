@@ -1,0 +1,114 @@
+package catchbay.metrology;
+
+import catchbay.quantity.FlowRate;
+import catchbay.quantity.PulseConstant;
+import java.util.List;
+
+/**
+ * A reference meter's K-factor by flow, as certified: straight lines between the points, nothing outside them.
+ *
+ * @param points at least two, flows rising
+ */
+public record ReferenceCurve(List<Point> points) {
+
+    /** One certified point. */
+    public record Point(FlowRate flow, PulseConstant constant) {
+        /** The meter's pulses/s at this point. */
+        double pulsesPerSecond() {
+            return flow.litresPerSecond() * constant.pulsesPerLitre();
+        }
+    }
+
+    /** What the curve says of a pulse rate. */
+    public sealed interface Reading {
+        /** The flow that gives this pulse rate, and the meter's constant there. */
+        record InRange(FlowRate flow, PulseConstant constant) implements Reading {}
+
+        /** The rate lies outside the certified points, for the reason given as a sentence. */
+        record OutOfRange(String reason) implements Reading {}
+    }
+
+    public ReferenceCurve {
+        points = List.copyOf(points);
+        if (points.size() < 2) {
+            throw new IllegalArgumentException("a reference curve needs at least two points, has " + points.size()
+                    + "; enter all points of the certificate");
+        }
+        for (int i = 0; i < points.size(); i++) {
+            if (points.get(i).flow.litresPerSecond() <= 0) {
+                throw new IllegalArgumentException(
+                        "point " + (i + 1) + " of the reference curve has no flow; flows must be above zero");
+            }
+            if (i > 0 && points.get(i).flow.compareTo(points.get(i - 1).flow) <= 0) {
+                throw new IllegalArgumentException("points of the reference curve must rise in flow, but point "
+                        + (i + 1) + " (" + points.get(i).flow.litresPerSecond() + " L/s) does not follow point " + i
+                        + " (" + points.get(i - 1).flow.litresPerSecond() + " L/s); sort them by flow");
+            }
+            if (i > 0 && points.get(i).pulsesPerSecond() <= points.get(i - 1).pulsesPerSecond()) {
+                throw new IllegalArgumentException("point " + (i + 1) + " of the reference curve gives no more pulses/s "
+                        + "than point " + i + "; check both against the certificate");
+            }
+        }
+    }
+
+    /** The lowest certified flow. */
+    public FlowRate lowest() {
+        return points.getFirst().flow;
+    }
+
+    /** The highest certified flow. */
+    public FlowRate highest() {
+        return points.getLast().flow;
+    }
+
+    /** Pulses/s at the lowest certified flow. */
+    public double lowestPulsesPerSecond() {
+        return points.getFirst().pulsesPerSecond();
+    }
+
+    /** Pulses/s at the highest certified flow. */
+    public double highestPulsesPerSecond() {
+        return points.getLast().pulsesPerSecond();
+    }
+
+    /**
+     * The flow and constant at a pulse rate. Between two points the constant is a straight line in flow, so the flow
+     * solves {@code q (K0 + s (q - q0)) = rate}, a quadratic with one root between the points.
+     *
+     * @param pulsesPerSecond mean pulse rate, finite and >= 0
+     */
+    public Reading at(double pulsesPerSecond) {
+        if (!Double.isFinite(pulsesPerSecond) || pulsesPerSecond < 0) {
+            throw new IllegalArgumentException("pulse rate must be finite and >= 0 pulses/s, was " + pulsesPerSecond);
+        }
+        for (int i = 1; i < points.size(); i++) {
+            Point low = points.get(i - 1);
+            Point high = points.get(i);
+            if (pulsesPerSecond >= low.pulsesPerSecond() && pulsesPerSecond <= high.pulsesPerSecond()) {
+                return between(low, high, pulsesPerSecond);
+            }
+        }
+        boolean under = pulsesPerSecond < lowestPulsesPerSecond();
+        return new Reading.OutOfRange(String.format(
+                java.util.Locale.ROOT,
+                "%.4g pulses/s is %s the reference's certified range of %.4g to %.4g pulses/s (%.4g to %.4g L/min); "
+                        + "use another reference or another flow",
+                pulsesPerSecond,
+                under ? "below" : "above",
+                lowestPulsesPerSecond(),
+                highestPulsesPerSecond(),
+                lowest().litresPerSecond() * 60,
+                highest().litresPerSecond() * 60));
+    }
+
+    private static Reading between(Point low, Point high, double rate) {
+        double q0 = low.flow.litresPerSecond();
+        double k0 = low.constant.pulsesPerLitre();
+        double slope = (high.constant.pulsesPerLitre() - k0) / (high.flow.litresPerSecond() - q0);
+        double linear = k0 - slope * q0;
+        // The root written so that nothing cancels, and so that slope = 0 needs no case of its own.
+        double root = Math.sqrt(linear * linear + 4 * slope * rate);
+        double flow = linear >= 0 ? 2 * rate / (linear + root) : (root - linear) / (2 * slope);
+        return new Reading.InRange(new FlowRate(flow), new PulseConstant(rate / flow));
+    }
+}

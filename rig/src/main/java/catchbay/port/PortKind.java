@@ -1,0 +1,30 @@
+package catchbay.port;
+
+/** The kinds of port that a bay's settings choose one by one. */
+public enum PortKind {
+    /** The clock; opened as a {@link Timekeeper}. */
+    TIME("time"),
+    /** On-off signals; a {@link Source}. */
+    CONTACTS("contacts"),
+    /** Pulse lines; a {@link Source}. */
+    PULSES("pulses"),
+    /** The scale under the tank; a {@link Source}. */
+    SCALE("scale"),
+    /** The truck controller's line; a {@link Source}. */
+    CONTROLLER("controller"),
+    /** The person at the bay; an {@link Operator}. */
+    OPERATOR("operator"),
+    /** The bay's outputs; an {@link Outputs}. */
+    OUTPUTS("outputs");
+
+    private final String key;
+
+    PortKind(String key) {
+        this.key = key;
+    }
+
+    /** The key under {@code [ports]} that chooses this kind's provider. */
+    public String key() {
+        return key;
+    }
+}

@@ -1,0 +1,23 @@
+package catchbay.port;
+
+import catchbay.run.RunSetup;
+import java.util.function.Supplier;
+
+/** What a provider may know when it opens a port. */
+public interface PortOpening {
+
+    /** The run that is about to begin. */
+    RunSetup setup();
+
+    /** The settings section of this port, as in {@code [scale.serial]}: {@code [kind.name]}. */
+    PortSettings settings();
+
+    /** The clock; not there yet while the clock itself is being opened. */
+    Timekeeper time();
+
+    /**
+     * Something shared by the ports of one run, made by whoever asks first: a stand-in bay's one world, or one chip
+     * that carries several kinds of line.
+     */
+    <T> T shared(Class<T> kind, Supplier<T> maker);
+}

@@ -1,0 +1,19 @@
+package catchbay.port;
+
+import java.time.Instant;
+
+/** The only time, and the only way to wait. Used by the loop's thread alone. */
+public interface Timekeeper {
+
+    /** Nanoseconds of the monotonic clock that also stamps edges; never goes back, means nothing across boots. */
+    long monotonicNanos();
+
+    /** The calendar time for records; may jump; never subtracted. */
+    Instant wallTime();
+
+    /** Names the boot within which monotonic stamps can be compared; not blank. */
+    String bootId();
+
+    /** Returns at or after the deadline, a stamp of {@link #monotonicNanos()}. */
+    void sleepUntil(long deadlineNanos);
+}

@@ -1,0 +1,56 @@
+package catchbay.run;
+
+/** What a step wants done. The loop performs it; nothing here has happened yet. */
+public sealed interface BayCommand {
+
+    /** A command to an output of the bay. */
+    sealed interface Output extends BayCommand {}
+
+    /** Where the diverter sends the liquid. */
+    enum Way {
+        /** Back to storage: the open path that always stays. */
+        BYPASS,
+        /** Into the catch tank. */
+        TANK
+    }
+
+    /** Move the diverter. */
+    record Divert(Way way) implements Output {}
+
+    /** Open or shut the catch tank's drain. */
+    record Drain(boolean open) implements Output {}
+
+    /** Enable or cut the bay's own supply. */
+    record Supply(boolean on) implements Output {}
+
+    /**
+     * Send ground-speed pulses to the truck's controller.
+     *
+     * @param hertz pulses/s, finite and >= 0; 0 = none, at once
+     */
+    record GroundSpeed(double hertz) implements Output {
+        public GroundSpeed {
+            atLeastZero("ground-speed", hertz);
+        }
+    }
+
+    /**
+     * Send feeder pulses to the truck's controller.
+     *
+     * @param hertz pulses/s, finite and >= 0; 0 = none, at once
+     */
+    record Feeder(double hertz) implements Output {
+        public Feeder {
+            atLeastZero("feeder", hertz);
+        }
+    }
+
+    /** Put a question to the operator. */
+    record Ask(Question question) implements BayCommand {}
+
+    private static void atLeastZero(String what, double hertz) {
+        if (!Double.isFinite(hertz) || hertz < 0) {
+            throw new IllegalArgumentException(what + " pulses must be finite and >= 0 Hz, were " + hertz);
+        }
+    }
+}

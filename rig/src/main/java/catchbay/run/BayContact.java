@@ -1,0 +1,39 @@
+package catchbay.run;
+
+/** The on-off signals a bay can see. Active means that the thing named is so, whatever the wire's level. */
+public enum BayContact {
+    /** The diverter's switch at mid-travel: active while the flap is on the tank's side of it. */
+    DIVERTER_TRIGGER("diverter-trigger"),
+    /** The diverter has arrived at its tank end. */
+    DIVERTER_AT_TANK("diverter-at-tank"),
+    /** The diverter has arrived at its bypass end. */
+    DIVERTER_AT_BYPASS("diverter-at-bypass"),
+    /** The emergency stop is pressed, or its wire is broken. */
+    EMERGENCY_STOP("emergency-stop"),
+    /** The catch tank's float is up. */
+    HIGH_LEVEL("high-level"),
+    /** Liquid on the floor. */
+    SPILL("spill");
+
+    private final String key;
+
+    BayContact(String key) {
+        this.key = key;
+    }
+
+    /** How settings, traces and sentences call this contact. */
+    public String key() {
+        return key;
+    }
+
+    /** The contact called so; fails with a sentence that lists the known ones. */
+    public static BayContact ofKey(String key) {
+        for (BayContact contact : values()) {
+            if (contact.key.equals(key)) {
+                return contact;
+            }
+        }
+        throw new IllegalArgumentException("unknown contact '" + key + "'; use diverter-trigger, diverter-at-tank, "
+                + "diverter-at-bypass, emergency-stop, high-level or spill");
+    }
+}

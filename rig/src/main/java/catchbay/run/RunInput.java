@@ -1,0 +1,64 @@
+package catchbay.run;
+
+import catchbay.quantity.Mass;
+import catchbay.quantity.Volume;
+import catchbay.signal.EdgeBatch;
+import catchbay.signal.PulseLine;
+import catchbay.signal.ScaleFrame;
+
+/** Everything that a run can learn. Stamps are nanoseconds of the monotonic clock. */
+public sealed interface RunInput {
+
+    /** When it happened, monotonic clock, ns; of a batch of edges, its first. */
+    long atNanos();
+
+    /** A turn of the loop: the only way in which a step learns what time it is. */
+    record Turn(long atNanos) implements RunInput {}
+
+    /** Edges of one line. */
+    record Edges(PulseLine line, EdgeBatch batch) implements RunInput {
+        @Override
+        public long atNanos() {
+            return batch.firstNanos();
+        }
+    }
+
+    /** A contact changed, or was read for the first time. */
+    record Contact(long atNanos, BayContact contact, boolean active) implements RunInput {}
+
+    /** A decoded frame from the scale, stamped when its last byte came. */
+    record Scale(long atNanos, ScaleFrame frame) implements RunInput {}
+
+    /** A running total from the controller's line, stamped when its last byte came. */
+    record ControllerTotal(long atNanos, Volume total) implements RunInput {}
+
+    /** The operator confirmed the checklist. */
+    record ChecklistConfirmed(long atNanos, String by) implements RunInput {
+        public ChecklistConfirmed {
+            if (by.isBlank()) {
+                throw new IllegalArgumentException("the checklist must be confirmed by a named person");
+            }
+        }
+    }
+
+    /** The operator did what {@link Question#START_FLOW} or {@link Question#STOP_FLOW} asked for. */
+    record Done(long atNanos, Question question) implements RunInput {}
+
+    /** The operator typed a total for the question under way. */
+    record TotalTyped(long atNanos, Volume total) implements RunInput {}
+
+    /** The operator typed the salt that the controller reports. */
+    record SaltTyped(long atNanos, Mass salt) implements RunInput {}
+
+    /** Somebody stopped the run. */
+    record StopPressed(long atNanos, String by) implements RunInput {}
+
+    /** A port failed; the sentence says what and what to do. */
+    record PortFailed(long atNanos, String port, String sentence) implements RunInput {}
+
+    /** Every trace line up to this stamp is on the medium. */
+    record TraceDurable(long atNanos, long upToNanos) implements RunInput {}
+
+    /** The trace could not be written; the sentence says why. */
+    record TraceFailed(long atNanos, String sentence) implements RunInput {}
+}

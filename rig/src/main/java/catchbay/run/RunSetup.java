@@ -1,0 +1,256 @@
+package catchbay.run;
+
+import catchbay.metrology.Certificate;
+import catchbay.metrology.ConstantAdvice;
+import catchbay.metrology.ReferenceCurve;
+import catchbay.metrology.TruckConstant;
+import catchbay.quantity.Density;
+import catchbay.quantity.LiquidPerLane;
+import catchbay.quantity.LiquidPerSalt;
+import catchbay.quantity.Mass;
+import catchbay.quantity.MassUnit;
+import catchbay.quantity.Ratio;
+import catchbay.quantity.SaltPerDistance;
+import catchbay.quantity.Speed;
+import catchbay.quantity.Volume;
+import java.time.LocalDate;
+import java.util.Optional;
+
+/**
+ * Everything known before a run that its result depends on. It stands in the first line of the run's trace, so that
+ * the result is a function of the trace alone. Durations are nanoseconds; a part that the bay does not have is empty.
+ *
+ * @param bay the bay's name
+ * @param day the run's calendar day at the bay, against which certificates are judged
+ * @param reference the reference meter
+ * @param scale the scale under the catch tank
+ * @param diverter the diverter; without one the flow must start and stop inside the window
+ * @param liquid what flows
+ * @param truck the truck under test
+ * @param asked what the truck is asked to put down
+ * @param reported how the truck's own figure is learned
+ * @param plan the course of the catch
+ */
+public record RunSetup(
+        String bay,
+        LocalDate day,
+        Optional<Reference> reference,
+        Optional<Scale> scale,
+        Optional<Diverter> diverter,
+        Liquid liquid,
+        Truck truck,
+        Asked asked,
+        Reported reported,
+        Plan plan) {
+
+    /**
+     * The reference meter.
+     *
+     * @param certificate its certificate
+     * @param curve its certified constants
+     * @param debounceNanos edges closer than this to the last are bounces; 0 = none
+     * @param pulsesPerSecondMax the highest rate its line is expected to reach, > 0
+     * @param leapRatio see {@link catchbay.signal.PulseRule#leapRatio()}
+     * @param evenRatioMax see {@link catchbay.signal.PulseRule#evenRatioMax()}
+     */
+    public record Reference(
+            Certificate certificate,
+            ReferenceCurve curve,
+            long debounceNanos,
+            double pulsesPerSecondMax,
+            double leapRatio,
+            double evenRatioMax) {}
+
+    /**
+     * The scale under the catch tank.
+     *
+     * @param certificate its certificate
+     * @param unit the only unit its frames may carry
+     * @param resolution the step of its display, > 0
+     * @param capacity the most it may be loaded with
+     * @param restBand the widest spread of readings that counts as rest
+     * @param restNanos how long it must be at rest to be read
+     * @param silentNanosMax how long it may send nothing
+     */
+    public record Scale(
+            Certificate certificate,
+            MassUnit unit,
+            Mass resolution,
+            Mass capacity,
+            Mass restBand,
+            long restNanos,
+            long silentNanosMax) {}
+
+    /**
+     * The diverter.
+     *
+     * @param feedback how its passage is seen
+     * @param travelNanosMax how long after the command it may take to pass or arrive
+     */
+    public record Diverter(Feedback feedback, long travelNanosMax) {}
+
+    /** How a diverter's passage is seen. */
+    public enum Feedback {
+        /** A switch at mid-travel: its stamp is the window's. */
+        TRIGGER,
+        /** End switches only: the window's stamp lies midway between leaving and arriving. */
+        ENDS
+    }
+
+    /**
+     * What flows.
+     *
+     * @param name what it is called
+     * @param density at the temperature of the catch
+     * @param densityRelativeUncertainty expanded (k = 2), as a ratio
+     * @param air density of the air around the scale
+     */
+    public record Liquid(String name, Density density, double densityRelativeUncertainty, Density air) {}
+
+    /**
+     * The truck under test.
+     *
+     * @param asset its number in the fleet
+     * @param constant its controller's constant
+     * @param control how its controller sets the flow
+     * @param debounceNanos of its tapped meter line; 0 = none
+     */
+    public record Truck(
+            String asset, TruckConstant constant, ConstantAdvice.Control control, long debounceNanos) {}
+
+    /**
+     * What the truck is asked to put down.
+     *
+     * @param application direct or pre-wet
+     * @param speed the speed set or played, > 0
+     * @param pulsesPerMile the truck's speed constant, where the bay makes the speed pulses and counts them back
+     */
+    public record Asked(Application application, Speed speed, Optional<Double> pulsesPerMile) {}
+
+    /** The kind of application and its rate. */
+    public sealed interface Application {
+        /** Liquid straight onto the road. */
+        record Direct(LiquidPerLane rate, double lanes) implements Application {}
+
+        /**
+         * Liquid onto granular salt.
+         *
+         * @param rate liquid per salt
+         * @param salt the salt rate set
+         * @param saltReported whether the operator types the salt that the controller reports for the window
+         * @param saltPerFeederPulse mass of salt one feeder pulse stands for, where those are counted
+         */
+        record PreWet(
+                LiquidPerSalt rate, SaltPerDistance salt, boolean saltReported, Optional<Mass> saltPerFeederPulse)
+                implements Application {}
+    }
+
+    /** How the truck's own figure is learned. */
+    public sealed interface Reported {
+        /** The resolution of the total, as a volume, >= 0. */
+        Volume step();
+
+        /** How far the total lags behind the flow, ns, >= 0. */
+        long lagNanos();
+
+        /**
+         * A total typed from a display, rest to rest.
+         *
+         * @param step the display's step
+         * @param lagNanos how long the display takes to show the last of the flow
+         * @param band how far from asked a total may be before it must be typed twice, as a ratio
+         */
+        record Display(Volume step, long lagNanos, Ratio band) implements Reported {}
+
+        /**
+         * A running total from a serial line.
+         *
+         * @param step the total's step
+         * @param lagNanos how far the total lags behind the flow
+         * @param freshNanosMax the longest pause between totals across which is read
+         */
+        record RunningLine(Volume step, long lagNanos, long freshNanosMax) implements Reported {}
+
+        /** The truck meter's own pulses, gated by the window's stamps, over its constant. */
+        record MeterPulses() implements Reported {
+            @Override
+            public Volume step() {
+                return Volume.ZERO;
+            }
+
+            @Override
+            public long lagNanos() {
+                return 0;
+            }
+        }
+    }
+
+    /** Which instrument gives the measured volume. */
+    public enum MeasureBy {
+        /** The reference meter. */
+        REFERENCE,
+        /** The scale. */
+        SCALE
+    }
+
+    /** Whether flow runs through the window's ends. */
+    public enum Window {
+        /** Flow runs before, through and after the window; the diverter cuts it out. */
+        FLYING,
+        /** Flow starts and stops inside the window. */
+        STANDING
+    }
+
+    /** Who starts and stops the flow. */
+    public enum FlowBy {
+        /** Ground-speed pulses to the truck's controller in its automatic mode. */
+        GROUND_SPEED,
+        /** The bay's own supply. */
+        SUPPLY,
+        /** The operator, when asked. */
+        OPERATOR
+    }
+
+    /**
+     * The course of the catch.
+     *
+     * @param window flying or standing
+     * @param flowBy who starts and stops the flow
+     * @param measureBy which instrument gives the measured volume
+     * @param purgeNanos how long liquid runs to the bypass first; 0 = not at all
+     * @param settleSlotNanos the slot over which steadiness is judged
+     * @param settleSlots how many slots are compared; 0 = steadiness is not proven
+     * @param settleSpreadMax the largest spread of slot rates that counts as steady, as a ratio
+     * @param settleNanosMax how long settling may take
+     * @param catchNanos how long liquid is caught
+     * @param silenceNanos how long no edge must come to prove that flow rests
+     * @param dripNanos how long the tank drips before it is weighed
+     * @param restNanosMax how long the scale may take to come to rest, and flow to stop
+     * @param drainNanos how long the drain stays open afterwards; 0 = not at all
+     * @param crossCheckMax how far reference and scale may disagree, as a ratio
+     * @param unsteadyMax the spread of slot rates during the catch above which no constant is offered, as a ratio
+     * @param rampErrorRatio how wrong the reference may be outside its range during a standing window's ramps, as a
+     *     ratio
+     * @param rampShareMax the largest share of pulses outside the range that a standing window may have, as a ratio
+     * @param answerNanosMax how long an operator may take to answer
+     */
+    public record Plan(
+            Window window,
+            FlowBy flowBy,
+            MeasureBy measureBy,
+            long purgeNanos,
+            long settleSlotNanos,
+            int settleSlots,
+            double settleSpreadMax,
+            long settleNanosMax,
+            long catchNanos,
+            long silenceNanos,
+            long dripNanos,
+            long restNanosMax,
+            long drainNanos,
+            Ratio crossCheckMax,
+            double unsteadyMax,
+            double rampErrorRatio,
+            double rampShareMax,
+            long answerNanosMax) {}
+}

@@ -1,0 +1,144 @@
+package catchbay.signal;
+
+/**
+ * What has been learned from the edges of one line so far: a constant-size summary, folded edge by edge, so that where
+ * a batch was split never shows in it.
+ *
+ * @param pulses good edges: not bounces
+ * @param bounces edges left out by the debounce rule
+ * @param missing numbers skipped by the door: edges that came and were lost
+ * @param repeated batches whose first number had been seen already
+ * @param disordered edges stamped before the one they follow
+ * @param firstNanos stamp of the first good edge; {@link #NONE} before it
+ * @param lastNanos stamp of the last good edge, also one from before this tally was begun; {@link #NONE} before any
+ * @param lastSequence number of the last edge; {@link #NONE} before any
+ * @param gaps spacings seen between good edges
+ * @param leaps those of them that leapt against the one before
+ * @param evenSum the sum of the others, ns
+ * @param evenSquares the sum of the squares of the others, ns2, added in order
+ * @param gapLast the last spacing, ns; 0 before any
+ * @param slowGaps spacings of flow below the certified range
+ * @param slowSum their sum, ns
+ * @param fastGaps spacings of flow above the certified range
+ * @param fastSum their sum, ns
+ */
+public record Tally(
+        long pulses,
+        long bounces,
+        long missing,
+        long repeated,
+        long disordered,
+        long firstNanos,
+        long lastNanos,
+        long lastSequence,
+        long gaps,
+        long leaps,
+        long evenSum,
+        double evenSquares,
+        long gapLast,
+        long slowGaps,
+        long slowSum,
+        long fastGaps,
+        long fastSum) {
+
+    /** No edge yet. Stamps and numbers are >= 0. */
+    public static final long NONE = -1;
+
+    /** Nothing seen. */
+    public static final Tally EMPTY =
+            new Tally(0, 0, 0, 0, 0, NONE, NONE, NONE, 0, 0, 0, 0, 0, 0, 0, 0, 0);
+
+    /** A fresh tally that goes on from this one: it knows the last edge, so its first spacing counts. */
+    Tally goOn() {
+        return new Tally(0, 0, 0, 0, 0, NONE, lastNanos, lastSequence, 0, 0, 0, 0, gapLast, 0, 0, 0, 0);
+    }
+
+    /**
+     * A fresh tally after a silence: it knows the last number but not the last stamp, so the silence is no spacing.
+     */
+    Tally goOnAfterSilence() {
+        return new Tally(0, 0, 0, 0, 0, NONE, NONE, lastSequence, 0, 0, 0, 0, 0, 0, 0, 0, 0);
+    }
+
+    /**
+     * Standard deviation of the spacings over their mean, those that leapt left out: one missed pulse must not hide
+     * itself by making an even train look uneven. 0 with fewer than two.
+     */
+    public double scatter() {
+        long even = gaps - leaps;
+        if (even < 2 || evenSum == 0) {
+            return 0;
+        }
+        double mean = (double) evenSum / even;
+        double variance = evenSquares / even - mean * mean;
+        return Math.sqrt(Math.max(0, variance)) / mean;
+    }
+
+    /** Whether leaps are so many (more than a quarter of the spacings) that they are the train's nature. */
+    public boolean leapsThroughout() {
+        return leaps * 4 > gaps;
+    }
+
+    /** This tally and the edges of one more batch of the same line. */
+    public Tally fold(EdgeBatch batch, PulseRule rule) {
+        long skipped = lastSequence == NONE ? 0 : batch.firstSequence() - lastSequence - 1;
+        long missingNow = missing + Math.max(0, skipped);
+        long repeatedNow = repeated + (skipped < 0 ? 1 : 0);
+        long pulsesNow = pulses;
+        long bouncesNow = bounces;
+        long disorderedNow = disordered;
+        long first = firstNanos;
+        long last = lastNanos;
+        long gapsNow = gaps;
+        long leapsNow = leaps;
+        long sum = evenSum;
+        double squares = evenSquares;
+        long previous = gapLast;
+        long slow = slowGaps;
+        long slowNanos = slowSum;
+        long fast = fastGaps;
+        long fastNanos = fastSum;
+        long debounce = rule.debounceNanos();
+        long slowLimit = rule.slowNanos();
+        long fastLimit = rule.fastNanos();
+        double leap = rule.leapRatio();
+        long[] stamps = batch.sharedStamps();
+        for (int i = batch.from(), to = batch.to(); i < to; i++) {
+            long stamp = stamps[i];
+            if (last == NONE) {
+                first = first == NONE ? stamp : first;
+                last = stamp;
+                pulsesNow++;
+                continue;
+            }
+            long gap = stamp - last;
+            if (gap < debounce || gap < 0) {
+                disorderedNow += gap < 0 ? 1 : 0;
+                bouncesNow += gap < 0 ? 0 : 1;
+                continue;
+            }
+            if (previous > 0 && (gap > previous * leap || gap * leap < previous)) {
+                leapsNow++;
+            } else {
+                double wide = gap;
+                sum += gap;
+                squares += wide * wide;
+            }
+            if (gap > slowLimit) {
+                slow++;
+                slowNanos += gap;
+            } else if (gap < fastLimit) {
+                fast++;
+                fastNanos += gap;
+            }
+            gapsNow++;
+            previous = gap;
+            last = stamp;
+            first = first == NONE ? stamp : first;
+            pulsesNow++;
+        }
+        return new Tally(
+                pulsesNow, bouncesNow, missingNow, repeatedNow, disorderedNow, first, last, batch.lastSequence(),
+                gapsNow, leapsNow, sum, squares, previous, slow, slowNanos, fast, fastNanos);
+    }
+}
