@@ -1,0 +1,52 @@
+package catchbay.run;
+
+import catchbay.metrology.Comparison;
+import catchbay.metrology.ConstantAdvice;
+import catchbay.metrology.Estimate;
+import catchbay.quantity.FlowRate;
+import catchbay.quantity.Mass;
+import catchbay.quantity.Ratio;
+import catchbay.signal.PulseCount;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * What a completed catch gave.
+ *
+ * @param comparison asked, reported and measured, and the errors between them
+ * @param byReference the volume by the reference meter, where fitted
+ * @param byScale the volume by the scale, where fitted
+ * @param disagreement (reference - scale) / scale, where both are fitted
+ * @param count the reference meter's pulses in the window, where fitted
+ * @param netReading the scale's reading after less before, where fitted
+ * @param flow mean flow in the window, or while liquid flowed in a standing one
+ * @param windowNanos from the window's opening to its closing
+ * @param travel the diverter's travel times, where it moved for the window
+ * @param askedBasis how the asked volume was arrived at, in words
+ * @param reportedBasis how the reported volume was learned, in words
+ * @param advice what to do with the truck's constant
+ * @param notes what a reader must know, each a sentence
+ */
+public record CatchResult(
+        Comparison comparison,
+        Optional<Estimate> byReference,
+        Optional<Estimate> byScale,
+        Optional<Ratio> disagreement,
+        Optional<PulseCount> count,
+        Optional<Mass> netReading,
+        FlowRate flow,
+        long windowNanos,
+        Optional<Travel> travel,
+        String askedBasis,
+        String reportedBasis,
+        ConstantAdvice advice,
+        List<String> notes) {
+
+    /**
+     * How long the diverter took.
+     *
+     * @param openNanos towards the tank: from command to trigger, or from leaving to arriving
+     * @param closeNanos back to the bypass, likewise
+     */
+    public record Travel(long openNanos, long closeNanos) {}
+}

@@ -1,0 +1,444 @@
+package catchbay.run;
+
+import catchbay.metrology.Buoyancy;
+import catchbay.metrology.Comparison;
+import catchbay.metrology.ConstantAdvice;
+import catchbay.metrology.Estimate;
+import catchbay.metrology.ReferenceCurve;
+import catchbay.quantity.Distance;
+import catchbay.quantity.FlowRate;
+import catchbay.quantity.Mass;
+import catchbay.quantity.PulseConstant;
+import catchbay.quantity.Ratio;
+import catchbay.quantity.Volume;
+import catchbay.run.Outcome.Cause;
+import catchbay.run.RunSetup.MeasureBy;
+import catchbay.run.RunSetup.Plan;
+import catchbay.run.RunSetup.Reported;
+import catchbay.run.RunSetup.Window;
+import catchbay.signal.PulseCount;
+import catchbay.signal.PulseGate;
+import catchbay.signal.RunningTotal;
+import catchbay.signal.Tally;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+
+/** From what a finished catch has sensed to its outcome: the counts, the three amounts, their errors, the advice. */
+final class Evaluation {
+
+    /** Half a width of 1 spread evenly, as a standard uncertainty: 1 / (2 sqrt 3). */
+    private static final double STEP = 0.28867513459481287;
+
+    /** Standard uncertainty of a count good to +-1 pulse, spread evenly: 1 / sqrt 3. */
+    private static final double ONE_PULSE = 0.5773502691896258;
+
+    private final Sensed sensed;
+    private final RunSetup setup;
+    private final Plan plan;
+    private final List<String> notes = new ArrayList<>();
+
+    private Evaluation(Sensed sensed) {
+        this.sensed = sensed;
+        this.setup = sensed.setup();
+        this.plan = sensed.plan();
+    }
+
+    /** What ends an evaluation early. Stays inside this class. */
+    private static final class Unfit extends Exception {
+        private static final long serialVersionUID = 1L;
+        private final transient Outcome outcome;
+
+        Unfit(Cause cause, String reason) {
+            super(reason, null, false, false);
+            this.outcome = new Outcome.Void(cause, reason);
+        }
+    }
+
+    /** The outcome of a catch whose window is closed and whose readings are all taken. */
+    static Outcome of(Sensed sensed) {
+        try {
+            return new Outcome.Measured(new Evaluation(sensed).result());
+        } catch (Unfit unfit) {
+            return unfit.outcome;
+        }
+    }
+
+    /**
+     * A volume and the way to it.
+     *
+     * @param basis in words
+     */
+    record Asked(Volume volume, String basis) {}
+
+    /** The asked volume as far as it is known: also before the window is closed, from what is set. */
+    static Asked asked(Sensed sensed) {
+        return new Evaluation(sensed).asked();
+    }
+
+    private CatchResult result() throws Unfit {
+        long windowNanos = sensed.lines().reference().closeNanos() - sensed.lines().reference().openNanos();
+        if (windowNanos <= 0) {
+            throw new Unfit(Cause.WINDOW_UNUSABLE, "The window was never both opened and closed; repeat the catch.");
+        }
+        Optional<PulseCount> count = Optional.empty();
+        Optional<Estimate> byReference = Optional.empty();
+        if (setup.reference().isPresent()) {
+            PulseCount pulses = count(sensed.lines().reference(), "reference meter");
+            count = Optional.of(pulses);
+            byReference = Optional.of(byReference(setup.reference().get(), pulses));
+        }
+        Optional<Mass> net = sensed.ledger().gross().map(gross -> gross.minus(sensed.ledger().tare().orElseThrow()));
+        Optional<Estimate> byScale = Optional.empty();
+        if (net.isPresent()) {
+            byScale = Optional.of(byScale(setup.scale().orElseThrow(), net.get()));
+        }
+        Optional<Ratio> disagreement = disagreement(byReference, byScale);
+        Estimate measured = (plan.measureBy() == MeasureBy.REFERENCE ? byReference : byScale).orElseThrow();
+        Asked asked = asked();
+        String basis = switch (setup.reported()) {
+            case Reported.Display d -> "typed from the truck's display, rest to rest";
+            case Reported.RunningLine l -> "the controller's running total, read at the window's stamps";
+            case Reported.MeterPulses p -> "the truck meter's pulses, gated by the window's stamps, over its constant";
+        };
+        FlowRate flow = new FlowRate(
+                measured.volume().litres() / (flowNanos(count, windowNanos) / 1e9));
+        Estimate reported = reported(flow);
+        Comparison comparison = new Comparison(asked.volume(), reported, measured);
+        ConstantAdvice advice =
+                ConstantAdvice.after(comparison, setup.truck().constant(), setup.truck().control(), unfit(count));
+        return new CatchResult(
+                comparison, byReference, byScale, disagreement, count, net, flow, windowNanos, travel(), asked.basis(),
+                basis, advice, List.copyOf(notes));
+    }
+
+    private Optional<CatchResult.Travel> travel() {
+        Ledger ledger = sensed.ledger();
+        return ledger.closeTravelNanos() == Ledger.NONE
+                ? Optional.empty()
+                : Optional.of(new CatchResult.Travel(ledger.openTravelNanos(), ledger.closeTravelNanos()));
+    }
+
+    /** How long liquid flowed in the window, as well as it is known. */
+    private double flowNanos(Optional<PulseCount> count, long windowNanos) {
+        if (plan.window() == Window.FLYING) {
+            return windowNanos;
+        }
+        if (count.isPresent() && count.get() instanceof PulseCount.Whole whole && whole.flowNanos() > 0) {
+            return whole.flowNanos();
+        }
+        return sensed.ledger().flowOffNanos() - sensed.ledger().flowOnNanos();
+    }
+
+    // Counts ---------------------------------------------------------------------------------------------------------
+
+    private PulseCount count(PulseGate gate, String whose) throws Unfit {
+        PulseCount count =
+                plan.window() == Window.FLYING ? gate.flyingCount() : gate.standingCount(plan.silenceNanos());
+        return switch (count) {
+            case PulseCount.DoubleTimed timed -> timed;
+            case PulseCount.Whole whole -> {
+                notes.add("The " + whose + " was read to the whole pulse: " + whole.why() + ".");
+                yield whole;
+            }
+            case PulseCount.EdgesLost(long seen, long missing) ->
+                throw new Unfit(Cause.EDGES_LOST, Interlocks.edgesLostSentence(missing));
+            case PulseCount.Leaping(long seen, long leaps) ->
+                throw new Unfit(
+                        Cause.PULSES_LEAP,
+                        "The " + whose + "'s pulse spacing leaps " + leaps + " times in an otherwise even train of "
+                                + seen + " pulses: a pulse was missed or added; check its wire, shield and pull-up, "
+                                + "and look for air.");
+            case PulseCount.Unusable(String reason) ->
+                throw new Unfit(Cause.WINDOW_UNUSABLE, "The " + whose + " cannot be evaluated: " + reason + ".");
+        };
+    }
+
+    private static double pulses(PulseCount count) {
+        return switch (count) {
+            case PulseCount.DoubleTimed timed -> timed.pulses();
+            case PulseCount.Whole whole -> whole.counted();
+            case PulseCount.EdgesLost lost -> throw new AssertionError(lost);
+            case PulseCount.Leaping leaping -> throw new AssertionError(leaping);
+            case PulseCount.Unusable unusable -> throw new AssertionError(unusable);
+        };
+    }
+
+    /** Standard uncertainty of a count, in pulses. */
+    private double countUncertainty(PulseCount count) {
+        return switch (count) {
+            // Each end is as uncertain as one spacing scatters; the two ends are independent.
+            case PulseCount.DoubleTimed timed -> Math.sqrt(2) * timed.scatter();
+            case PulseCount.Whole whole ->
+                plan.window() == Window.FLYING
+                        ? Math.sqrt(ONE_PULSE * ONE_PULSE + 2 * whole.scatter() * whole.scatter())
+                        : ONE_PULSE;
+            case PulseCount.EdgesLost lost -> throw new AssertionError(lost);
+            case PulseCount.Leaping leaping -> throw new AssertionError(leaping);
+            case PulseCount.Unusable unusable -> throw new AssertionError(unusable);
+        };
+    }
+
+    // Measured -------------------------------------------------------------------------------------------------------
+
+    private Estimate byReference(RunSetup.Reference reference, PulseCount count) throws Unfit {
+        PulseConstant constant = constantAt(reference.curve(), meanRate(count));
+        Volume volume = constant.volumeOf(pulses(count));
+        double certified = reference.certificate().relativeExpandedUncertainty() / Estimate.COVERAGE;
+        Estimate estimate = new Estimate(volume, List.of())
+                .with("reference meter, certificate", volume.litres() * certified)
+                .with("reference meter, pulse count", countUncertainty(count) / constant.pulsesPerLitre());
+        if (plan.window() == Window.FLYING || !(count instanceof PulseCount.Whole whole)) {
+            return estimate;
+        }
+        long outside = whole.slowPulses() + whole.fastPulses();
+        double share = (double) outside / whole.counted();
+        if (share > plan.rampShareMax()) {
+            throw new Unfit(
+                    Cause.OUT_OF_RANGE,
+                    String.format(
+                            Locale.ROOT,
+                            "%.1f %% of the pulses came at a flow outside the reference's certified range, more than "
+                                    + "the %.1f %% allowed for starting and stopping; lengthen the catch or choose "
+                                    + "another flow.",
+                            share * 100,
+                            plan.rampShareMax() * 100));
+        }
+        double outsideLitres = outside / constant.pulsesPerLitre();
+        return estimate.with(
+                "reference meter, ramps outside its range", outsideLitres * plan.rampErrorRatio() * ONE_PULSE);
+    }
+
+    /** Mean pulse rate at which the reference's constant is taken: of a standing window, that inside its range. */
+    private double meanRate(PulseCount count) throws Unfit {
+        if (count instanceof PulseCount.DoubleTimed timed) {
+            return timed.pulses() * 1e9 / timed.gateNanos();
+        }
+        PulseCount.Whole whole = (PulseCount.Whole) count;
+        if (plan.window() == Window.FLYING) {
+            return whole.counted() * 1e9 / whole.gateNanos();
+        }
+        long spacings = whole.counted() - 1 - whole.slowPulses() - whole.fastPulses();
+        long nanos = whole.flowNanos() - whole.slowNanos() - whole.fastNanos();
+        if (spacings <= 0 || nanos <= 0) {
+            throw new Unfit(
+                    Cause.OUT_OF_RANGE,
+                    "The flow never came into the reference's certified range during the window; choose another flow "
+                            + "or another reference.");
+        }
+        return spacings * 1e9 / nanos;
+    }
+
+    private static PulseConstant constantAt(ReferenceCurve curve, double pulsesPerSecond) throws Unfit {
+        return switch (curve.at(pulsesPerSecond)) {
+            case ReferenceCurve.Reading.InRange(FlowRate flow, PulseConstant constant) -> constant;
+            case ReferenceCurve.Reading.OutOfRange(String reason) ->
+                throw new Unfit(Cause.OUT_OF_RANGE, "The flow cannot be measured: " + reason + ".");
+        };
+    }
+
+    private Estimate byScale(RunSetup.Scale scale, Mass net) throws Unfit {
+        if (net.kilograms() <= 0) {
+            throw new Unfit(
+                    Cause.WINDOW_UNUSABLE,
+                    String.format(
+                            Locale.ROOT,
+                            "The scale shows %.3f kg caught; nothing was caught or the tank leaks.",
+                            net.kilograms()));
+        }
+        RunSetup.Liquid liquid = setup.liquid();
+        Volume volume = liquid.density().volumeOf(Buoyancy.trueMass(net, liquid.density(), liquid.air()));
+        double litresPerKilogram = volume.litres() / net.kilograms();
+        double certified = scale.certificate().relativeExpandedUncertainty() / Estimate.COVERAGE;
+        double density = liquid.densityRelativeUncertainty() / Estimate.COVERAGE;
+        return new Estimate(volume, List.of())
+                .with("scale, certificate", volume.litres() * certified)
+                .with(
+                        "scale, resolution of two readings",
+                        Math.sqrt(2) * STEP * scale.resolution().kilograms() * litresPerKilogram)
+                .with("density of the liquid", volume.litres() * density);
+    }
+
+    private Optional<Ratio> disagreement(Optional<Estimate> byReference, Optional<Estimate> byScale) throws Unfit {
+        if (byReference.isEmpty() || byScale.isEmpty()) {
+            return Optional.empty();
+        }
+        Ratio apart = byReference.get().volume().errorAgainst(byScale.get().volume());
+        // Neither the count nor the scale's steps are a disagreement of the instruments: they are allowed for on top.
+        double steps = 0;
+        for (Estimate estimate : List.of(byReference.get(), byScale.get())) {
+            for (Estimate.Term term : estimate.terms()) {
+                boolean reading = term.name().contains("resolution") || term.name().contains("count");
+                steps += reading ? term.standardLitres() * term.standardLitres() : 0;
+            }
+        }
+        double allowed = plan.crossCheckMax().value()
+                + Estimate.COVERAGE * Math.sqrt(steps) / byScale.get().volume().litres();
+        if (apart.magnitude().value() > allowed) {
+            throw new Unfit(
+                    Cause.REFERENCES_DISAGREE,
+                    String.format(
+                            Locale.ROOT,
+                            "Reference meter (%s) and scale (%s) disagree by %.2f %%, more than the %.2f %% allowed; "
+                                    + "look for air, a leak, lost pulses or a wrong density before trusting either.",
+                            Outcome.gallons(byReference.get().volume()),
+                            Outcome.gallons(byScale.get().volume()),
+                            apart.percent(),
+                            allowed * 100));
+        }
+        return Optional.of(apart);
+    }
+
+    // Reported -------------------------------------------------------------------------------------------------------
+
+    private Estimate reported(FlowRate flow) throws Unfit {
+        return switch (setup.reported()) {
+            case Reported.Display display -> byDisplay(display);
+            case Reported.RunningLine line -> byLine(line, flow);
+            case Reported.MeterPulses pulses -> byMeterPulses();
+        };
+    }
+
+    private Estimate byDisplay(Reported.Display display) throws Unfit {
+        Volume before = sensed.ledger().totalBefore().orElseThrow();
+        Volume after = sensed.ledger().totalAfter().orElseThrow();
+        if (after.compareTo(before) < 0) {
+            throw new Unfit(
+                    Cause.REPORT_UNUSABLE,
+                    "The display's total after the catch (" + Outcome.gallons(after) + ") is below the one before ("
+                            + Outcome.gallons(before) + "); it was reset or misread, repeat the catch.");
+        }
+        return new Estimate(new Volume(after.litres() - before.litres()), List.of())
+                .with("truck display, step of two readings", twoSteps(display));
+    }
+
+    private Estimate byLine(Reported.RunningLine line, FlowRate flow) throws Unfit {
+        long close = sensed.lines().reference().closeNanos();
+        return switch (sensed.total().amount(close, line.freshNanosMax())) {
+            case RunningTotal.Amount.Known(Volume volume, long apart) ->
+                new Estimate(volume, List.of())
+                        .with("controller total, step of two readings", twoSteps(line))
+                        .with(
+                                "controller total, lag at both ends",
+                                plan.window() == Window.FLYING
+                                        ? Math.sqrt(2) * ONE_PULSE * flow.during(line.lagNanos()).litres()
+                                        : 0);
+            case RunningTotal.Amount.NotYet n ->
+                throw new Unfit(
+                        Cause.REPORT_UNUSABLE,
+                        "The controller sent no total after the window closed; check its line and repeat the catch.");
+            case RunningTotal.Amount.Unusable(String reason) -> throw new Unfit(Cause.REPORT_UNUSABLE, upper(reason));
+        };
+    }
+
+    private Estimate byMeterPulses() throws Unfit {
+        PulseCount count = count(sensed.lines().truck(), "truck meter");
+        PulseConstant constant = setup.truck().constant().pulses().orElseThrow();
+        return new Estimate(constant.volumeOf(pulses(count)), List.of())
+                .with("truck meter, pulse count", countUncertainty(count) / constant.pulsesPerLitre());
+    }
+
+    private static double twoSteps(Reported reported) {
+        return Math.sqrt(2) * STEP * reported.step().litres();
+    }
+
+    // Asked ----------------------------------------------------------------------------------------------------------
+
+    private Asked asked() {
+        return switch (setup.asked().application()) {
+            case RunSetup.Application.Direct direct -> {
+                Length length = length();
+                yield new Asked(direct.rate().over(length.distance, direct.lanes()), "set rate x " + length.basis);
+            }
+            case RunSetup.Application.PreWet preWet -> preWet(preWet);
+        };
+    }
+
+    private Asked preWet(RunSetup.Application.PreWet preWet) {
+        if (sensed.ledger().salt().isPresent()) {
+            return new Asked(
+                    preWet.rate().on(sensed.ledger().salt().get()), "pre-wet rate x salt that the controller reports");
+        }
+        Optional<Double> feeder = windowPulses(sensed.lines().feeder());
+        if (preWet.saltPerFeederPulse().isPresent() && feeder.isPresent()) {
+            Mass salt = new Mass(preWet.saltPerFeederPulse().get().kilograms() * feeder.get());
+            return new Asked(preWet.rate().on(salt), "pre-wet rate x feeder pulses x their constant");
+        }
+        Length length = length();
+        return new Asked(
+                preWet.rate().on(preWet.salt().over(length.distance)), "pre-wet rate x set salt rate x " + length.basis);
+    }
+
+    private record Length(Distance distance, String basis) {}
+
+    /** The road that the truck believes it covered in the window. */
+    private Length length() {
+        Optional<Double> delivered = windowPulses(sensed.lines().speed());
+        if (setup.asked().pulsesPerMile().isPresent() && delivered.isPresent()) {
+            return new Length(
+                    Distance.ofMiles(delivered.get() / setup.asked().pulsesPerMile().get()),
+                    "distance from the speed pulses delivered");
+        }
+        PulseGate window = sensed.lines().reference();
+        boolean closed = window.openNanos() != Tally.NONE && window.closeNanos() != Tally.NONE;
+        Ledger ledger = sensed.ledger();
+        if (plan.window() == Window.FLYING && closed) {
+            return new Length(
+                    setup.asked().speed().during(window.closeNanos() - window.openNanos()),
+                    "set speed x the window's time (speed not counted back)");
+        }
+        if (ledger.flowOnNanos() != Ledger.NONE && ledger.flowOffNanos() != Ledger.NONE) {
+            return new Length(
+                    setup.asked().speed().during(ledger.flowOffNanos() - ledger.flowOnNanos()),
+                    "set speed x the time from start to stop of the flow (speed not counted back)");
+        }
+        return new Length(setup.asked().speed().during(plan.catchNanos()), "set speed x set time");
+    }
+
+    /** Pulses of a side line in the window, where it gave any that can be counted. */
+    private Optional<Double> windowPulses(PulseGate gate) {
+        if (gate.inside().pulses() == 0 || gate.closeNanos() == Tally.NONE) {
+            return Optional.empty();
+        }
+        PulseCount count =
+                plan.window() == Window.FLYING ? gate.flyingCount() : gate.standingCount(plan.silenceNanos());
+        return switch (count) {
+            case PulseCount.DoubleTimed timed -> Optional.of(timed.pulses());
+            case PulseCount.Whole whole -> Optional.of((double) whole.counted());
+            case PulseCount.EdgesLost lost -> Optional.empty();
+            case PulseCount.Leaping leaping -> Optional.empty();
+            case PulseCount.Unusable unusable -> Optional.empty();
+        };
+    }
+
+    // Advice ---------------------------------------------------------------------------------------------------------
+
+    /** Why this catch cannot carry a new constant; null when it can. */
+    private String unfit(Optional<PulseCount> count) {
+        if (plan.window() == Window.STANDING) {
+            notes.add("Flow started and stopped inside the window; its steadiness was not judged.");
+            return null;
+        }
+        if (count.isPresent() && count.get() instanceof PulseCount.Whole) {
+            return "the pulse spacing was uneven, as with air in the line; find the cause and repeat the catch";
+        }
+        if (sensed.lines().steadyBy().isEmpty() || plan.settleSlots() == 0) {
+            notes.add("Steadiness of the flow before the catch was not proven.");
+        }
+        double spread = sensed.lines().steadiness().watchedSpread();
+        if (spread > plan.unsteadyMax()) {
+            return String.format(
+                    Locale.ROOT,
+                    "the flow was unsteady during the catch (it spread by %.1f %%, limit %.1f %%); find the cause and "
+                            + "repeat the catch",
+                    spread * 100,
+                    plan.unsteadyMax() * 100);
+        }
+        return null;
+    }
+
+    private static String upper(String sentence) {
+        return Character.toUpperCase(sentence.charAt(0)) + sentence.substring(1) + ".";
+    }
+}

@@ -1,0 +1,93 @@
+package catchbay.run;
+
+import catchbay.quantity.Mass;
+import catchbay.signal.MassSteadiness;
+import catchbay.signal.RunningTotal;
+import catchbay.signal.ScaleFrame;
+import catchbay.signal.Tally;
+import java.util.Optional;
+import java.util.Set;
+
+/**
+ * What a run knows of the bay, whatever state it is in. Constant-size.
+ *
+ * @param setup everything known before
+ * @param lines the pulse lines
+ * @param scale the scale
+ * @param total the controller's running total
+ * @param active the contacts that are active
+ * @param ledger what has been written down for the comparison
+ */
+public record Sensed(
+        RunSetup setup, Lines lines, ScaleSense scale, RunningTotal total, Set<BayContact> active, Ledger ledger) {
+
+    /**
+     * The scale as heard so far.
+     *
+     * @param rest whether it has come to rest
+     * @param lastNanos when the last weight came; {@link Tally#NONE} before any
+     * @param net whether the scale subtracts a tare itself, as first heard
+     */
+    public record ScaleSense(MassSteadiness rest, long lastNanos, Optional<Boolean> net) {
+
+        ScaleSense take(long atNanos, ScaleFrame.Weight weight) {
+            return new ScaleSense(rest.take(atNanos, weight), atNanos, Optional.of(net.orElse(weight.net())));
+        }
+
+        /** Rest is to be proven anew from here on. */
+        ScaleSense restarted() {
+            return new ScaleSense(rest.restarted(), lastNanos, net);
+        }
+    }
+
+    static Sensed starting(RunSetup setup) {
+        double band = setup.scale().map(s -> s.restBand().kilograms()).orElse(1.0);
+        return new Sensed(
+                setup,
+                Lines.starting(setup),
+                new ScaleSense(MassSteadiness.starting(band), Tally.NONE, Optional.empty()),
+                RunningTotal.starting(),
+                Set.of(),
+                Ledger.EMPTY);
+    }
+
+    RunSetup.Plan plan() {
+        return setup.plan();
+    }
+
+    boolean isActive(BayContact contact) {
+        return active.contains(contact);
+    }
+
+    /** Whether the scale has been at rest for as long as it must; true where there is no scale. */
+    boolean scaleAtRest() {
+        return setup.scale()
+                .map(s -> scale.rest().readings() > 0 && scale.rest().restNanos() >= s.restNanos())
+                .orElse(true);
+    }
+
+    /** The scale's reading at rest; empty where there is no scale. */
+    Optional<Mass> reading() {
+        return setup.scale().map(s -> scale.rest().mean());
+    }
+
+    Sensed with(Lines other) {
+        return new Sensed(setup, other, scale, total, active, ledger);
+    }
+
+    Sensed with(ScaleSense other) {
+        return new Sensed(setup, lines, other, total, active, ledger);
+    }
+
+    Sensed with(RunningTotal other) {
+        return new Sensed(setup, lines, scale, other, active, ledger);
+    }
+
+    Sensed with(Set<BayContact> other) {
+        return new Sensed(setup, lines, scale, total, other, ledger);
+    }
+
+    Sensed with(Ledger other) {
+        return new Sensed(setup, lines, scale, total, active, other);
+    }
+}
