@@ -3,6 +3,7 @@ import com.google.googlejavaformat.java.FormatterException;
 import com.google.googlejavaformat.java.ImportOrderer;
 import com.google.googlejavaformat.java.JavaFormatterOptions;
 import com.google.googlejavaformat.java.RemoveUnusedImports;
+
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -10,19 +11,26 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Stream;
 
-/** Formats every Java source below the project's source folders, or says which ones are not formatted. */
+/**
+ * Formats every Java source below the project's source folders, or says which ones are not
+ * formatted.
+ */
 final class Format {
 
-    private static final List<String> FOLDERS = List.of("rig/src", "sim/src", "hardware/src", "src/formatter");
+    private static final List<String> FOLDERS =
+            List.of("rig/src", "sim/src", "hardware/src", "src/formatter");
 
     private static final JavaFormatterOptions.Style STYLE = JavaFormatterOptions.Style.AOSP;
 
-    private static final Formatter FORMATTER = Formatter.createFormatter(
-            JavaFormatterOptions.builder().style(STYLE).formatJavadoc(true).build());
+    private static final Formatter FORMATTER =
+            new Formatter(JavaFormatterOptions.builder().style(STYLE).build());
 
     private Format() {}
 
-    /** Arguments: {@code check} or {@code apply}, then the project's root folder. Exit code 1 when a check fails. */
+    /**
+     * Arguments: {@code check} or {@code apply}, then the project's root folder. Exit code 1 when a
+     * check fails.
+     */
     public static void main(String[] arguments) throws IOException {
         boolean apply = arguments[0].equals("apply");
         if (!apply && !arguments[0].equals("check")) {
@@ -63,15 +71,21 @@ final class Format {
     }
 
     private static String formatted(String source) throws FormatterException {
-        String ordered = ImportOrderer.reorderImports(RemoveUnusedImports.removeUnusedImports(source), STYLE);
+        String ordered =
+                ImportOrderer.reorderImports(
+                        RemoveUnusedImports.removeUnusedImports(source), STYLE);
         return FORMATTER.formatSource(ordered);
     }
 
     private static int report(boolean apply, List<String> unformatted, List<String> unreadable) {
         unreadable.forEach(file -> System.out.println("format: cannot be parsed: " + file));
-        unformatted.forEach(file -> System.out.println((apply ? "format: rewritten: " : "format: differs: ") + file));
+        unformatted.forEach(file ->
+                System.out.println((apply ? "format: rewritten: " : "format: differs: ") + file));
         if (!apply && !unformatted.isEmpty()) {
-            System.out.println("format: " + unformatted.size() + " file(s) are not formatted; run: sh src/format");
+            System.out.println(
+                    "format: "
+                            + unformatted.size()
+                            + " file(s) are not formatted; run: sh src/format");
         }
         return unreadable.isEmpty() && (apply || unformatted.isEmpty()) ? 0 : 1;
     }
