@@ -4,7 +4,7 @@
 
 JAVA_MAJOR_MIN=25
 # Where JDKs usually lie; a colon-separated list of folders that hold JDK folders.
-JDK_FOLDERS=${CATCHBAY_JDK_FOLDERS-/usr/lib/jvm:/usr/java:/opt:/opt/java:${HOME:-/root}/.sdkman/candidates/java}
+JDK_FOLDERS=${CATCHBAY_JDK_FOLDERS-/usr/lib/jvm:/usr/java:/opt:/opt/java:${HOME:-}/.sdkman/candidates/java}
 BUILD=$root/target/catchbay
 LOG=$BUILD/setup.log
 # A first build on a small computer fetches its libraries too; longer than this means something is stuck.
@@ -145,7 +145,8 @@ start_log() {
 
 # The lines of a build log that say what went wrong.
 show_build_failure() {
-    grep -E '^\[ERROR\]|^format:' "$LOG" | grep -vE '^\[ERROR\] *($|To see|Re-run|For more|\[Help|->)' |
+    grep -E '^\[ERROR\]|^format:' "$LOG" |
+        grep -vE '^\[ERROR\] *($|To see|Re-run|For more|After correcting|mvn <args>|\[Help|->)' |
         head -n 12 | cut -c1-300 >&2
     if grep -qE 'UnknownHost|Could not transfer artifact|Network is unreachable|Connection (refused|timed out)' "$LOG"
     then
