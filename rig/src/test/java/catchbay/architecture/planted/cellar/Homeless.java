@@ -1,0 +1,4 @@
+package catchbay.architecture.planted.cellar;
+
+/** Planted: a class in no room of the house. */
+final class Homeless {}
