@@ -5,15 +5,18 @@ import catchbay.quantity.Mass;
 
 /**
  * Weighing in air: the scale was adjusted with weights that the air buoys less than the liquid.
- * {@code M = W (1 - rho_a/rho_p) / (1 - rho_a/rho_f)}. Source: ISO 4185:1980 with Cor 1:1993 (first-order form from
- * memory); the values held against it are in the tests.
+ * {@code M = W (1 - rho_a/rho_p) / (1 - rho_a/rho_f)}. Source: ISO 4185:1980 with Cor 1:1993
+ * (first-order form from memory); the values held against it are in the tests.
  */
 public final class Buoyancy {
 
     /** Conventional density of a scale's adjusting weights (OIML D 28, from memory), 8000 kg/m3. */
     public static final Density WEIGHTS = new Density(8000);
 
-    /** Air near sea level at room temperature, 1.2 kg/m3, the conventional value (OIML D 28, from memory). */
+    /**
+     * Air near sea level at room temperature, 1.2 kg/m3, the conventional value (OIML D 28, from
+     * memory).
+     */
     public static final Density AIR = new Density(1.2);
 
     private Buoyancy() {}
@@ -28,10 +31,16 @@ public final class Buoyancy {
     public static Mass trueMass(Mass reading, Density liquid, Density air) {
         double inAir = air.kilogramsPerCubicMetre();
         if (inAir >= liquid.kilogramsPerCubicMetre()) {
-            throw new IllegalArgumentException("air of " + inAir + " kg/m3 cannot be denser than the liquid of "
-                    + liquid.kilogramsPerCubicMetre() + " kg/m3");
+            throw new IllegalArgumentException(
+                    "air of "
+                            + inAir
+                            + " kg/m3 cannot be denser than the liquid of "
+                            + liquid.kilogramsPerCubicMetre()
+                            + " kg/m3");
         }
-        double factor = (1 - inAir / WEIGHTS.kilogramsPerCubicMetre()) / (1 - inAir / liquid.kilogramsPerCubicMetre());
+        double factor =
+                (1 - inAir / WEIGHTS.kilogramsPerCubicMetre())
+                        / (1 - inAir / liquid.kilogramsPerCubicMetre());
         return new Mass(reading.kilograms() * factor);
     }
 }

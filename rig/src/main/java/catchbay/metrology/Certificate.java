@@ -15,26 +15,43 @@ public record Certificate(
 
     public Certificate {
         if (serial.isBlank()) {
-            throw new IllegalArgumentException("a certificate needs the instrument's serial number");
+            throw new IllegalArgumentException(
+                    "a certificate needs the instrument's serial number");
         }
         if (expiry.isBefore(date)) {
             throw new IllegalArgumentException(
-                    "certificate of " + serial + " expires on " + expiry + ", before its date " + date);
+                    "certificate of "
+                            + serial
+                            + " expires on "
+                            + expiry
+                            + ", before its date "
+                            + date);
         }
         if (!Double.isFinite(relativeExpandedUncertainty) || relativeExpandedUncertainty < 0) {
             throw new IllegalArgumentException(
-                    "certificate uncertainty must be finite and >= 0, was " + relativeExpandedUncertainty);
+                    "certificate uncertainty must be finite and >= 0, was "
+                            + relativeExpandedUncertainty);
         }
     }
 
     /** Why the instrument may not be used on that day, as a sentence, or null when it may. */
     public String refusalOn(LocalDate day) {
         if (day.isAfter(expiry)) {
-            return "certificate of " + serial + " expired on " + expiry + " and the run is on " + day
+            return "certificate of "
+                    + serial
+                    + " expired on "
+                    + expiry
+                    + " and the run is on "
+                    + day
                     + "; have it recalibrated and enter the new certificate";
         }
         if (day.isBefore(date)) {
-            return "certificate of " + serial + " is dated " + date + ", after the run's day " + day
+            return "certificate of "
+                    + serial
+                    + " is dated "
+                    + date
+                    + ", after the run's day "
+                    + day
                     + "; check the bay's date and the certificate's";
         }
         return null;

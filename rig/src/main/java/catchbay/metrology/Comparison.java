@@ -4,7 +4,8 @@ import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
 
 /**
- * Three amounts over one window and the three errors between them. {@code (1 + application) (1 + meter) = 1 + control}.
+ * Three amounts over one window and the three errors between them. {@code (1 + application) (1 +
+ * meter) = 1 + control}.
  *
  * @param asked rate times distance, > 0
  * @param reported what the truck's controller says it delivered
@@ -14,8 +15,12 @@ public record Comparison(Volume asked, Estimate reported, Estimate measured) {
 
     public Comparison {
         if (asked.litres() == 0 || measured.volume().litres() == 0) {
-            throw new IllegalArgumentException("a comparison needs asked and measured volumes above 0 L, were "
-                    + asked.litres() + " and " + measured.volume().litres() + " L");
+            throw new IllegalArgumentException(
+                    "a comparison needs asked and measured volumes above 0 L, were "
+                            + asked.litres()
+                            + " and "
+                            + measured.volume().litres()
+                            + " L");
         }
     }
 
@@ -39,7 +44,8 @@ public record Comparison(Volume asked, Estimate reported, Estimate measured) {
         double over = reported.volume().litres() / measured.volume().litres();
         double fromReported = reported.standardLitres() / measured.volume().litres();
         double fromMeasured = over * measured.relativeStandard();
-        return new Ratio(Estimate.COVERAGE
-                * Math.sqrt(fromReported * fromReported + fromMeasured * fromMeasured));
+        return new Ratio(
+                Estimate.COVERAGE
+                        * Math.sqrt(fromReported * fromReported + fromMeasured * fromMeasured));
     }
 }

@@ -1,6 +1,7 @@
 package catchbay.metrology;
 
 import catchbay.quantity.Volume;
+
 import java.util.Locale;
 
 /** What to do with a truck's constant after a catch. */
@@ -8,7 +9,10 @@ public sealed interface ConstantAdvice {
 
     /** How the truck's controller sets its flow; decides what the next catch will show. */
     enum Control {
-        /** It regulates on its own flow meter (automatic): it holds its own figure, so the real flow will change. */
+        /**
+         * It regulates on its own flow meter (automatic): it holds its own figure, so the real flow
+         * will change.
+         */
         CLOSED_ON_METER("closed"),
         /** Manual or open loop: the real flow stays, so its figure will change. */
         OPEN_LOOP("open");
@@ -45,7 +49,11 @@ public sealed interface ConstantAdvice {
      * @param note what to keep in mind, as a sentence
      */
     record Enter(
-            TruckConstant constant, double unrounded, Volume nextMeasured, Volume nextReported, String note)
+            TruckConstant constant,
+            double unrounded,
+            Volume nextMeasured,
+            Volume nextReported,
+            String note)
             implements ConstantAdvice {}
 
     /** The constant stays as it is, for the reason given as a sentence. */
@@ -57,9 +65,11 @@ public sealed interface ConstantAdvice {
      * @param comparison the three amounts
      * @param constant the constant in the controller now
      * @param control how the controller sets its flow
-     * @param unfit why this catch cannot carry a new constant (unsteady or aerated flow), as a sentence; null if it can
+     * @param unfit why this catch cannot carry a new constant (unsteady or aerated flow), as a
+     *     sentence; null if it can
      */
-    static ConstantAdvice after(Comparison comparison, TruckConstant constant, Control control, String unfit) {
+    static ConstantAdvice after(
+            Comparison comparison, TruckConstant constant, Control control, String unfit) {
         double error = comparison.meterError().value();
         double expanded = comparison.meterErrorExpanded().value();
         if (unfit != null) {
@@ -67,40 +77,61 @@ public sealed interface ConstantAdvice {
         }
         Volume reported = comparison.reported().volume();
         if (reported.litres() == 0) {
-            return new Keep("No new constant: the controller reported nothing; check its meter and wiring.");
+            return new Keep(
+                    "No new constant: the controller reported nothing; check its meter and wiring.");
         }
         if (Math.abs(error) <= expanded) {
-            return new Keep(String.format(
-                    Locale.ROOT,
-                    "No new constant: the meter error of %.2f %% is within its uncertainty of %.2f %%.",
-                    error * 100,
-                    expanded * 100));
+            return new Keep(
+                    String.format(
+                            Locale.ROOT,
+                            "No new constant: the meter error of %.2f %% is within its uncertainty of %.2f %%.",
+                            error * 100,
+                            expanded * 100));
         }
         Volume measured = comparison.measured().volume();
         double curing = constant.curing(reported, measured);
         double rounded = constant.rounded(curing);
         if (!constant.accepts(rounded)) {
-            return new Keep(String.format(
-                    Locale.ROOT,
-                    "No new constant: %s %s would be needed, outside what can be entered (%s to %s); "
-                            + "check the meter, its liquid and its unit.",
-                    plain(rounded),
-                    constant.symbol(),
-                    plain(constant.least()),
-                    plain(constant.most())));
+            return new Keep(
+                    String.format(
+                            Locale.ROOT,
+                            "No new constant: %s %s would be needed, outside what can be entered (%s to %s); "
+                                    + "check the meter, its liquid and its unit.",
+                            plain(rounded),
+                            constant.symbol(),
+                            plain(constant.least()),
+                            plain(constant.most())));
         }
         if (rounded == constant.value()) {
-            return new Keep("No new constant: the change is smaller than the controller's entry step of "
-                    + plain(constant.step()) + " " + constant.symbol() + ".");
+            return new Keep(
+                    "No new constant: the change is smaller than the controller's entry step of "
+                            + plain(constant.step())
+                            + " "
+                            + constant.symbol()
+                            + ".");
         }
         // How far the rounded number still is from the curing one, as the meter will show it.
-        double left = constant.form() == TruckConstant.Form.PULSES_PER_VOLUME ? curing / rounded : rounded / curing;
-        String note = "From a single flow: prove it with a catch at another flow before relying on it.";
+        double left =
+                constant.form() == TruckConstant.Form.PULSES_PER_VOLUME
+                        ? curing / rounded
+                        : rounded / curing;
+        String note =
+                "From a single flow: prove it with a catch at another flow before relying on it.";
         return switch (control) {
             case CLOSED_ON_METER ->
-                new Enter(constant.with(rounded), curing, new Volume(reported.litres() / left), reported, note);
+                    new Enter(
+                            constant.with(rounded),
+                            curing,
+                            new Volume(reported.litres() / left),
+                            reported,
+                            note);
             case OPEN_LOOP ->
-                new Enter(constant.with(rounded), curing, measured, new Volume(measured.litres() * left), note);
+                    new Enter(
+                            constant.with(rounded),
+                            curing,
+                            measured,
+                            new Volume(measured.litres() * left),
+                            note);
         };
     }
 

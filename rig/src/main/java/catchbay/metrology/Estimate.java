@@ -1,6 +1,7 @@
 package catchbay.metrology;
 
 import catchbay.quantity.Volume;
+
 import java.util.ArrayList;
 import java.util.List;
 
@@ -12,10 +13,16 @@ import java.util.List;
  */
 public record Estimate(Volume volume, List<Term> terms) {
 
-    /** Coverage factor of the expanded uncertainty: about 95 % where no term of few degrees of freedom dominates. */
+    /**
+     * Coverage factor of the expanded uncertainty: about 95 % where no term of few degrees of
+     * freedom dominates.
+     */
     public static final double COVERAGE = 2;
 
-    /** Standard deviation of a quantity known only to lie evenly within +-1 (JCGM 100:2008, 4.3.7): 1/sqrt(3). */
+    /**
+     * Standard deviation of a quantity known only to lie evenly within +-1 (JCGM 100:2008, 4.3.7):
+     * 1/sqrt(3).
+     */
     static final double EVEN = 0.5773502691896258;
 
     /**
@@ -28,7 +35,10 @@ public record Estimate(Volume volume, List<Term> terms) {
         public Term {
             if (!Double.isFinite(standardLitres) || standardLitres < 0) {
                 throw new IllegalArgumentException(
-                        "uncertainty term '" + name + "' must be finite and >= 0 L, was " + standardLitres);
+                        "uncertainty term '"
+                                + name
+                                + "' must be finite and >= 0 L, was "
+                                + standardLitres);
             }
         }
     }

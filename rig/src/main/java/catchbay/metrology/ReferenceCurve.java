@@ -2,10 +2,12 @@ package catchbay.metrology;
 
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.PulseConstant;
+
 import java.util.List;
 
 /**
- * A reference meter's K-factor by flow, as certified: straight lines between the points, nothing outside them.
+ * A reference meter's K-factor by flow, as certified: straight lines between the points, nothing
+ * outside them.
  *
  * @param points at least two, flows rising
  */
@@ -31,22 +33,38 @@ public record ReferenceCurve(List<Point> points) {
     public ReferenceCurve {
         points = List.copyOf(points);
         if (points.size() < 2) {
-            throw new IllegalArgumentException("a reference curve needs at least two points, has " + points.size()
-                    + "; enter all points of the certificate");
+            throw new IllegalArgumentException(
+                    "a reference curve needs at least two points, has "
+                            + points.size()
+                            + "; enter all points of the certificate");
         }
         for (int i = 0; i < points.size(); i++) {
             if (points.get(i).flow.litresPerSecond() <= 0) {
                 throw new IllegalArgumentException(
-                        "point " + (i + 1) + " of the reference curve has no flow; flows must be above zero");
+                        "point "
+                                + (i + 1)
+                                + " of the reference curve has no flow; flows must be above zero");
             }
             if (i > 0 && points.get(i).flow.compareTo(points.get(i - 1).flow) <= 0) {
-                throw new IllegalArgumentException("points of the reference curve must rise in flow, but point "
-                        + (i + 1) + " (" + points.get(i).flow.litresPerSecond() + " L/s) does not follow point " + i
-                        + " (" + points.get(i - 1).flow.litresPerSecond() + " L/s); sort them by flow");
+                throw new IllegalArgumentException(
+                        "points of the reference curve must rise in flow, but point "
+                                + (i + 1)
+                                + " ("
+                                + points.get(i).flow.litresPerSecond()
+                                + " L/s) does not follow point "
+                                + i
+                                + " ("
+                                + points.get(i - 1).flow.litresPerSecond()
+                                + " L/s); sort them by flow");
             }
             if (i > 0 && points.get(i).pulsesPerSecond() <= points.get(i - 1).pulsesPerSecond()) {
-                throw new IllegalArgumentException("point " + (i + 1) + " of the reference curve gives no more pulses/s "
-                        + "than point " + i + "; check both against the certificate");
+                throw new IllegalArgumentException(
+                        "point "
+                                + (i + 1)
+                                + " of the reference curve gives no more pulses/s "
+                                + "than point "
+                                + i
+                                + "; check both against the certificate");
             }
         }
     }
@@ -72,33 +90,37 @@ public record ReferenceCurve(List<Point> points) {
     }
 
     /**
-     * The flow and constant at a pulse rate. Between two points the constant is a straight line in flow, so the flow
-     * solves {@code q (K0 + s (q - q0)) = rate}, a quadratic with one root between the points.
+     * The flow and constant at a pulse rate. Between two points the constant is a straight line in
+     * flow, so the flow solves {@code q (K0 + s (q - q0)) = rate}, a quadratic with one root
+     * between the points.
      *
      * @param pulsesPerSecond mean pulse rate, finite and >= 0
      */
     public Reading at(double pulsesPerSecond) {
         if (!Double.isFinite(pulsesPerSecond) || pulsesPerSecond < 0) {
-            throw new IllegalArgumentException("pulse rate must be finite and >= 0 pulses/s, was " + pulsesPerSecond);
+            throw new IllegalArgumentException(
+                    "pulse rate must be finite and >= 0 pulses/s, was " + pulsesPerSecond);
         }
         for (int i = 1; i < points.size(); i++) {
             Point low = points.get(i - 1);
             Point high = points.get(i);
-            if (pulsesPerSecond >= low.pulsesPerSecond() && pulsesPerSecond <= high.pulsesPerSecond()) {
+            if (pulsesPerSecond >= low.pulsesPerSecond()
+                    && pulsesPerSecond <= high.pulsesPerSecond()) {
                 return between(low, high, pulsesPerSecond);
             }
         }
         boolean under = pulsesPerSecond < lowestPulsesPerSecond();
-        return new Reading.OutOfRange(String.format(
-                java.util.Locale.ROOT,
-                "%.4g pulses/s is %s the reference's certified range of %.4g to %.4g pulses/s (%.4g to %.4g L/min); "
-                        + "use another reference or another flow",
-                pulsesPerSecond,
-                under ? "below" : "above",
-                lowestPulsesPerSecond(),
-                highestPulsesPerSecond(),
-                lowest().litresPerSecond() * 60,
-                highest().litresPerSecond() * 60));
+        return new Reading.OutOfRange(
+                String.format(
+                        java.util.Locale.ROOT,
+                        "%.4g pulses/s is %s the reference's certified range of %.4g to %.4g pulses/s (%.4g to %.4g L/min); "
+                                + "use another reference or another flow",
+                        pulsesPerSecond,
+                        under ? "below" : "above",
+                        lowestPulsesPerSecond(),
+                        highestPulsesPerSecond(),
+                        lowest().litresPerSecond() * 60,
+                        highest().litresPerSecond() * 60));
     }
 
     private static Reading between(Point low, Point high, double rate) {

@@ -3,6 +3,7 @@ package catchbay.metrology;
 import catchbay.quantity.PulseConstant;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
+
 import java.math.BigDecimal;
 import java.util.Optional;
 
@@ -11,11 +12,13 @@ import java.util.Optional;
  *
  * @param form what the number means
  * @param value the number entered now, finite and > 0
- * @param unit the volume unit it is about; for {@link Form#PERCENT_OF_READING} the unit of {@code base}
+ * @param unit the volume unit it is about; for {@link Form#PERCENT_OF_READING} the unit of {@code
+ *     base}
  * @param step the smallest change that can be entered, > 0
  * @param least the smallest number that can be entered, > 0
  * @param most the largest number that can be entered
- * @param base pulses per volume behind a per-cent-of-reading constant, where the bay counts the truck's pulses
+ * @param base pulses per volume behind a per-cent-of-reading constant, where the bay counts the
+ *     truck's pulses
  */
 public record TruckConstant(
         Form form,
@@ -32,7 +35,10 @@ public record TruckConstant(
         PULSES_PER_VOLUME("pulses-per-volume"),
         /** Volume units for one pulse: shrinks when the meter over-reads. */
         VOLUME_PER_PULSE("volume-per-pulse"),
-        /** Per cent by which the controller scales its own reading: shrinks when the meter over-reads. */
+        /**
+         * Per cent by which the controller scales its own reading: shrinks when the meter
+         * over-reads.
+         */
         PERCENT_OF_READING("percent-of-reading");
 
         private final String key;
@@ -53,8 +59,10 @@ public record TruckConstant(
                     return form;
                 }
             }
-            throw new IllegalArgumentException("unknown constant form '" + key
-                    + "'; use pulses-per-volume, volume-per-pulse or percent-of-reading");
+            throw new IllegalArgumentException(
+                    "unknown constant form '"
+                            + key
+                            + "'; use pulses-per-volume, volume-per-pulse or percent-of-reading");
         }
     }
 
@@ -68,17 +76,27 @@ public record TruckConstant(
                     "smallest truck constant " + least + " is above the largest, " + most);
         }
         if (value < least || value > most) {
-            throw new IllegalArgumentException("truck constant " + value + " is outside its own limits of " + least
-                    + " to " + most + "; check the constant or its limits");
+            throw new IllegalArgumentException(
+                    "truck constant "
+                            + value
+                            + " is outside its own limits of "
+                            + least
+                            + " to "
+                            + most
+                            + "; check the constant or its limits");
         }
     }
 
-    /** Pulses per volume that the controller works with; empty for a per-cent constant without a base. */
+    /**
+     * Pulses per volume that the controller works with; empty for a per-cent constant without a
+     * base.
+     */
     public Optional<PulseConstant> pulses() {
         return switch (form) {
             case PULSES_PER_VOLUME -> Optional.of(PulseConstant.per(value, unit));
             case VOLUME_PER_PULSE -> Optional.of(PulseConstant.per(1 / value, unit));
-            case PERCENT_OF_READING -> base.map(b -> new PulseConstant(b.pulsesPerLitre() / (value / 100)));
+            case PERCENT_OF_READING ->
+                    base.map(b -> new PulseConstant(b.pulsesPerLitre() / (value / 100)));
         };
     }
 
@@ -88,8 +106,8 @@ public record TruckConstant(
     }
 
     /**
-     * The number that cures a meter error, before rounding: {@code old R/M} for pulses per volume, {@code old M/R} for
-     * the two others.
+     * The number that cures a meter error, before rounding: {@code old R/M} for pulses per volume,
+     * {@code old M/R} for the two others.
      *
      * @param reported what the controller reported, > 0
      * @param measured what the bay measured, > 0

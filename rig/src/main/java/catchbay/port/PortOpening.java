@@ -1,6 +1,7 @@
 package catchbay.port;
 
 import catchbay.run.RunSetup;
+
 import java.util.function.Supplier;
 
 /** What a provider may know when it opens a port. */
@@ -16,8 +17,8 @@ public interface PortOpening {
     Timekeeper time();
 
     /**
-     * Something shared by the ports of one run, made by whoever asks first: a stand-in bay's one world, or one chip
-     * that carries several kinds of line.
+     * Something shared by the ports of one run, made by whoever asks first: a stand-in bay's one
+     * world, or one chip that carries several kinds of line.
      */
     <T> T shared(Class<T> kind, Supplier<T> maker);
 }

@@ -1,8 +1,8 @@
 package catchbay.port;
 
 /**
- * Opens one port of one kind. Found by {@link java.util.ServiceLoader} and chosen by name in the settings, as in
- * {@code scale = "serial"}.
+ * Opens one port of one kind. Found by {@link java.util.ServiceLoader} and chosen by name in the
+ * settings, as in {@code scale = "serial"}.
  */
 public interface PortProvider {
 
@@ -12,7 +12,10 @@ public interface PortProvider {
     /** The name by which settings choose it; unique within its kind. */
     String name();
 
-    /** Whether it stands in for the real thing: a run with such a port is marked as simulated for ever. */
+    /**
+     * Whether it stands in for the real thing: a run with such a port is marked as simulated for
+     * ever.
+     */
     boolean simulated();
 
     /**

@@ -4,8 +4,8 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * One section of the settings. Every getter remembers its key: keys that nobody asked for are refused after opening, by
- * file and line. A value of the wrong kind is refused the same way.
+ * One section of the settings. Every getter remembers its key: keys that nobody asked for are
+ * refused after opening, by file and line. A value of the wrong kind is refused the same way.
  */
 public interface PortSettings {
 

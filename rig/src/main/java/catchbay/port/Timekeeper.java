@@ -5,7 +5,10 @@ import java.time.Instant;
 /** The only time, and the only way to wait. Used by the loop's thread alone. */
 public interface Timekeeper {
 
-    /** Nanoseconds of the monotonic clock that also stamps edges; never goes back, means nothing across boots. */
+    /**
+     * Nanoseconds of the monotonic clock that also stamps edges; never goes back, means nothing
+     * across boots.
+     */
     long monotonicNanos();
 
     /** The calendar time for records; may jump; never subtracted. */

@@ -14,9 +14,10 @@ public record Density(double kilogramsPerCubicMetre) {
     /** A density given as weight (true mass) of one US gallon in pounds. */
     public static Density ofPoundsPerUsGallon(double poundsPerUsGallon) {
         Finite.aboveZero("density", poundsPerUsGallon, "lb/US gal");
-        return new Density(poundsPerUsGallon
-                * MassUnit.POUND.kilograms()
-                / (VolumeUnit.US_GALLON.litres() / 1000.0));
+        return new Density(
+                poundsPerUsGallon
+                        * MassUnit.POUND.kilograms()
+                        / (VolumeUnit.US_GALLON.litres() / 1000.0));
     }
 
     /** The volume that the mass takes up at this density; the mass must be >= 0. */

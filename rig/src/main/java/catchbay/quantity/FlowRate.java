@@ -17,7 +17,9 @@ public record FlowRate(double litresPerSecond) implements Comparable<FlowRate> {
     /** A flow of so many of the volume unit in a minute. */
     public static FlowRate perMinute(double amount, VolumeUnit unit) {
         return new FlowRate(
-                Finite.atLeastZero("flow", amount, unit.symbol() + "/min") * unit.litres() / SECONDS_PER_MINUTE);
+                Finite.atLeastZero("flow", amount, unit.symbol() + "/min")
+                        * unit.litres()
+                        / SECONDS_PER_MINUTE);
     }
 
     /** This flow in the volume unit per minute. */

@@ -14,9 +14,10 @@ public record LiquidPerSalt(double litresPerTonne) {
     /** A rate in US gallons per short ton. */
     public static LiquidPerSalt ofUsGallonsPerTon(double usGallonsPerTon) {
         Finite.atLeastZero("pre-wet rate", usGallonsPerTon, "US gal/ton");
-        return new LiquidPerSalt(usGallonsPerTon
-                * VolumeUnit.US_GALLON.litres()
-                / (MassUnit.SHORT_TON.kilograms() / MassUnit.TONNE.kilograms()));
+        return new LiquidPerSalt(
+                usGallonsPerTon
+                        * VolumeUnit.US_GALLON.litres()
+                        / (MassUnit.SHORT_TON.kilograms() / MassUnit.TONNE.kilograms()));
     }
 
     /** The liquid for so much salt (>= 0). */

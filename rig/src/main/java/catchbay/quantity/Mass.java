@@ -1,7 +1,8 @@
 package catchbay.quantity;
 
 /**
- * A mass, or a scale's reading of one. May be negative: a scale's reading below its zero is a fact to be kept.
+ * A mass, or a scale's reading of one. May be negative: a scale's reading below its zero is a fact
+ * to be kept.
  *
  * @param kilograms kilograms, finite
  */

@@ -40,6 +40,7 @@ public enum MassUnit {
                 return unit;
             }
         }
-        throw new IllegalArgumentException("unknown mass unit '" + symbol + "'; use kg, lb, g, t, ton or oz");
+        throw new IllegalArgumentException(
+                "unknown mass unit '" + symbol + "'; use kg, lb, g, t, ton or oz");
     }
 }

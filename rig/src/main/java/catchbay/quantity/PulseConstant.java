@@ -14,7 +14,8 @@ public record PulseConstant(double pulsesPerLitre) {
     /** A constant of so many pulses for one of the volume unit. */
     public static PulseConstant per(double pulses, VolumeUnit unit) {
         return new PulseConstant(
-                Finite.aboveZero("pulse constant", pulses, "pulses/" + unit.symbol()) / unit.litres());
+                Finite.aboveZero("pulse constant", pulses, "pulses/" + unit.symbol())
+                        / unit.litres());
     }
 
     /** This constant in pulses for one of the volume unit. */

@@ -22,10 +22,11 @@ public record SaltPerDistance(double kilogramsPerKilometre) {
     public static SaltPerDistance ofPoundsPerLaneMile(double poundsPerLaneMile, double lanes) {
         Finite.atLeastZero("salt rate", poundsPerLaneMile, "lb/lane-mile");
         Finite.aboveZero("lanes", lanes, "lanes");
-        return new SaltPerDistance(poundsPerLaneMile
-                * lanes
-                * MassUnit.POUND.kilograms()
-                / (Distance.METRES_PER_MILE / 1000.0));
+        return new SaltPerDistance(
+                poundsPerLaneMile
+                        * lanes
+                        * MassUnit.POUND.kilograms()
+                        / (Distance.METRES_PER_MILE / 1000.0));
     }
 
     /** The salt for a distance. */

@@ -16,12 +16,15 @@ public record Speed(double metresPerSecond) {
     /** A speed in statute miles per hour. */
     public static Speed ofMilesPerHour(double milesPerHour) {
         return new Speed(
-                Finite.atLeastZero("speed", milesPerHour, "mph") * Distance.METRES_PER_MILE / SECONDS_PER_HOUR);
+                Finite.atLeastZero("speed", milesPerHour, "mph")
+                        * Distance.METRES_PER_MILE
+                        / SECONDS_PER_HOUR);
     }
 
     /** A speed in kilometres per hour. */
     public static Speed ofKilometresPerHour(double kilometresPerHour) {
-        return new Speed(Finite.atLeastZero("speed", kilometresPerHour, "km/h") * 1000.0 / SECONDS_PER_HOUR);
+        return new Speed(
+                Finite.atLeastZero("speed", kilometresPerHour, "km/h") * 1000.0 / SECONDS_PER_HOUR);
     }
 
     /** This speed in statute miles per hour. */

@@ -44,7 +44,10 @@ public record Volume(double litres) implements Comparable<Volume> {
         return new Volume(litres * factor);
     }
 
-    /** Relative error of this amount against the true one: (this - truth) / truth. Fails when the truth is zero. */
+    /**
+     * Relative error of this amount against the true one: (this - truth) / truth. Fails when the
+     * truth is zero.
+     */
     public Ratio errorAgainst(Volume truth) {
         if (truth.litres == 0) {
             throw new IllegalArgumentException("a relative error needs a true volume above 0 L");

@@ -19,7 +19,10 @@ public enum VolumeUnit {
         this.litres = litres;
     }
 
-    /** How a key or column that holds this unit ends: {@code us_gal}, {@code imperial_gal}, {@code litres}. */
+    /**
+     * How a key or column that holds this unit ends: {@code us_gal}, {@code imperial_gal}, {@code
+     * litres}.
+     */
     public String suffix() {
         return suffix;
     }

@@ -48,12 +48,16 @@ public sealed interface BayCommand {
     /** Put a question to the operator. */
     record Ask(Question question) implements BayCommand {}
 
-    /** Bring every trace line so far onto the medium; {@link RunInput.TraceDurable} tells when that is done. */
+    /**
+     * Bring every trace line so far onto the medium; {@link RunInput.TraceDurable} tells when that
+     * is done.
+     */
     record SecureTrace() implements BayCommand {}
 
     private static void atLeastZero(String what, double hertz) {
         if (!Double.isFinite(hertz) || hertz < 0) {
-            throw new IllegalArgumentException(what + " pulses must be finite and >= 0 Hz, were " + hertz);
+            throw new IllegalArgumentException(
+                    what + " pulses must be finite and >= 0 Hz, were " + hertz);
         }
     }
 }

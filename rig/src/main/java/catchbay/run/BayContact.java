@@ -1,6 +1,9 @@
 package catchbay.run;
 
-/** The on-off signals a bay can see. Active means that the thing named is so, whatever the wire's level. */
+/**
+ * The on-off signals a bay can see. Active means that the thing named is so, whatever the wire's
+ * level.
+ */
 public enum BayContact {
     /** The diverter's switch at mid-travel: active while the flap is on the tank's side of it. */
     DIVERTER_TRIGGER("diverter-trigger"),
@@ -33,7 +36,10 @@ public enum BayContact {
                 return contact;
             }
         }
-        throw new IllegalArgumentException("unknown contact '" + key + "'; use diverter-trigger, diverter-at-tank, "
-                + "diverter-at-bypass, emergency-stop, high-level or spill");
+        throw new IllegalArgumentException(
+                "unknown contact '"
+                        + key
+                        + "'; use diverter-trigger, diverter-at-tank, "
+                        + "diverter-at-bypass, emergency-stop, high-level or spill");
     }
 }

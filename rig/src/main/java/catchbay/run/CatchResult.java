@@ -7,6 +7,7 @@ import catchbay.quantity.FlowRate;
 import catchbay.quantity.Mass;
 import catchbay.quantity.Ratio;
 import catchbay.signal.PulseCount;
+
 import java.util.List;
 import java.util.Optional;
 

@@ -20,12 +20,16 @@ import catchbay.signal.PulseCount;
 import catchbay.signal.PulseGate;
 import catchbay.signal.RunningTotal;
 import catchbay.signal.Tally;
+
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 
-/** From what a finished catch has sensed to its outcome: the counts, the three amounts, their errors, the advice. */
+/**
+ * From what a finished catch has sensed to its outcome: the counts, the three amounts, their
+ * errors, the advice.
+ */
 final class Evaluation {
 
     /** Half a width of 1 spread evenly, as a standard uncertainty: 1 / (2 sqrt 3). */
@@ -72,15 +76,20 @@ final class Evaluation {
      */
     record Asked(Volume volume, String basis) {}
 
-    /** The asked volume as far as it is known: also before the window is closed, from what is set. */
+    /**
+     * The asked volume as far as it is known: also before the window is closed, from what is set.
+     */
     static Asked asked(Sensed sensed) {
         return new Evaluation(sensed).asked();
     }
 
     private CatchResult result() throws Unfit {
-        long windowNanos = sensed.lines().reference().closeNanos() - sensed.lines().reference().openNanos();
+        long windowNanos =
+                sensed.lines().reference().closeNanos() - sensed.lines().reference().openNanos();
         if (windowNanos <= 0) {
-            throw new Unfit(Cause.WINDOW_UNUSABLE, "The window was never both opened and closed; repeat the catch.");
+            throw new Unfit(
+                    Cause.WINDOW_UNUSABLE,
+                    "The window was never both opened and closed; repeat the catch.");
         }
         Optional<PulseCount> count = Optional.empty();
         Optional<Estimate> byReference = Optional.empty();
@@ -89,35 +98,59 @@ final class Evaluation {
             count = Optional.of(pulses);
             byReference = Optional.of(byReference(setup.reference().get(), pulses));
         }
-        Optional<Mass> net = sensed.ledger().gross().map(gross -> gross.minus(sensed.ledger().tare().orElseThrow()));
+        Optional<Mass> net =
+                sensed.ledger()
+                        .gross()
+                        .map(gross -> gross.minus(sensed.ledger().tare().orElseThrow()));
         Optional<Estimate> byScale = Optional.empty();
         if (net.isPresent()) {
             byScale = Optional.of(byScale(setup.scale().orElseThrow(), net.get()));
         }
         Optional<Ratio> disagreement = disagreement(byReference, byScale);
-        Estimate measured = (plan.measureBy() == MeasureBy.REFERENCE ? byReference : byScale).orElseThrow();
+        Estimate measured =
+                (plan.measureBy() == MeasureBy.REFERENCE ? byReference : byScale).orElseThrow();
         Asked asked = asked();
-        String basis = switch (setup.reported()) {
-            case Reported.Display d -> "typed from the truck's display, rest to rest";
-            case Reported.RunningLine l -> "the controller's running total, read at the window's stamps";
-            case Reported.MeterPulses p -> "the truck meter's pulses, gated by the window's stamps, over its constant";
-        };
-        FlowRate flow = new FlowRate(
-                measured.volume().litres() / (flowNanos(count, windowNanos) / 1e9));
+        String basis =
+                switch (setup.reported()) {
+                    case Reported.Display d -> "typed from the truck's display, rest to rest";
+                    case Reported.RunningLine l ->
+                            "the controller's running total, read at the window's stamps";
+                    case Reported.MeterPulses p ->
+                            "the truck meter's pulses, gated by the window's stamps, over its constant";
+                };
+        FlowRate flow =
+                new FlowRate(measured.volume().litres() / (flowNanos(count, windowNanos) / 1e9));
         Estimate reported = reported(flow);
         Comparison comparison = new Comparison(asked.volume(), reported, measured);
         ConstantAdvice advice =
-                ConstantAdvice.after(comparison, setup.truck().constant(), setup.truck().control(), unfit(count));
+                ConstantAdvice.after(
+                        comparison,
+                        setup.truck().constant(),
+                        setup.truck().control(),
+                        unfit(count));
         return new CatchResult(
-                comparison, byReference, byScale, disagreement, count, net, flow, windowNanos, travel(), asked.basis(),
-                basis, advice, List.copyOf(notes));
+                comparison,
+                byReference,
+                byScale,
+                disagreement,
+                count,
+                net,
+                flow,
+                windowNanos,
+                travel(),
+                asked.basis(),
+                basis,
+                advice,
+                List.copyOf(notes));
     }
 
     private Optional<CatchResult.Travel> travel() {
         Ledger ledger = sensed.ledger();
         return ledger.closeTravelNanos() == Ledger.NONE
                 ? Optional.empty()
-                : Optional.of(new CatchResult.Travel(ledger.openTravelNanos(), ledger.closeTravelNanos()));
+                : Optional.of(
+                        new CatchResult.Travel(
+                                ledger.openTravelNanos(), ledger.closeTravelNanos()));
     }
 
     /** How long liquid flowed in the window, as well as it is known. */
@@ -125,17 +158,22 @@ final class Evaluation {
         if (plan.window() == Window.FLYING) {
             return windowNanos;
         }
-        if (count.isPresent() && count.get() instanceof PulseCount.Whole whole && whole.flowNanos() > 0) {
+        if (count.isPresent()
+                && count.get() instanceof PulseCount.Whole whole
+                && whole.flowNanos() > 0) {
             return whole.flowNanos();
         }
         return sensed.ledger().flowOffNanos() - sensed.ledger().flowOnNanos();
     }
 
-    // Counts ---------------------------------------------------------------------------------------------------------
+    // Counts
+    // ---------------------------------------------------------------------------------------------------------
 
     private PulseCount count(PulseGate gate, String whose) throws Unfit {
         PulseCount count =
-                plan.window() == Window.FLYING ? gate.flyingCount() : gate.standingCount(plan.silenceNanos());
+                plan.window() == Window.FLYING
+                        ? gate.flyingCount()
+                        : gate.standingCount(plan.silenceNanos());
         return switch (count) {
             case PulseCount.DoubleTimed timed -> timed;
             case PulseCount.Whole whole -> {
@@ -143,15 +181,22 @@ final class Evaluation {
                 yield whole;
             }
             case PulseCount.EdgesLost(long seen, long missing) ->
-                throw new Unfit(Cause.EDGES_LOST, Interlocks.edgesLostSentence(missing));
+                    throw new Unfit(Cause.EDGES_LOST, Interlocks.edgesLostSentence(missing));
             case PulseCount.Leaping(long seen, long leaps) ->
-                throw new Unfit(
-                        Cause.PULSES_LEAP,
-                        "The " + whose + "'s pulse spacing leaps " + leaps + " times in an otherwise even train of "
-                                + seen + " pulses: a pulse was missed or added; check its wire, shield and pull-up, "
-                                + "and look for air.");
+                    throw new Unfit(
+                            Cause.PULSES_LEAP,
+                            "The "
+                                    + whose
+                                    + "'s pulse spacing leaps "
+                                    + leaps
+                                    + " times in an otherwise even train of "
+                                    + seen
+                                    + " pulses: a pulse was missed or added; check its wire, shield and pull-up, "
+                                    + "and look for air.");
             case PulseCount.Unusable(String reason) ->
-                throw new Unfit(Cause.WINDOW_UNUSABLE, "The " + whose + " cannot be evaluated: " + reason + ".");
+                    throw new Unfit(
+                            Cause.WINDOW_UNUSABLE,
+                            "The " + whose + " cannot be evaluated: " + reason + ".");
         };
     }
 
@@ -171,24 +216,30 @@ final class Evaluation {
             // Each end is as uncertain as one spacing scatters; the two ends are independent.
             case PulseCount.DoubleTimed timed -> Math.sqrt(2) * timed.scatter();
             case PulseCount.Whole whole ->
-                plan.window() == Window.FLYING
-                        ? Math.sqrt(ONE_PULSE * ONE_PULSE + 2 * whole.scatter() * whole.scatter())
-                        : ONE_PULSE;
+                    plan.window() == Window.FLYING
+                            ? Math.sqrt(
+                                    ONE_PULSE * ONE_PULSE + 2 * whole.scatter() * whole.scatter())
+                            : ONE_PULSE;
             case PulseCount.EdgesLost lost -> throw new AssertionError(lost);
             case PulseCount.Leaping leaping -> throw new AssertionError(leaping);
             case PulseCount.Unusable unusable -> throw new AssertionError(unusable);
         };
     }
 
-    // Measured -------------------------------------------------------------------------------------------------------
+    // Measured
+    // -------------------------------------------------------------------------------------------------------
 
     private Estimate byReference(RunSetup.Reference reference, PulseCount count) throws Unfit {
         PulseConstant constant = constantAt(reference.curve(), meanRate(count));
         Volume volume = constant.volumeOf(pulses(count));
-        double certified = reference.certificate().relativeExpandedUncertainty() / Estimate.COVERAGE;
-        Estimate estimate = new Estimate(volume, List.of())
-                .with("reference meter, certificate", volume.litres() * certified)
-                .with("reference meter, pulse count", countUncertainty(count) / constant.pulsesPerLitre());
+        double certified =
+                reference.certificate().relativeExpandedUncertainty() / Estimate.COVERAGE;
+        Estimate estimate =
+                new Estimate(volume, List.of())
+                        .with("reference meter, certificate", volume.litres() * certified)
+                        .with(
+                                "reference meter, pulse count",
+                                countUncertainty(count) / constant.pulsesPerLitre());
         if (plan.window() == Window.FLYING || !(count instanceof PulseCount.Whole whole)) {
             return estimate;
         }
@@ -207,10 +258,14 @@ final class Evaluation {
         }
         double outsideLitres = outside / constant.pulsesPerLitre();
         return estimate.with(
-                "reference meter, ramps outside its range", outsideLitres * plan.rampErrorRatio() * ONE_PULSE);
+                "reference meter, ramps outside its range",
+                outsideLitres * plan.rampErrorRatio() * ONE_PULSE);
     }
 
-    /** Mean pulse rate at which the reference's constant is taken: of a standing window, that inside its range. */
+    /**
+     * Mean pulse rate at which the reference's constant is taken: of a standing window, that inside
+     * its range.
+     */
     private double meanRate(PulseCount count) throws Unfit {
         if (count instanceof PulseCount.DoubleTimed timed) {
             return timed.pulses() * 1e9 / timed.gateNanos();
@@ -230,11 +285,13 @@ final class Evaluation {
         return spacings * 1e9 / nanos;
     }
 
-    private static PulseConstant constantAt(ReferenceCurve curve, double pulsesPerSecond) throws Unfit {
+    private static PulseConstant constantAt(ReferenceCurve curve, double pulsesPerSecond)
+            throws Unfit {
         return switch (curve.at(pulsesPerSecond)) {
             case ReferenceCurve.Reading.InRange(FlowRate flow, PulseConstant constant) -> constant;
             case ReferenceCurve.Reading.OutOfRange(String reason) ->
-                throw new Unfit(Cause.OUT_OF_RANGE, "The flow cannot be measured: " + reason + ".");
+                    throw new Unfit(
+                            Cause.OUT_OF_RANGE, "The flow cannot be measured: " + reason + ".");
         };
     }
 
@@ -248,7 +305,8 @@ final class Evaluation {
                             net.kilograms()));
         }
         RunSetup.Liquid liquid = setup.liquid();
-        Volume volume = liquid.density().volumeOf(Buoyancy.trueMass(net, liquid.density(), liquid.air()));
+        Volume volume =
+                liquid.density().volumeOf(Buoyancy.trueMass(net, liquid.density(), liquid.air()));
         double litresPerKilogram = volume.litres() / net.kilograms();
         double certified = scale.certificate().relativeExpandedUncertainty() / Estimate.COVERAGE;
         double density = liquid.densityRelativeUncertainty() / Estimate.COVERAGE;
@@ -260,21 +318,25 @@ final class Evaluation {
                 .with("density of the liquid", volume.litres() * density);
     }
 
-    private Optional<Ratio> disagreement(Optional<Estimate> byReference, Optional<Estimate> byScale) throws Unfit {
+    private Optional<Ratio> disagreement(Optional<Estimate> byReference, Optional<Estimate> byScale)
+            throws Unfit {
         if (byReference.isEmpty() || byScale.isEmpty()) {
             return Optional.empty();
         }
         Ratio apart = byReference.get().volume().errorAgainst(byScale.get().volume());
-        // Neither the count nor the scale's steps are a disagreement of the instruments: they are allowed for on top.
+        // Neither the count nor the scale's steps are a disagreement of the instruments: they are
+        // allowed for on top.
         double steps = 0;
         for (Estimate estimate : List.of(byReference.get(), byScale.get())) {
             for (Estimate.Term term : estimate.terms()) {
-                boolean reading = term.name().contains("resolution") || term.name().contains("count");
+                boolean reading =
+                        term.name().contains("resolution") || term.name().contains("count");
                 steps += reading ? term.standardLitres() * term.standardLitres() : 0;
             }
         }
-        double allowed = plan.crossCheckMax().value()
-                + Estimate.COVERAGE * Math.sqrt(steps) / byScale.get().volume().litres();
+        double allowed =
+                plan.crossCheckMax().value()
+                        + Estimate.COVERAGE * Math.sqrt(steps) / byScale.get().volume().litres();
         if (apart.magnitude().value() > allowed) {
             throw new Unfit(
                     Cause.REFERENCES_DISAGREE,
@@ -290,7 +352,8 @@ final class Evaluation {
         return Optional.of(apart);
     }
 
-    // Reported -------------------------------------------------------------------------------------------------------
+    // Reported
+    // -------------------------------------------------------------------------------------------------------
 
     private Estimate reported(FlowRate flow) throws Unfit {
         return switch (setup.reported()) {
@@ -306,8 +369,11 @@ final class Evaluation {
         if (after.compareTo(before) < 0) {
             throw new Unfit(
                     Cause.REPORT_UNUSABLE,
-                    "The display's total after the catch (" + Outcome.gallons(after) + ") is below the one before ("
-                            + Outcome.gallons(before) + "); it was reset or misread, repeat the catch.");
+                    "The display's total after the catch ("
+                            + Outcome.gallons(after)
+                            + ") is below the one before ("
+                            + Outcome.gallons(before)
+                            + "); it was reset or misread, repeat the catch.");
         }
         return new Estimate(new Volume(after.litres() - before.litres()), List.of())
                 .with("truck display, step of two readings", twoSteps(display));
@@ -317,18 +383,21 @@ final class Evaluation {
         long close = sensed.lines().reference().closeNanos();
         return switch (sensed.total().amount(close, line.freshNanosMax())) {
             case RunningTotal.Amount.Known(Volume volume, long apart) ->
-                new Estimate(volume, List.of())
-                        .with("controller total, step of two readings", twoSteps(line))
-                        .with(
-                                "controller total, lag at both ends",
-                                plan.window() == Window.FLYING
-                                        ? Math.sqrt(2) * ONE_PULSE * flow.during(line.lagNanos()).litres()
-                                        : 0);
+                    new Estimate(volume, List.of())
+                            .with("controller total, step of two readings", twoSteps(line))
+                            .with(
+                                    "controller total, lag at both ends",
+                                    plan.window() == Window.FLYING
+                                            ? Math.sqrt(2)
+                                                    * ONE_PULSE
+                                                    * flow.during(line.lagNanos()).litres()
+                                            : 0);
             case RunningTotal.Amount.NotYet n ->
-                throw new Unfit(
-                        Cause.REPORT_UNUSABLE,
-                        "The controller sent no total after the window closed; check its line and repeat the catch.");
-            case RunningTotal.Amount.Unusable(String reason) -> throw new Unfit(Cause.REPORT_UNUSABLE, upper(reason));
+                    throw new Unfit(
+                            Cause.REPORT_UNUSABLE,
+                            "The controller sent no total after the window closed; check its line and repeat the catch.");
+            case RunningTotal.Amount.Unusable(String reason) ->
+                    throw new Unfit(Cause.REPORT_UNUSABLE, upper(reason));
         };
     }
 
@@ -336,20 +405,25 @@ final class Evaluation {
         PulseCount count = count(sensed.lines().truck(), "truck meter");
         PulseConstant constant = setup.truck().constant().pulses().orElseThrow();
         return new Estimate(constant.volumeOf(pulses(count)), List.of())
-                .with("truck meter, pulse count", countUncertainty(count) / constant.pulsesPerLitre());
+                .with(
+                        "truck meter, pulse count",
+                        countUncertainty(count) / constant.pulsesPerLitre());
     }
 
     private static double twoSteps(Reported reported) {
         return Math.sqrt(2) * STEP * reported.step().litres();
     }
 
-    // Asked ----------------------------------------------------------------------------------------------------------
+    // Asked
+    // ----------------------------------------------------------------------------------------------------------
 
     private Asked asked() {
         return switch (setup.asked().application()) {
             case RunSetup.Application.Direct direct -> {
                 Length length = length();
-                yield new Asked(direct.rate().over(length.distance, direct.lanes()), "set rate x " + length.basis);
+                yield new Asked(
+                        direct.rate().over(length.distance, direct.lanes()),
+                        "set rate x " + length.basis);
             }
             case RunSetup.Application.PreWet preWet -> preWet(preWet);
         };
@@ -358,16 +432,19 @@ final class Evaluation {
     private Asked preWet(RunSetup.Application.PreWet preWet) {
         if (sensed.ledger().salt().isPresent()) {
             return new Asked(
-                    preWet.rate().on(sensed.ledger().salt().get()), "pre-wet rate x salt that the controller reports");
+                    preWet.rate().on(sensed.ledger().salt().get()),
+                    "pre-wet rate x salt that the controller reports");
         }
         Optional<Double> feeder = windowPulses(sensed.lines().feeder());
         if (preWet.saltPerFeederPulse().isPresent() && feeder.isPresent()) {
             Mass salt = new Mass(preWet.saltPerFeederPulse().get().kilograms() * feeder.get());
-            return new Asked(preWet.rate().on(salt), "pre-wet rate x feeder pulses x their constant");
+            return new Asked(
+                    preWet.rate().on(salt), "pre-wet rate x feeder pulses x their constant");
         }
         Length length = length();
         return new Asked(
-                preWet.rate().on(preWet.salt().over(length.distance)), "pre-wet rate x set salt rate x " + length.basis);
+                preWet.rate().on(preWet.salt().over(length.distance)),
+                "pre-wet rate x set salt rate x " + length.basis);
     }
 
     private record Length(Distance distance, String basis) {}
@@ -402,7 +479,9 @@ final class Evaluation {
             return Optional.empty();
         }
         PulseCount count =
-                plan.window() == Window.FLYING ? gate.flyingCount() : gate.standingCount(plan.silenceNanos());
+                plan.window() == Window.FLYING
+                        ? gate.flyingCount()
+                        : gate.standingCount(plan.silenceNanos());
         return switch (count) {
             case PulseCount.DoubleTimed timed -> Optional.of(timed.pulses());
             case PulseCount.Whole whole -> Optional.of((double) whole.counted());
@@ -412,7 +491,8 @@ final class Evaluation {
         };
     }
 
-    // Advice ---------------------------------------------------------------------------------------------------------
+    // Advice
+    // ---------------------------------------------------------------------------------------------------------
 
     /** Why this catch cannot carry a new constant; null when it can. */
     private String unfit(Optional<PulseCount> count) {

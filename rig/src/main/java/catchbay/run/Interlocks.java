@@ -6,16 +6,20 @@ import catchbay.run.RunSetup.Reported;
 import catchbay.signal.PulseGate;
 import catchbay.signal.ScaleFrame;
 import catchbay.signal.Tally;
+
 import java.util.Locale;
 import java.util.Optional;
 
 /**
- * What ends a run whatever it is doing: looked at first in every step. Each answers an outcome, or nothing while all is
- * well.
+ * What ends a run whatever it is doing: looked at first in every step. Each answers an outcome, or
+ * nothing while all is well.
  */
 final class Interlocks {
 
-    /** Common practice, no source: no pulse for so many of the longest certified spacings means that flow stopped. */
+    /**
+     * Common practice, no source: no pulse for so many of the longest certified spacings means that
+     * flow stopped.
+     */
     private static final double SILENT_SPACINGS = 5;
 
     /** And never before so long, ns: slow controllers hunt. */
@@ -27,10 +31,12 @@ final class Interlocks {
     static Optional<Outcome> on(Sensed sensed, RunInput input) {
         return switch (input) {
             case RunInput.StopPressed(long at, String by) -> Optional.of(new Outcome.Stopped(by));
-            case RunInput.PortFailed(long at, String port, String sentence) -> voided(Cause.PORT_FAILED, sentence);
-            case RunInput.TraceFailed(long at, String sentence) -> voided(Cause.TRACE_FAILED, sentence);
+            case RunInput.PortFailed(long at, String port, String sentence) ->
+                    voided(Cause.PORT_FAILED, sentence);
+            case RunInput.TraceFailed(long at, String sentence) ->
+                    voided(Cause.TRACE_FAILED, sentence);
             case RunInput.Contact(long at, BayContact contact, boolean active) ->
-                active ? onContact(contact) : Optional.empty();
+                    active ? onContact(contact) : Optional.empty();
             case RunInput.Scale(long at, ScaleFrame frame) -> onScale(sensed, frame);
             case RunInput.Turn turn -> Optional.empty();
             case RunInput.Edges edges -> Optional.empty();
@@ -46,15 +52,17 @@ final class Interlocks {
     private static Optional<Outcome> onContact(BayContact contact) {
         return switch (contact) {
             case EMERGENCY_STOP ->
-                voided(
-                        Cause.EMERGENCY_STOP,
-                        "The emergency stop is pressed or its wire is broken; clear the cause, reset it and begin again.");
+                    voided(
+                            Cause.EMERGENCY_STOP,
+                            "The emergency stop is pressed or its wire is broken; clear the cause, reset it and begin again.");
             case HIGH_LEVEL ->
-                voided(Cause.HIGH_LEVEL, "The catch tank's float is up; drain the tank and begin again.");
+                    voided(
+                            Cause.HIGH_LEVEL,
+                            "The catch tank's float is up; drain the tank and begin again.");
             case SPILL ->
-                voided(
-                        Cause.SPILL,
-                        "The spill sensor is wet; find the leak, clean up as the shop's rules say and begin again.");
+                    voided(
+                            Cause.SPILL,
+                            "The spill sensor is wet; find the leak, clean up as the shop's rules say and begin again.");
             case DIVERTER_TRIGGER, DIVERTER_AT_TANK, DIVERTER_AT_BYPASS -> Optional.empty();
         };
     }
@@ -67,7 +75,10 @@ final class Interlocks {
         if (weight.unit() != scale.unit()) {
             return voided(
                     Cause.SCALE_CHANGED,
-                    "The scale sent " + weight.unit().symbol() + " where " + scale.unit().symbol()
+                    "The scale sent "
+                            + weight.unit().symbol()
+                            + " where "
+                            + scale.unit().symbol()
                             + " is set; set the indicator or scale.unit right and begin again.");
         }
         if (sensed.scale().net().isPresent() && sensed.scale().net().get() != weight.net()) {
@@ -100,8 +111,10 @@ final class Interlocks {
             case RunState.Opening s -> catching(s.sensed(), nowNanos);
             case RunState.Catching s -> catching(s.sensed(), nowNanos);
             case RunState.Closing s -> catching(s.sensed(), nowNanos);
-            case RunState.Trailing s -> edgesLost(s.sensed()).or(() -> scaleSilent(s.sensed(), nowNanos));
-            case RunState.Stilling s -> edgesLost(s.sensed()).or(() -> scaleSilent(s.sensed(), nowNanos));
+            case RunState.Trailing s ->
+                    edgesLost(s.sensed()).or(() -> scaleSilent(s.sensed(), nowNanos));
+            case RunState.Stilling s ->
+                    edgesLost(s.sensed()).or(() -> scaleSilent(s.sensed(), nowNanos));
             case RunState.Dripping s -> scaleSilent(s.sensed(), nowNanos);
             case RunState.Weighing s -> scaleSilent(s.sensed(), nowNanos);
             case RunState.Reading s -> Optional.empty();
@@ -123,11 +136,14 @@ final class Interlocks {
         if (sensed.setup().reported() instanceof Reported.MeterPulses) {
             missing += missing(sensed.lines().truck());
         }
-        return missing == 0 ? Optional.empty() : voided(Cause.EDGES_LOST, edgesLostSentence(missing));
+        return missing == 0
+                ? Optional.empty()
+                : voided(Cause.EDGES_LOST, edgesLostSentence(missing));
     }
 
     static String edgesLostSentence(long missing) {
-        return "Pulses were lost on the way to the program (" + missing
+        return "Pulses were lost on the way to the program ("
+                + missing
                 + " numbers missing inside the window); lower the load on the machine or the pulse rate and repeat.";
     }
 
@@ -145,7 +161,8 @@ final class Interlocks {
             return Optional.empty();
         }
         long limit = sensed.setup().scale().get().silentNanosMax();
-        long last = sensed.scale().lastNanos() == Tally.NONE ? neededNanos : sensed.scale().lastNanos();
+        long last =
+                sensed.scale().lastNanos() == Tally.NONE ? neededNanos : sensed.scale().lastNanos();
         if (last == Ledger.NONE || nowNanos - last <= limit) {
             return Optional.empty();
         }
@@ -159,7 +176,8 @@ final class Interlocks {
     }
 
     private static Optional<Outcome> flowStopped(Sensed sensed, long nowNanos) {
-        if (sensed.setup().reference().isEmpty() || sensed.plan().window() == RunSetup.Window.STANDING) {
+        if (sensed.setup().reference().isEmpty()
+                || sensed.plan().window() == RunSetup.Window.STANDING) {
             return Optional.empty();
         }
         double slowest = sensed.setup().reference().get().curve().lowestPulsesPerSecond();

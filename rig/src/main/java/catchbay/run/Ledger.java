@@ -2,11 +2,12 @@ package catchbay.run;
 
 import catchbay.quantity.Mass;
 import catchbay.quantity.Volume;
+
 import java.util.Optional;
 
 /**
- * What a run has written down for its comparison. Stamps and durations are nanoseconds, {@link #NONE} before they are
- * known.
+ * What a run has written down for its comparison. Stamps and durations are nanoseconds, {@link
+ * #NONE} before they are known.
  *
  * @param confirmedBy who confirmed the checklist; empty before
  * @param flowOnNanos when the flow was started
@@ -36,83 +37,183 @@ public record Ledger(
     /** Not known yet. */
     public static final long NONE = -1;
 
-    static final Ledger EMPTY = new Ledger(
-            Optional.empty(),
-            NONE,
-            NONE,
-            NONE,
-            NONE,
-            Optional.empty(),
-            Optional.empty(),
-            Optional.empty(),
-            Optional.empty(),
-            Optional.empty(),
-            NONE);
+    static final Ledger EMPTY =
+            new Ledger(
+                    Optional.empty(),
+                    NONE,
+                    NONE,
+                    NONE,
+                    NONE,
+                    Optional.empty(),
+                    Optional.empty(),
+                    Optional.empty(),
+                    Optional.empty(),
+                    Optional.empty(),
+                    NONE);
 
     Ledger confirmed(String by) {
         return new Ledger(
-                Optional.of(by), flowOnNanos, flowOffNanos, openTravelNanos, closeTravelNanos, tare, gross,
-                totalBefore, totalAfter, salt, durableNanos);
+                Optional.of(by),
+                flowOnNanos,
+                flowOffNanos,
+                openTravelNanos,
+                closeTravelNanos,
+                tare,
+                gross,
+                totalBefore,
+                totalAfter,
+                salt,
+                durableNanos);
     }
 
     Ledger flowOn(long nanos) {
         return new Ledger(
-                confirmedBy, nanos, NONE, openTravelNanos, closeTravelNanos, tare, gross, totalBefore, totalAfter,
-                salt, durableNanos);
+                confirmedBy,
+                nanos,
+                NONE,
+                openTravelNanos,
+                closeTravelNanos,
+                tare,
+                gross,
+                totalBefore,
+                totalAfter,
+                salt,
+                durableNanos);
     }
 
     Ledger flowOff(long nanos) {
         return new Ledger(
-                confirmedBy, flowOnNanos, nanos, openTravelNanos, closeTravelNanos, tare, gross, totalBefore,
-                totalAfter, salt, durableNanos);
+                confirmedBy,
+                flowOnNanos,
+                nanos,
+                openTravelNanos,
+                closeTravelNanos,
+                tare,
+                gross,
+                totalBefore,
+                totalAfter,
+                salt,
+                durableNanos);
     }
 
     Ledger opened(long travelNanos) {
         return new Ledger(
-                confirmedBy, flowOnNanos, flowOffNanos, travelNanos, closeTravelNanos, tare, gross, totalBefore,
-                totalAfter, salt, durableNanos);
+                confirmedBy,
+                flowOnNanos,
+                flowOffNanos,
+                travelNanos,
+                closeTravelNanos,
+                tare,
+                gross,
+                totalBefore,
+                totalAfter,
+                salt,
+                durableNanos);
     }
 
     Ledger closed(long travelNanos) {
         return new Ledger(
-                confirmedBy, flowOnNanos, flowOffNanos, openTravelNanos, travelNanos, tare, gross, totalBefore,
-                totalAfter, salt, durableNanos);
+                confirmedBy,
+                flowOnNanos,
+                flowOffNanos,
+                openTravelNanos,
+                travelNanos,
+                tare,
+                gross,
+                totalBefore,
+                totalAfter,
+                salt,
+                durableNanos);
     }
 
     Ledger tare(Mass mass) {
         return new Ledger(
-                confirmedBy, flowOnNanos, flowOffNanos, openTravelNanos, closeTravelNanos, Optional.of(mass), gross,
-                totalBefore, totalAfter, salt, durableNanos);
+                confirmedBy,
+                flowOnNanos,
+                flowOffNanos,
+                openTravelNanos,
+                closeTravelNanos,
+                Optional.of(mass),
+                gross,
+                totalBefore,
+                totalAfter,
+                salt,
+                durableNanos);
     }
 
     Ledger gross(Mass mass) {
         return new Ledger(
-                confirmedBy, flowOnNanos, flowOffNanos, openTravelNanos, closeTravelNanos, tare, Optional.of(mass),
-                totalBefore, totalAfter, salt, durableNanos);
+                confirmedBy,
+                flowOnNanos,
+                flowOffNanos,
+                openTravelNanos,
+                closeTravelNanos,
+                tare,
+                Optional.of(mass),
+                totalBefore,
+                totalAfter,
+                salt,
+                durableNanos);
     }
 
     Ledger totalBefore(Volume total) {
         return new Ledger(
-                confirmedBy, flowOnNanos, flowOffNanos, openTravelNanos, closeTravelNanos, tare, gross,
-                Optional.of(total), totalAfter, salt, durableNanos);
+                confirmedBy,
+                flowOnNanos,
+                flowOffNanos,
+                openTravelNanos,
+                closeTravelNanos,
+                tare,
+                gross,
+                Optional.of(total),
+                totalAfter,
+                salt,
+                durableNanos);
     }
 
     Ledger totalAfter(Volume total) {
         return new Ledger(
-                confirmedBy, flowOnNanos, flowOffNanos, openTravelNanos, closeTravelNanos, tare, gross, totalBefore,
-                Optional.of(total), salt, durableNanos);
+                confirmedBy,
+                flowOnNanos,
+                flowOffNanos,
+                openTravelNanos,
+                closeTravelNanos,
+                tare,
+                gross,
+                totalBefore,
+                Optional.of(total),
+                salt,
+                durableNanos);
     }
 
     Ledger salt(Mass mass) {
         return new Ledger(
-                confirmedBy, flowOnNanos, flowOffNanos, openTravelNanos, closeTravelNanos, tare, gross, totalBefore,
-                totalAfter, Optional.of(mass), durableNanos);
+                confirmedBy,
+                flowOnNanos,
+                flowOffNanos,
+                openTravelNanos,
+                closeTravelNanos,
+                tare,
+                gross,
+                totalBefore,
+                totalAfter,
+                Optional.of(mass),
+                durableNanos);
     }
 
     Ledger durable(long nanos) {
         return new Ledger(
-                confirmedBy, flowOnNanos, flowOffNanos, openTravelNanos, closeTravelNanos, tare, gross, totalBefore,
-                totalAfter, salt, Math.max(durableNanos, nanos));
+                confirmedBy,
+                flowOnNanos,
+                flowOffNanos,
+                openTravelNanos,
+                closeTravelNanos,
+                tare,
+                gross,
+                totalBefore,
+                totalAfter,
+                salt,
+                Math.max(durableNanos, nanos));
     }
 
     /** Whether the flow was started and not yet stopped. */

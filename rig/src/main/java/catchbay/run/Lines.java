@@ -6,6 +6,7 @@ import catchbay.signal.FlowSteadiness;
 import catchbay.signal.PulseGate;
 import catchbay.signal.PulseLine;
 import catchbay.signal.PulseRule;
+
 import java.util.Optional;
 import java.util.function.UnaryOperator;
 
@@ -24,12 +25,18 @@ public record Lines(
 
     static Lines starting(RunSetup setup) {
         PulseRule plain = PulseRule.plain();
-        PulseRule truck = new PulseRule(
-                setup.truck().debounceNanos(), plain.leapRatio(), plain.evenRatioMax(), plain.slowNanos(), 0);
+        PulseRule truck =
+                new PulseRule(
+                        setup.truck().debounceNanos(),
+                        plain.leapRatio(),
+                        plain.evenRatioMax(),
+                        plain.slowNanos(),
+                        0);
         boolean tapped = setup.reported() instanceof RunSetup.Reported.MeterPulses;
-        Optional<PulseLine> steadyBy = setup.reference().isPresent()
-                ? Optional.of(PulseLine.REFERENCE)
-                : tapped ? Optional.of(PulseLine.TRUCK) : Optional.empty();
+        Optional<PulseLine> steadyBy =
+                setup.reference().isPresent()
+                        ? Optional.of(PulseLine.REFERENCE)
+                        : tapped ? Optional.of(PulseLine.TRUCK) : Optional.empty();
         RunSetup.Plan plan = setup.plan();
         return new Lines(
                 PulseGate.idle(setup.reference().map(Lines::ruleOf).orElse(plain)),
@@ -60,7 +67,8 @@ public record Lines(
     }
 
     Lines take(PulseLine line, EdgeBatch batch) {
-        FlowSteadiness next = steadyBy.filter(line::equals).isPresent() ? steadiness.take(batch) : steadiness;
+        FlowSteadiness next =
+                steadyBy.filter(line::equals).isPresent() ? steadiness.take(batch) : steadiness;
         PulseGate gate = of(line).take(batch);
         return switch (line) {
             case REFERENCE -> new Lines(gate, truck, speed, feeder, next, steadyBy);

@@ -41,7 +41,9 @@ public sealed interface Outcome {
 
         @Override
         public String reason() {
-            return "Stopped by " + by + "; the bay is in its safe state and the catch does not count.";
+            return "Stopped by "
+                    + by
+                    + "; the bay is in its safe state and the catch does not count.";
         }
     }
 

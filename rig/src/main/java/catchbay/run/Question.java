@@ -3,19 +3,24 @@ package catchbay.run;
 /** What a run can ask its operator. */
 public enum Question {
     /** Whether the checklist is done; answered by a name. */
-    CHECKLIST("checklist", "Walk through the checklist. Type your name when everything on it is so."),
+    CHECKLIST(
+            "checklist", "Walk through the checklist. Type your name when everything on it is so."),
     /** To start the truck's flow. */
     START_FLOW("start-flow", "Start the truck's liquid flow now, then press Enter."),
     /** To stop the truck's flow. */
     STOP_FLOW("stop-flow", "Stop the truck's liquid flow now, then press Enter."),
     /** The total on the truck's display before the window, at rest. */
-    TOTAL_BEFORE("total-before", "Nothing flows. Type the total that the truck's display shows now."),
+    TOTAL_BEFORE(
+            "total-before", "Nothing flows. Type the total that the truck's display shows now."),
     /** The total on the truck's display after the window, at rest. */
     TOTAL_AFTER("total-after", "Nothing flows. Type the total that the truck's display shows now."),
     /** The same once more, since the first entry looks unlikely. */
-    TOTAL_AGAIN("total-again", "That is far from what was asked. Read the display again and type its total once more."),
+    TOTAL_AGAIN(
+            "total-again",
+            "That is far from what was asked. Read the display again and type its total once more."),
     /** The salt that the controller reports for the window. */
-    SALT_REPORTED("salt-reported", "Type the tons of salt that the controller reports for this catch.");
+    SALT_REPORTED(
+            "salt-reported", "Type the tons of salt that the controller reports for this catch.");
 
     private final String key;
     private final String words;

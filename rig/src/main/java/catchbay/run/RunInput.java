@@ -36,12 +36,15 @@ public sealed interface RunInput {
     record ChecklistConfirmed(long atNanos, String by) implements RunInput {
         public ChecklistConfirmed {
             if (by.isBlank()) {
-                throw new IllegalArgumentException("the checklist must be confirmed by a named person");
+                throw new IllegalArgumentException(
+                        "the checklist must be confirmed by a named person");
             }
         }
     }
 
-    /** The operator did what {@link Question#START_FLOW} or {@link Question#STOP_FLOW} asked for. */
+    /**
+     * The operator did what {@link Question#START_FLOW} or {@link Question#STOP_FLOW} asked for.
+     */
     record Done(long atNanos, Question question) implements RunInput {}
 
     /** The operator typed a total for the question under way. */

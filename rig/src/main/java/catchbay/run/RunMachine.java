@@ -13,8 +13,8 @@ import catchbay.signal.EdgeBatch;
 import catchbay.signal.FlowSteadiness;
 import catchbay.signal.PulseGate;
 import catchbay.signal.PulseLine;
-import catchbay.signal.RunningTotal;
 import catchbay.signal.ScaleFrame;
+
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
@@ -23,13 +23,15 @@ import java.util.Optional;
 import java.util.Set;
 
 /**
- * The course of one catch test as a function: a state and an input give the next state and what is to be done. Nothing
- * here knows a clock or a wire. Edges only ever fold; every decision about them waits for a turn, so that where a batch
- * was split never shows.
+ * The course of one catch test as a function: a state and an input give the next state and what is
+ * to be done. Nothing here knows a clock or a wire. Edges only ever fold; every decision about them
+ * waits for a turn, so that where a batch was split never shows.
  */
 public final class RunMachine {
 
-    /** The version of everything that turns a trace into a result; a change of any result raises it. */
+    /**
+     * The version of everything that turns a trace into a result; a change of any result raises it.
+     */
     public static final int METHOD_VERSION = 1;
 
     /** How long the medium may take to take the trace, ns. */
@@ -37,7 +39,9 @@ public final class RunMachine {
 
     private RunMachine() {}
 
-    /** The state before the first turn: idle, or ended at once when the setup contradicts itself. */
+    /**
+     * The state before the first turn: idle, or ended at once when the setup contradicts itself.
+     */
     public static RunState begin(RunSetup setup) {
         Sensed sensed = Sensed.starting(setup);
         List<String> problems = SetupCheck.problems(setup);
@@ -61,33 +65,51 @@ public final class RunMachine {
         return switch (input) {
             case RunInput.Turn(long now) -> turn(state, now);
             case RunInput.Edges(PulseLine line, EdgeBatch batch) ->
-                RunStep.to(with(state, state.sensed().with(state.sensed().lines().take(line, batch))));
-            case RunInput.Contact(long at, BayContact contact, boolean active) -> contact(state, at, contact, active);
+                    RunStep.to(
+                            with(
+                                    state,
+                                    state.sensed().with(state.sensed().lines().take(line, batch))));
+            case RunInput.Contact(long at, BayContact contact, boolean active) ->
+                    contact(state, at, contact, active);
             case RunInput.Scale(long at, ScaleFrame frame) -> RunStep.to(scale(state, at, frame));
             case RunInput.ControllerTotal(long at, Volume total) ->
-                RunStep.to(with(state, state.sensed().with(state.sensed().total().take(at, total))));
+                    RunStep.to(
+                            with(
+                                    state,
+                                    state.sensed().with(state.sensed().total().take(at, total))));
             case RunInput.ChecklistConfirmed(long at, String by) -> confirmed(state, at, by);
             case RunInput.Done(long at, Question question) -> done(state, at, question);
             case RunInput.TotalTyped(long at, Volume total) -> typed(state, at, total);
             case RunInput.SaltTyped(long at, Mass salt) -> salt(state, at, salt);
             case RunInput.TraceDurable(long at, long upTo) ->
-                RunStep.to(with(state, state.sensed().with(state.sensed().ledger().durable(upTo))));
-            case RunInput.StopPressed s -> throw new AssertionError("the interlocks end the run on " + s);
-            case RunInput.PortFailed s -> throw new AssertionError("the interlocks end the run on " + s);
-            case RunInput.TraceFailed s -> throw new AssertionError("the interlocks end the run on " + s);
+                    RunStep.to(
+                            with(
+                                    state,
+                                    state.sensed().with(state.sensed().ledger().durable(upTo))));
+            case RunInput.StopPressed s ->
+                    throw new AssertionError("the interlocks end the run on " + s);
+            case RunInput.PortFailed s ->
+                    throw new AssertionError("the interlocks end the run on " + s);
+            case RunInput.TraceFailed s ->
+                    throw new AssertionError("the interlocks end the run on " + s);
         };
     }
 
-    // Turns ----------------------------------------------------------------------------------------------------------
+    // Turns
+    // ----------------------------------------------------------------------------------------------------------
 
     private static RunStep turn(RunState state, long now) {
         return switch (state) {
             case RunState.Idle s ->
-                RunStep.to(
-                        new RunState.Confirming(s.sensed(), now), safe(s.sensed(), new BayCommand.Ask(Question.CHECKLIST)));
-            case RunState.Confirming s -> answerDue(s, s.sinceNanos(), now, "the checklist was not confirmed");
-            case RunState.Starting s -> answerDue(s, s.sinceNanos(), now, "the start of the flow was not confirmed");
-            case RunState.Purging s -> now < s.untilNanos() ? RunStep.to(s) : purged(s.sensed(), now);
+                    RunStep.to(
+                            new RunState.Confirming(s.sensed(), now),
+                            safe(s.sensed(), new BayCommand.Ask(Question.CHECKLIST)));
+            case RunState.Confirming s ->
+                    answerDue(s, s.sinceNanos(), now, "the checklist was not confirmed");
+            case RunState.Starting s ->
+                    answerDue(s, s.sinceNanos(), now, "the start of the flow was not confirmed");
+            case RunState.Purging s ->
+                    now < s.untilNanos() ? RunStep.to(s) : purged(s.sensed(), now);
             case RunState.Resting s -> resting(s, now);
             case RunState.Settling s -> settling(s, now);
             case RunState.Opening s -> travelDue(s, s.commandedNanos(), now, "tank");
@@ -96,16 +118,20 @@ public final class RunMachine {
             case RunState.Trailing s -> trailing(s, now);
             case RunState.Stilling s -> stilling(s, now);
             case RunState.Dripping s ->
-                now < s.untilNanos()
-                        ? RunStep.to(s)
-                        : RunStep.to(new RunState.Weighing(
-                                s.sensed().with(s.sensed().scale().restarted()), now));
+                    now < s.untilNanos()
+                            ? RunStep.to(s)
+                            : RunStep.to(
+                                    new RunState.Weighing(
+                                            s.sensed().with(s.sensed().scale().restarted()), now));
             case RunState.Weighing s -> weighing(s, now);
             case RunState.Reading s ->
-                answerDue(s, s.sinceNanos(), now, "the question '" + s.question().words() + "' was not answered");
+                    answerDue(
+                            s,
+                            s.sinceNanos(),
+                            now,
+                            "the question '" + s.question().words() + "' was not answered");
             case RunState.Comparing s -> comparing(s, now);
-            case RunState.Draining s ->
-                now < s.untilNanos() ? RunStep.to(s) : end(s, s.outcome());
+            case RunState.Draining s -> now < s.untilNanos() ? RunStep.to(s) : end(s, s.outcome());
             case RunState.Ended s -> RunStep.to(s);
         };
     }
@@ -118,7 +144,12 @@ public final class RunMachine {
         return end(
                 state,
                 new Outcome.Void(
-                        Cause.NO_ANSWER, "Nobody answered for " + seconds(limit) + " s: " + what + "; begin again."));
+                        Cause.NO_ANSWER,
+                        "Nobody answered for "
+                                + seconds(limit)
+                                + " s: "
+                                + what
+                                + "; begin again."));
     }
 
     private static RunStep travelDue(RunState state, long commanded, long now, String where) {
@@ -129,15 +160,19 @@ public final class RunMachine {
     private static Outcome notArrived(long limit, String where) {
         return new Outcome.Void(
                 Cause.DIVERTER_NOT_ARRIVED,
-                "The diverter did not reach the " + where + " side within " + seconds(limit)
+                "The diverter did not reach the "
+                        + where
+                        + " side within "
+                        + seconds(limit)
                         + " s; check its air or current, its flap and its switches.");
     }
 
     /** After the purge: a flying catch settles with the flow on, a standing one stops it first. */
     private static RunStep purged(Sensed sensed, long now) {
         if (sensed.plan().window() == Window.FLYING) {
-            Sensed fresh = sensed.with(sensed.lines().with(sensed.lines().steadiness().restarted()))
-                    .with(sensed.scale().restarted());
+            Sensed fresh =
+                    sensed.with(sensed.lines().with(sensed.lines().steadiness().restarted()))
+                            .with(sensed.scale().restarted());
             return RunStep.to(new RunState.Settling(fresh, now));
         }
         List<BayCommand> commands = new ArrayList<>();
@@ -150,7 +185,8 @@ public final class RunMachine {
         if (sensed.setup().diverter().isPresent()) {
             commands.add(new BayCommand.Divert(Way.TANK));
         }
-        return new RunStep(new RunState.Resting(sensed.with(sensed.scale().restarted()), now), commands);
+        return new RunStep(
+                new RunState.Resting(sensed.with(sensed.scale().restarted()), now), commands);
     }
 
     private static RunStep settling(RunState.Settling s, long now) {
@@ -158,7 +194,8 @@ public final class RunMachine {
         Plan plan = sensed.plan();
         FlowSteadiness steadiness = sensed.lines().steadiness();
         boolean toProve = plan.settleSlots() > 0 && sensed.lines().steadyBy().isPresent();
-        boolean steady = !toProve || steadiness.judgeable() && steadiness.spread() <= plan.settleSpreadMax();
+        boolean steady =
+                !toProve || steadiness.judgeable() && steadiness.spread() <= plan.settleSpreadMax();
         if (steady && sensed.scaleAtRest()) {
             Ledger ledger = sensed.reading().map(sensed.ledger()::tare).orElse(sensed.ledger());
             Lines waiting = sensed.lines().each(PulseGate::await).with(steadiness.watchFrom(now));
@@ -169,19 +206,25 @@ public final class RunMachine {
         if (now - s.sinceNanos() <= plan.settleNanosMax()) {
             return RunStep.to(s);
         }
-        String why = !sensed.scaleAtRest()
-                ? "the scale was not at rest; look for wind, a swinging hose or liquid running into the tank"
-                : !steadiness.judgeable()
-                        ? "too few pulses came to judge the flow; check the pump, the coupler and the meter's wire"
-                        : String.format(
-                                Locale.ROOT,
-                                "the flow still spread by %.1f %% (limit %.1f %%); check for air, pump and controller",
-                                steadiness.spread() * 100,
-                                plan.settleSpreadMax() * 100);
+        String why =
+                !sensed.scaleAtRest()
+                        ? "the scale was not at rest; look for wind, a swinging hose or liquid running into the tank"
+                        : !steadiness.judgeable()
+                                ? "too few pulses came to judge the flow; check the pump, the coupler and the meter's wire"
+                                : String.format(
+                                        Locale.ROOT,
+                                        "the flow still spread by %.1f %% (limit %.1f %%); check for air, pump and controller",
+                                        steadiness.spread() * 100,
+                                        plan.settleSpreadMax() * 100);
         return end(
                 s,
                 new Outcome.Void(
-                        Cause.NOT_SETTLED, "Not settled within " + seconds(plan.settleNanosMax()) + " s: " + why + "."));
+                        Cause.NOT_SETTLED,
+                        "Not settled within "
+                                + seconds(plan.settleNanosMax())
+                                + " s: "
+                                + why
+                                + "."));
     }
 
     private static RunStep resting(RunState.Resting s, long now) {
@@ -209,18 +252,22 @@ public final class RunMachine {
         if (now - since <= limit) {
             return RunStep.to(state);
         }
-        String what = sensed.scaleAtRest()
-                ? "Pulses kept coming; shut the truck's valve and look for a leak."
-                : "The scale did not come to rest; look for liquid still running into the tank, wind or a swinging hose.";
+        String what =
+                sensed.scaleAtRest()
+                        ? "Pulses kept coming; shut the truck's valve and look for a leak."
+                        : "The scale did not come to rest; look for liquid still running into the tank, wind or a swinging hose.";
         return end(
                 state,
-                new Outcome.Void(Cause.NOT_AT_REST, "Flow was not at rest within " + seconds(limit) + " s. " + what));
+                new Outcome.Void(
+                        Cause.NOT_AT_REST,
+                        "Flow was not at rest within " + seconds(limit) + " s. " + what));
     }
 
     /** Standing: the window opens on a line at rest, and the flow is started into it. */
     private static RunStep openStanding(Sensed sensed, long now) {
-        Sensed opened = sensed.with(sensed.lines().each(gate -> gate.open(now, true)))
-                .with(sensed.total().open(now));
+        Sensed opened =
+                sensed.with(sensed.lines().each(gate -> gate.open(now, true)))
+                        .with(sensed.total().open(now));
         List<BayCommand> commands = new ArrayList<>();
         if (sensed.plan().flowBy() == FlowBy.OPERATOR) {
             commands.add(new BayCommand.Ask(Question.START_FLOW));
@@ -238,7 +285,8 @@ public final class RunMachine {
             List<BayCommand> commands = new ArrayList<>();
             Sensed stopped = stopFlow(sensed, now, commands);
             return new RunStep(
-                    new RunState.Stilling(stopped.with(stopped.scale().restarted()), now), commands);
+                    new RunState.Stilling(stopped.with(stopped.scale().restarted()), now),
+                    commands);
         }
         Lines lines = sensed.lines().each(PulseGate::await);
         Sensed waiting = sensed.with(lines.with(lines.steadiness().watchUntil(now)));
@@ -274,7 +322,8 @@ public final class RunMachine {
     /** Whether everything after the window's closing that its evaluation needs has come. */
     private static boolean windowComplete(Sensed sensed, long closeNanos) {
         Lines lines = sensed.lines();
-        boolean reference = sensed.setup().reference().isEmpty() || lines.reference().hasEdgeAfterClose();
+        boolean reference =
+                sensed.setup().reference().isEmpty() || lines.reference().hasEdgeAfterClose();
         boolean others = ended(lines.speed()) && ended(lines.feeder());
         return reference
                 && others
@@ -292,13 +341,15 @@ public final class RunMachine {
     private static RunStep weighing(RunState.Weighing s, long now) {
         Sensed sensed = s.sensed();
         // A display must have had time to show the last of the flow before it is read.
-        boolean shown = now - sensed.ledger().flowOffNanos() >= sensed.setup().reported().lagNanos();
+        boolean shown =
+                now - sensed.ledger().flowOffNanos() >= sensed.setup().reported().lagNanos();
         if (sensed.scaleAtRest() && shown) {
             Ledger ledger = sensed.reading().map(sensed.ledger()::gross).orElse(sensed.ledger());
             Sensed weighed = sensed.with(ledger);
             return sensed.setup().reported() instanceof Reported.Display
                     ? RunStep.to(
-                            new RunState.Reading(weighed, now, Question.TOTAL_AFTER, Optional.empty()),
+                            new RunState.Reading(
+                                    weighed, now, Question.TOTAL_AFTER, Optional.empty()),
                             new BayCommand.Ask(Question.TOTAL_AFTER))
                     : afterTotals(weighed, now);
         }
@@ -309,13 +360,15 @@ public final class RunMachine {
                         s,
                         new Outcome.Void(
                                 Cause.SCALE_NOT_AT_REST,
-                                "The scale did not come to rest within " + seconds(limit)
+                                "The scale did not come to rest within "
+                                        + seconds(limit)
                                         + " s after the catch; look for dripping, wind or a swinging hose."));
     }
 
     private static RunStep afterTotals(Sensed sensed, long now) {
-        boolean askSalt = sensed.setup().asked().application() instanceof RunSetup.Application.PreWet preWet
-                && preWet.saltReported();
+        boolean askSalt =
+                sensed.setup().asked().application() instanceof RunSetup.Application.PreWet preWet
+                        && preWet.saltReported();
         if (askSalt && sensed.ledger().salt().isEmpty()) {
             return RunStep.to(
                     new RunState.Reading(sensed, now, Question.SALT_REPORTED, Optional.empty()),
@@ -332,7 +385,8 @@ public final class RunMachine {
                             s,
                             new Outcome.Void(
                                     Cause.TRACE_FAILED,
-                                    "The trace was not on the medium within " + seconds(SECURE_NANOS_MAX)
+                                    "The trace was not on the medium within "
+                                            + seconds(SECURE_NANOS_MAX)
                                             + " s; check the disk or card and repeat."));
         }
         Outcome outcome = Evaluation.of(s.sensed());
@@ -340,10 +394,12 @@ public final class RunMachine {
         return drain == 0
                 ? end(s, outcome)
                 : RunStep.to(
-                        new RunState.Draining(s.sensed(), now + drain, outcome), new BayCommand.Drain(true));
+                        new RunState.Draining(s.sensed(), now + drain, outcome),
+                        new BayCommand.Drain(true));
     }
 
-    // Contacts and scale ---------------------------------------------------------------------------------------------
+    // Contacts and scale
+    // ---------------------------------------------------------------------------------------------
 
     private static RunStep contact(RunState state, long at, BayContact contact, boolean active) {
         Set<BayContact> next = new HashSet<>(state.sensed().active());
@@ -387,10 +443,12 @@ public final class RunMachine {
         return RunStep.to(with(s, sensed));
     }
 
-    private static RunStep opened(RunState.Opening s, Sensed sensed, long openNanos, long travelNanos) {
-        Sensed open = sensed.with(sensed.lines().each(gate -> gate.open(openNanos, false)))
-                .with(sensed.total().open(openNanos))
-                .with(sensed.ledger().opened(travelNanos));
+    private static RunStep opened(
+            RunState.Opening s, Sensed sensed, long openNanos, long travelNanos) {
+        Sensed open =
+                sensed.with(sensed.lines().each(gate -> gate.open(openNanos, false)))
+                        .with(sensed.total().open(openNanos))
+                        .with(sensed.ledger().opened(travelNanos));
         return RunStep.to(
                 new RunState.Catching(open, openNanos, openNanos + sensed.plan().catchNanos()));
     }
@@ -415,26 +473,31 @@ public final class RunMachine {
     }
 
     private static RunStep closed(Sensed sensed, long closeNanos, long travelNanos) {
-        Sensed shut = sensed.with(sensed.lines().each(gate -> gate.close(closeNanos)))
-                .with(sensed.ledger().closed(travelNanos));
+        Sensed shut =
+                sensed.with(sensed.lines().each(gate -> gate.close(closeNanos)))
+                        .with(sensed.ledger().closed(travelNanos));
         return RunStep.to(new RunState.Trailing(shut, closeNanos));
     }
 
-    private static RunStep unmoved(RunState state, Sensed sensed, BayContact contact, boolean active) {
-        boolean left = contact == BayContact.DIVERTER_TRIGGER && active
-                || contact == BayContact.DIVERTER_AT_TANK && active
-                || contact == BayContact.DIVERTER_AT_BYPASS && !active;
+    private static RunStep unmoved(
+            RunState state, Sensed sensed, BayContact contact, boolean active) {
+        boolean left =
+                contact == BayContact.DIVERTER_TRIGGER && active
+                        || contact == BayContact.DIVERTER_AT_TANK && active
+                        || contact == BayContact.DIVERTER_AT_BYPASS && !active;
         return left ? end(with(state, sensed), moved()) : RunStep.to(with(state, sensed));
     }
 
     private static RunStep unmovedWhileCatching(
             RunState.Catching s, Sensed sensed, long at, BayContact contact, boolean active) {
-        boolean left = contact == BayContact.DIVERTER_TRIGGER && !active
-                || contact == BayContact.DIVERTER_AT_TANK && !active
-                || contact == BayContact.DIVERTER_AT_BYPASS && active;
+        boolean left =
+                contact == BayContact.DIVERTER_TRIGGER && !active
+                        || contact == BayContact.DIVERTER_AT_TANK && !active
+                        || contact == BayContact.DIVERTER_AT_BYPASS && active;
         // Switches chatter while the flap still travels; after that it must stay where it was sent.
-        boolean travelling = sensed.setup().diverter().isPresent()
-                && at - s.openNanos() <= sensed.setup().diverter().get().travelNanosMax();
+        boolean travelling =
+                sensed.setup().diverter().isPresent()
+                        && at - s.openNanos() <= sensed.setup().diverter().get().travelNanosMax();
         return left && !travelling ? end(with(s, sensed), moved()) : RunStep.to(with(s, sensed));
     }
 
@@ -457,13 +520,15 @@ public final class RunMachine {
     private static RunState scale(RunState state, long at, ScaleFrame frame) {
         Sensed sensed = state.sensed();
         return switch (frame) {
-            case ScaleFrame.Weight weight -> with(state, sensed.with(sensed.scale().take(at, weight)));
+            case ScaleFrame.Weight weight ->
+                    with(state, sensed.with(sensed.scale().take(at, weight)));
             // No weight is no rest; silence is judged by the last weight, so this does not feed it.
             case ScaleFrame.NoWeight none -> with(state, sensed.with(sensed.scale().restarted()));
         };
     }
 
-    // Answers --------------------------------------------------------------------------------------------------------
+    // Answers
+    // --------------------------------------------------------------------------------------------------------
 
     private static RunStep confirmed(RunState state, long at, String by) {
         if (!(state instanceof RunState.Confirming s)) {
@@ -475,7 +540,8 @@ public final class RunMachine {
             return rest(sensed, at, new ArrayList<>());
         }
         if (plan.flowBy() == FlowBy.OPERATOR) {
-            return RunStep.to(new RunState.Starting(sensed, at), new BayCommand.Ask(Question.START_FLOW));
+            return RunStep.to(
+                    new RunState.Starting(sensed, at), new BayCommand.Ask(Question.START_FLOW));
         }
         List<BayCommand> commands = new ArrayList<>();
         Sensed flowing = startFlow(sensed, at, commands);
@@ -491,8 +557,9 @@ public final class RunMachine {
             return RunStep.to(new RunState.Purging(flowing, at + flowing.plan().purgeNanos()));
         }
         if (state instanceof RunState.Catching s && s.untilNanos() == Long.MAX_VALUE) {
-            return RunStep.to(new RunState.Catching(
-                    flowing, s.openNanos(), at + flowing.plan().catchNanos()));
+            return RunStep.to(
+                    new RunState.Catching(
+                            flowing, s.openNanos(), at + flowing.plan().catchNanos()));
         }
         return RunStep.to(state);
     }
@@ -513,7 +580,8 @@ public final class RunMachine {
                 yield off <= display.band().value()
                         ? afterTotals(sensed.with(ledger.totalAfter(total)), at)
                         : RunStep.to(
-                                new RunState.Reading(sensed, at, Question.TOTAL_AGAIN, Optional.of(total)),
+                                new RunState.Reading(
+                                        sensed, at, Question.TOTAL_AGAIN, Optional.of(total)),
                                 new BayCommand.Ask(Question.TOTAL_AGAIN));
             }
             case TOTAL_AGAIN -> {
@@ -525,7 +593,9 @@ public final class RunMachine {
                                 s,
                                 new Outcome.Void(
                                         Cause.REPORT_UNUSABLE,
-                                        "The total was typed as " + Outcome.gallons(first) + " and then as "
+                                        "The total was typed as "
+                                                + Outcome.gallons(first)
+                                                + " and then as "
                                                 + Outcome.gallons(total)
                                                 + "; read the display with a second person and repeat the catch."));
             }
@@ -539,11 +609,13 @@ public final class RunMachine {
                 : RunStep.to(state);
     }
 
-    // Flow, rest and the end -----------------------------------------------------------------------------------------
+    // Flow, rest and the end
+    // -----------------------------------------------------------------------------------------
 
     private static Sensed startFlow(Sensed sensed, long now, List<BayCommand> commands) {
         switch (sensed.plan().flowBy()) {
-            case GROUND_SPEED -> commands.add(new BayCommand.GroundSpeed(groundSpeedHertz(sensed.setup())));
+            case GROUND_SPEED ->
+                    commands.add(new BayCommand.GroundSpeed(groundSpeedHertz(sensed.setup())));
             case SUPPLY -> commands.add(new BayCommand.Supply(true));
             case OPERATOR -> commands.add(new BayCommand.Ask(Question.START_FLOW));
         }
@@ -565,7 +637,9 @@ public final class RunMachine {
         return perMile * setup.asked().speed().milesPerHour() / 3600;
     }
 
-    /** Whether no pulse has come for as long as rest must be proven, nor since the flow was to rest. */
+    /**
+     * Whether no pulse has come for as long as rest must be proven, nor since the flow was to rest.
+     */
     private static boolean silent(Sensed sensed, long since, long now) {
         long quiet = sensed.plan().silenceNanos();
         return now - since >= quiet
@@ -586,7 +660,10 @@ public final class RunMachine {
         return commands.toArray(BayCommand[]::new);
     }
 
-    /** The safe state, and the end. An outcome that already stands is not undone by what happens while draining. */
+    /**
+     * The safe state, and the end. An outcome that already stands is not undone by what happens
+     * while draining.
+     */
     private static RunStep end(RunState state, Outcome outcome) {
         Sensed sensed = state.sensed();
         Outcome last = state instanceof RunState.Draining draining ? draining.outcome() : outcome;
@@ -614,14 +691,18 @@ public final class RunMachine {
             case RunState.Purging s -> new RunState.Purging(sensed, s.untilNanos());
             case RunState.Resting s -> new RunState.Resting(sensed, s.sinceNanos());
             case RunState.Settling s -> new RunState.Settling(sensed, s.sinceNanos());
-            case RunState.Opening s -> new RunState.Opening(sensed, s.commandedNanos(), s.leftNanos());
-            case RunState.Catching s -> new RunState.Catching(sensed, s.openNanos(), s.untilNanos());
-            case RunState.Closing s -> new RunState.Closing(sensed, s.commandedNanos(), s.leftNanos());
+            case RunState.Opening s ->
+                    new RunState.Opening(sensed, s.commandedNanos(), s.leftNanos());
+            case RunState.Catching s ->
+                    new RunState.Catching(sensed, s.openNanos(), s.untilNanos());
+            case RunState.Closing s ->
+                    new RunState.Closing(sensed, s.commandedNanos(), s.leftNanos());
             case RunState.Trailing s -> new RunState.Trailing(sensed, s.closeNanos());
             case RunState.Stilling s -> new RunState.Stilling(sensed, s.sinceNanos());
             case RunState.Dripping s -> new RunState.Dripping(sensed, s.untilNanos());
             case RunState.Weighing s -> new RunState.Weighing(sensed, s.sinceNanos());
-            case RunState.Reading s -> new RunState.Reading(sensed, s.sinceNanos(), s.question(), s.first());
+            case RunState.Reading s ->
+                    new RunState.Reading(sensed, s.sinceNanos(), s.question(), s.first());
             case RunState.Comparing s -> new RunState.Comparing(sensed, s.sinceNanos());
             case RunState.Draining s -> new RunState.Draining(sensed, s.untilNanos(), s.outcome());
             case RunState.Ended s -> new RunState.Ended(sensed, s.outcome());

@@ -13,12 +13,14 @@ import catchbay.quantity.Ratio;
 import catchbay.quantity.SaltPerDistance;
 import catchbay.quantity.Speed;
 import catchbay.quantity.Volume;
+
 import java.time.LocalDate;
 import java.util.Optional;
 
 /**
- * Everything known before a run that its result depends on. It stands in the first line of the run's trace, so that
- * the result is a function of the trace alone. Durations are nanoseconds; a part that the bay does not have is empty.
+ * Everything known before a run that its result depends on. It stands in the first line of the
+ * run's trace, so that the result is a function of the trace alone. Durations are nanoseconds; a
+ * part that the bay does not have is empty.
  *
  * @param bay the bay's name
  * @param day the run's calendar day at the bay, against which certificates are judged
@@ -105,7 +107,8 @@ public record RunSetup(
      * @param densityRelativeUncertainty expanded (k = 2), as a ratio
      * @param air density of the air around the scale
      */
-    public record Liquid(String name, Density density, double densityRelativeUncertainty, Density air) {}
+    public record Liquid(
+            String name, Density density, double densityRelativeUncertainty, Density air) {}
 
     /**
      * The truck under test.
@@ -116,14 +119,18 @@ public record RunSetup(
      * @param debounceNanos of its tapped meter line; 0 = none
      */
     public record Truck(
-            String asset, TruckConstant constant, ConstantAdvice.Control control, long debounceNanos) {}
+            String asset,
+            TruckConstant constant,
+            ConstantAdvice.Control control,
+            long debounceNanos) {}
 
     /**
      * What the truck is asked to put down.
      *
      * @param application direct or pre-wet
      * @param speed the speed set or played, > 0
-     * @param pulsesPerMile the truck's speed constant, where the bay makes the speed pulses and counts them back
+     * @param pulsesPerMile the truck's speed constant, where the bay makes the speed pulses and
+     *     counts them back
      */
     public record Asked(Application application, Speed speed, Optional<Double> pulsesPerMile) {}
 
@@ -137,11 +144,16 @@ public record RunSetup(
          *
          * @param rate liquid per salt
          * @param salt the salt rate set
-         * @param saltReported whether the operator types the salt that the controller reports for the window
-         * @param saltPerFeederPulse mass of salt one feeder pulse stands for, where those are counted
+         * @param saltReported whether the operator types the salt that the controller reports for
+         *     the window
+         * @param saltPerFeederPulse mass of salt one feeder pulse stands for, where those are
+         *     counted
          */
         record PreWet(
-                LiquidPerSalt rate, SaltPerDistance salt, boolean saltReported, Optional<Mass> saltPerFeederPulse)
+                LiquidPerSalt rate,
+                SaltPerDistance salt,
+                boolean saltReported,
+                Optional<Mass> saltPerFeederPulse)
                 implements Application {}
     }
 
@@ -228,10 +240,12 @@ public record RunSetup(
      * @param restNanosMax how long the scale may take to come to rest, and flow to stop
      * @param drainNanos how long the drain stays open afterwards; 0 = not at all
      * @param crossCheckMax how far reference and scale may disagree, as a ratio
-     * @param unsteadyMax the spread of slot rates during the catch above which no constant is offered, as a ratio
-     * @param rampErrorRatio how wrong the reference may be outside its range during a standing window's ramps, as a
-     *     ratio
-     * @param rampShareMax the largest share of pulses outside the range that a standing window may have, as a ratio
+     * @param unsteadyMax the spread of slot rates during the catch above which no constant is
+     *     offered, as a ratio
+     * @param rampErrorRatio how wrong the reference may be outside its range during a standing
+     *     window's ramps, as a ratio
+     * @param rampShareMax the largest share of pulses outside the range that a standing window may
+     *     have, as a ratio
      * @param answerNanosMax how long an operator may take to answer
      */
     public record Plan(

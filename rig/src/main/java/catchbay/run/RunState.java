@@ -1,6 +1,7 @@
 package catchbay.run;
 
 import catchbay.quantity.Volume;
+
 import java.util.Optional;
 
 /** Where a run stands. Stamps are nanoseconds of the monotonic clock. */
@@ -76,7 +77,8 @@ public sealed interface RunState {
      * The window is open.
      *
      * @param openNanos the window's opening
-     * @param untilNanos when to end the flow or divert it back; {@link Long#MAX_VALUE} before the flow has started
+     * @param untilNanos when to end the flow or divert it back; {@link Long#MAX_VALUE} before the
+     *     flow has started
      */
     record Catching(Sensed sensed, long openNanos, long untilNanos) implements RunState {
         @Override
@@ -135,7 +137,8 @@ public sealed interface RunState {
      * @param question what was asked
      * @param first the total typed first, where it is asked again
      */
-    record Reading(Sensed sensed, long sinceNanos, Question question, Optional<Volume> first) implements RunState {
+    record Reading(Sensed sensed, long sinceNanos, Question question, Optional<Volume> first)
+            implements RunState {
         @Override
         public String key() {
             return "reading";

@@ -5,6 +5,7 @@ import catchbay.signal.MassSteadiness;
 import catchbay.signal.RunningTotal;
 import catchbay.signal.ScaleFrame;
 import catchbay.signal.Tally;
+
 import java.util.Optional;
 import java.util.Set;
 
@@ -19,7 +20,12 @@ import java.util.Set;
  * @param ledger what has been written down for the comparison
  */
 public record Sensed(
-        RunSetup setup, Lines lines, ScaleSense scale, RunningTotal total, Set<BayContact> active, Ledger ledger) {
+        RunSetup setup,
+        Lines lines,
+        ScaleSense scale,
+        RunningTotal total,
+        Set<BayContact> active,
+        Ledger ledger) {
 
     /**
      * The scale as heard so far.
@@ -31,7 +37,8 @@ public record Sensed(
     public record ScaleSense(MassSteadiness rest, long lastNanos, Optional<Boolean> net) {
 
         ScaleSense take(long atNanos, ScaleFrame.Weight weight) {
-            return new ScaleSense(rest.take(atNanos, weight), atNanos, Optional.of(net.orElse(weight.net())));
+            return new ScaleSense(
+                    rest.take(atNanos, weight), atNanos, Optional.of(net.orElse(weight.net())));
         }
 
         /** Rest is to be proven anew from here on. */

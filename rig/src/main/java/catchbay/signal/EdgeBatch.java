@@ -3,8 +3,8 @@ package catchbay.signal;
 import java.util.Arrays;
 
 /**
- * Some edges of one line, as the door stamped and numbered them, with no number missing between them: a gap in the
- * numbers starts a new batch. Immutable; parts of a batch share its stamps.
+ * Some edges of one line, as the door stamped and numbered them, with no number missing between
+ * them: a gap in the numbers starts a new batch. Immutable; parts of a batch share its stamps.
  */
 public final class EdgeBatch {
 
@@ -24,23 +24,28 @@ public final class EdgeBatch {
      * A batch of at least one edge.
      *
      * @param firstSequence the door's number of the first edge, >= 0; the others follow by one
-     * @param stampsNanos stamps in nanoseconds of the monotonic clock, >= 0, in the order in which they came; copied
+     * @param stampsNanos stamps in nanoseconds of the monotonic clock, >= 0, in the order in which
+     *     they came; copied
      */
     public static EdgeBatch of(long firstSequence, long... stampsNanos) {
         return of(firstSequence, stampsNanos, stampsNanos.length);
     }
 
-    /** A batch of the first {@code count} stamps of a buffer that the caller goes on using; copied. */
+    /**
+     * A batch of the first {@code count} stamps of a buffer that the caller goes on using; copied.
+     */
     public static EdgeBatch of(long firstSequence, long[] stampsNanos, int count) {
         if (count == 0) {
             throw new IllegalArgumentException("a batch must hold at least one edge");
         }
         if (firstSequence < 0) {
-            throw new IllegalArgumentException("first sequence number must be >= 0, was " + firstSequence);
+            throw new IllegalArgumentException(
+                    "first sequence number must be >= 0, was " + firstSequence);
         }
         for (int i = 0; i < count; i++) {
             if (stampsNanos[i] < 0) {
-                throw new IllegalArgumentException("edge stamp must be >= 0 ns, was " + stampsNanos[i]);
+                throw new IllegalArgumentException(
+                        "edge stamp must be >= 0 ns, was " + stampsNanos[i]);
             }
         }
         return new EdgeBatch(firstSequence, Arrays.copyOf(stampsNanos, count), 0, count);
@@ -122,6 +127,13 @@ public final class EdgeBatch {
 
     @Override
     public String toString() {
-        return size() + " edges from number " + firstSequence + ", " + firstNanos() + " to " + lastNanos() + " ns";
+        return size()
+                + " edges from number "
+                + firstSequence
+                + ", "
+                + firstNanos()
+                + " to "
+                + lastNanos()
+                + " ns";
     }
 }

@@ -3,8 +3,9 @@ package catchbay.signal;
 import java.util.List;
 
 /**
- * Whether a pulse train runs steadily: its rate is taken over successive slots, from edge to edge, and the spread of
- * the last few slots is compared with a limit. Constant-size; where a batch was split never shows.
+ * Whether a pulse train runs steadily: its rate is taken over successive slots, from edge to edge,
+ * and the spread of the last few slots is compared with a limit. Constant-size; where a batch was
+ * split never shows.
  *
  * @param slotNanos the least length of a slot; it ends at the first edge after that
  * @param slotCount how many of the last slots are compared, at least 2
@@ -30,11 +31,22 @@ public record FlowSteadiness(
     /** Nothing seen. */
     public static FlowSteadiness starting(long slotNanos, int slotCount) {
         if (slotNanos <= 0 || slotCount < 2) {
-            throw new IllegalArgumentException("steadiness needs slots above 0 ns and at least 2 of them, was "
-                    + slotNanos + " ns x " + slotCount);
+            throw new IllegalArgumentException(
+                    "steadiness needs slots above 0 ns and at least 2 of them, was "
+                            + slotNanos
+                            + " ns x "
+                            + slotCount);
         }
         return new FlowSteadiness(
-                slotNanos, slotCount, Tally.NONE, 0, List.of(), Long.MAX_VALUE, Long.MAX_VALUE, 0, 0);
+                slotNanos,
+                slotCount,
+                Tally.NONE,
+                0,
+                List.of(),
+                Long.MAX_VALUE,
+                Long.MAX_VALUE,
+                0,
+                0);
     }
 
     /** The same measure with nothing seen. */
@@ -51,10 +63,21 @@ public record FlowSteadiness(
     /** The same measure, watching no further than this stamp. */
     public FlowSteadiness watchUntil(long nanos) {
         return new FlowSteadiness(
-                slotNanos, slotCount, anchorNanos, anchored, rates, watchFromNanos, nanos, lowest, highest);
+                slotNanos,
+                slotCount,
+                anchorNanos,
+                anchored,
+                rates,
+                watchFromNanos,
+                nanos,
+                lowest,
+                highest);
     }
 
-    /** Greatest less least slot rate watched, over their middle, as a ratio; 0 when none was watched. */
+    /**
+     * Greatest less least slot rate watched, over their middle, as a ratio; 0 when none was
+     * watched.
+     */
     public double watchedSpread() {
         return highest == 0 ? 0 : (highest - lowest) / ((highest + lowest) / 2);
     }
@@ -86,7 +109,15 @@ public record FlowSteadiness(
             }
         }
         return new FlowSteadiness(
-                slotNanos, slotCount, anchor, pulses, seen, watchFromNanos, watchUntilNanos, low, high);
+                slotNanos,
+                slotCount,
+                anchor,
+                pulses,
+                seen,
+                watchFromNanos,
+                watchUntilNanos,
+                low,
+                high);
     }
 
     /** Whether enough slots are full to judge. */

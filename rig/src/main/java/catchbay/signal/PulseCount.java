@@ -7,14 +7,22 @@ public sealed interface PulseCount {
      * A flying window read between its pulses.
      *
      * @param counted whole pulses inside the window; the plain count, good to one pulse
-     * @param pulses the count by double timing: counted x gate / pulse time (ISO 7278-3 clause 4.2, API MPMS 4.6)
-     * @param bracketed the count with each end placed between the two edges around it, a cross-check of the former
+     * @param pulses the count by double timing: counted x gate / pulse time (ISO 7278-3 clause 4.2,
+     *     API MPMS 4.6)
+     * @param bracketed the count with each end placed between the two edges around it, a
+     *     cross-check of the former
      * @param gateNanos from the window's opening to its closing, ns
-     * @param pulseNanos from the first edge after the opening to the first edge after the closing, ns
+     * @param pulseNanos from the first edge after the opening to the first edge after the closing,
+     *     ns
      * @param scatter standard deviation of the spacings over their mean
      */
     record DoubleTimed(
-            long counted, double pulses, double bracketed, long gateNanos, long pulseNanos, double scatter)
+            long counted,
+            double pulses,
+            double bracketed,
+            long gateNanos,
+            long pulseNanos,
+            double scatter)
             implements PulseCount {}
 
     /**
@@ -45,7 +53,10 @@ public sealed interface PulseCount {
     /** The door's numbers skip: edges came and were lost. */
     record EdgesLost(long seen, long missing) implements PulseCount {}
 
-    /** The spacing leaps in an otherwise even train: a pulse was missed, or one was added, without a number. */
+    /**
+     * The spacing leaps in an otherwise even train: a pulse was missed, or one was added, without a
+     * number.
+     */
     record Leaping(long seen, long leaps) implements PulseCount {}
 
     /** The edges cannot be evaluated, for the reason given as a sentence. */

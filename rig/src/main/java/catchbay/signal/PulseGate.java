@@ -1,9 +1,10 @@
 package catchbay.signal;
 
 /**
- * One line's edges around one window. Edges may come before the window's stamps are known (a diverter's switch reports
- * after the fact), so while the gate is waiting for a stamp the edges are held back, and sorted to either side of it
- * once it comes. Immutable: every method answers a new gate.
+ * One line's edges around one window. Edges may come before the window's stamps are known (a
+ * diverter's switch reports after the fact), so while the gate is waiting for a stamp the edges are
+ * held back, and sorted to either side of it once it comes. Immutable: every method answers a new
+ * gate.
  *
  * @param rule how edges are judged
  * @param before what came up to the window's opening, or all so far while there is none
@@ -28,16 +29,31 @@ public record PulseGate(
         Held held,
         String spoiled) {
 
-    /** The most edges held back for a stamp: 20 s at 20 kHz. More than that means the stamp will not come. */
+    /**
+     * The most edges held back for a stamp: 20 s at 20 kHz. More than that means the stamp will not
+     * come.
+     */
     public static final int HELD_EDGES_MAX = 400_000;
 
-    /** Edges held back, as a chain of batches: one batch, those before it, and how many edges they make together. */
+    /**
+     * Edges held back, as a chain of batches: one batch, those before it, and how many edges they
+     * make together.
+     */
     public record Held(Held earlier, EdgeBatch batch, int edges) {}
 
     /** A gate that has seen nothing. */
     public static PulseGate idle(PulseRule rule) {
         return new PulseGate(
-                rule, Tally.EMPTY, Tally.EMPTY, Tally.EMPTY, Tally.NONE, Tally.NONE, false, false, null, null);
+                rule,
+                Tally.EMPTY,
+                Tally.EMPTY,
+                Tally.EMPTY,
+                Tally.NONE,
+                Tally.NONE,
+                false,
+                false,
+                null,
+                null);
     }
 
     /** This gate and one more batch of its line. */
@@ -47,14 +63,28 @@ public record PulseGate(
         }
         int edges = batch.size() + (held == null ? 0 : held.edges);
         if (edges > HELD_EDGES_MAX) {
-            return spoil("more than " + HELD_EDGES_MAX + " edges came while the window's stamp was awaited");
+            return spoil(
+                    "more than "
+                            + HELD_EDGES_MAX
+                            + " edges came while the window's stamp was awaited");
         }
         return new PulseGate(
-                rule, before, inside, after, openNanos, closeNanos, standing, true,
-                new Held(held, batch, edges), spoiled);
+                rule,
+                before,
+                inside,
+                after,
+                openNanos,
+                closeNanos,
+                standing,
+                true,
+                new Held(held, batch, edges),
+                spoiled);
     }
 
-    /** From now on edges are held back, since the stamp of the next opening or closing is still to come. */
+    /**
+     * From now on edges are held back, since the stamp of the next opening or closing is still to
+     * come.
+     */
     public PulseGate await() {
         return new PulseGate(
                 rule, before, inside, after, openNanos, closeNanos, standing, true, held, spoiled);
@@ -64,20 +94,39 @@ public record PulseGate(
      * The window opened at this stamp.
      *
      * @param nanos the opening, monotonic clock
-     * @param flowRests whether no liquid flows at that moment (a standing window): then the wait for the first pulse
-     *     is no spacing
+     * @param flowRests whether no liquid flows at that moment (a standing window): then the wait
+     *     for the first pulse is no spacing
      */
     public PulseGate open(long nanos, boolean flowRests) {
-        PulseGate opened = new PulseGate(
-                rule, before, begin(before, flowRests), Tally.EMPTY, nanos, Tally.NONE, flowRests, false, null,
-                spoiled);
+        PulseGate opened =
+                new PulseGate(
+                        rule,
+                        before,
+                        begin(before, flowRests),
+                        Tally.EMPTY,
+                        nanos,
+                        Tally.NONE,
+                        flowRests,
+                        false,
+                        null,
+                        spoiled);
         return late(before, nanos, "opening", opened).release(held);
     }
 
     /** The window closed at this stamp of the monotonic clock. */
     public PulseGate close(long nanos) {
-        PulseGate closed = new PulseGate(
-                rule, before, inside, inside.goOn(), openNanos, nanos, standing, false, null, spoiled);
+        PulseGate closed =
+                new PulseGate(
+                        rule,
+                        before,
+                        inside,
+                        inside.goOn(),
+                        openNanos,
+                        nanos,
+                        standing,
+                        false,
+                        null,
+                        spoiled);
         return late(inside, nanos, "closing", closed).release(held);
     }
 
@@ -97,8 +146,9 @@ public record PulseGate(
     }
 
     /**
-     * The count of a window into which and out of which liquid was flowing. Double timing where both its edges are
-     * there and the spacing is even; the plain count, with the reason, where it is uneven; else refused.
+     * The count of a window into which and out of which liquid was flowing. Double timing where
+     * both its edges are there and the spacing is even; the plain count, with the reason, where it
+     * is uneven; else refused.
      */
     public PulseCount flyingCount() {
         PulseCount refused = refusal();
@@ -106,23 +156,31 @@ public record PulseGate(
             return refused;
         }
         if (inside.pulses() == 0) {
-            return new PulseCount.Unusable("no edge fell into the window; lengthen the catch or raise the flow");
+            return new PulseCount.Unusable(
+                    "no edge fell into the window; lengthen the catch or raise the flow");
         }
         if (before.lastNanos() == Tally.NONE) {
-            return new PulseCount.Unusable("no edge came before the window opened, so its flow was not running yet; "
-                    + "let the line flow before the catch");
+            return new PulseCount.Unusable(
+                    "no edge came before the window opened, so its flow was not running yet; "
+                            + "let the line flow before the catch");
         }
         if (!hasEdgeAfterClose()) {
-            return new PulseCount.Unusable("no edge came after the window closed, so its end cannot be timed; "
-                    + "keep the flow running past the catch");
+            return new PulseCount.Unusable(
+                    "no edge came after the window closed, so its end cannot be timed; "
+                            + "keep the flow running past the catch");
         }
         double scatter = inside.scatter();
         if (inside.leapsThroughout()) {
-            return whole("more than a quarter of the pulse spacings leap, so the window is read to the whole pulse");
+            return whole(
+                    "more than a quarter of the pulse spacings leap, so the window is read to the whole pulse");
         }
         if (scatter > rule.evenRatioMax()) {
-            return whole("pulse spacing scatters by " + percent(scatter) + ", more than the "
-                    + percent(rule.evenRatioMax()) + " up to which a window is read between pulses");
+            return whole(
+                    "pulse spacing scatters by "
+                            + percent(scatter)
+                            + ", more than the "
+                            + percent(rule.evenRatioMax())
+                            + " up to which a window is read between pulses");
         }
         if (inside.leaps() > 0) {
             return new PulseCount.Leaping(inside.pulses(), inside.leaps());
@@ -142,8 +200,8 @@ public record PulseGate(
     }
 
     /**
-     * The count of a window inside which flow started and stopped: whole pulses, and only when the line was silent for
-     * the time given before the opening and before the closing.
+     * The count of a window inside which flow started and stopped: whole pulses, and only when the
+     * line was silent for the time given before the opening and before the closing.
      */
     public PulseCount standingCount(long silenceNanos) {
         PulseCount refused = refusal();
@@ -151,17 +209,23 @@ public record PulseGate(
             return refused;
         }
         if (inside.pulses() == 0) {
-            return new PulseCount.Unusable("no edge fell into the window; check that liquid flowed and the meter turns");
+            return new PulseCount.Unusable(
+                    "no edge fell into the window; check that liquid flowed and the meter turns");
         }
         if (before.lastNanos() != Tally.NONE && openNanos - before.lastNanos() < silenceNanos) {
-            return new PulseCount.Unusable("flow had not come to rest before the window opened (last edge "
-                    + millis(openNanos - before.lastNanos()) + " ms before it); wait longer before the catch");
+            return new PulseCount.Unusable(
+                    "flow had not come to rest before the window opened (last edge "
+                            + millis(openNanos - before.lastNanos())
+                            + " ms before it); wait longer before the catch");
         }
         if (closeNanos - inside.lastNanos() < silenceNanos || hasEdgeAfterClose()) {
-            return new PulseCount.Unusable("flow had not come to rest when the window closed (last edge "
-                    + millis(closeNanos - lastNanos()) + " ms before it); wait longer after the catch");
+            return new PulseCount.Unusable(
+                    "flow had not come to rest when the window closed (last edge "
+                            + millis(closeNanos - lastNanos())
+                            + " ms before it); wait longer after the catch");
         }
-        return whole("flow started and stopped inside the window, so it is read to the whole pulse");
+        return whole(
+                "flow started and stopped inside the window, so it is read to the whole pulse");
     }
 
     private PulseCount refusal() {
@@ -172,14 +236,20 @@ public record PulseGate(
             return new PulseCount.Unusable("the window was never both opened and closed");
         }
         if (closeNanos <= openNanos) {
-            return new PulseCount.Unusable("the window closed at " + closeNanos + " ns, not after it opened at "
-                    + openNanos + " ns");
+            return new PulseCount.Unusable(
+                    "the window closed at "
+                            + closeNanos
+                            + " ns, not after it opened at "
+                            + openNanos
+                            + " ns");
         }
         if (inside.repeated() > 0 || after.repeated() > 0) {
-            return new PulseCount.Unusable("edge numbers were repeated; the trace or its door is at fault");
+            return new PulseCount.Unusable(
+                    "edge numbers were repeated; the trace or its door is at fault");
         }
         if (inside.disordered() > 0 || after.disordered() > 0) {
-            return new PulseCount.Unusable("edges came out of order; the trace or its door is at fault");
+            return new PulseCount.Unusable(
+                    "edges came out of order; the trace or its door is at fault");
         }
         long missing = inside.missing() + after.missing();
         return missing > 0 ? new PulseCount.EdgesLost(inside.pulses(), missing) : null;
@@ -231,12 +301,29 @@ public record PulseGate(
 
     private PulseGate with(Tally before, Tally inside, Tally after) {
         return new PulseGate(
-                rule, before, inside, after, openNanos, closeNanos, standing, waiting, held, spoiled);
+                rule,
+                before,
+                inside,
+                after,
+                openNanos,
+                closeNanos,
+                standing,
+                waiting,
+                held,
+                spoiled);
     }
 
     private PulseGate spoil(String why) {
         return new PulseGate(
-                rule, before, inside, after, openNanos, closeNanos, standing, waiting, held,
+                rule,
+                before,
+                inside,
+                after,
+                openNanos,
+                closeNanos,
+                standing,
+                waiting,
+                held,
                 spoiled == null ? why : spoiled);
     }
 
@@ -245,8 +332,11 @@ public record PulseGate(
         if (counted.lastNanos() <= nanos) {
             return gate;
         }
-        return gate.spoil("edges stamped after the window's " + end + " had been counted before its stamp came; "
-                + "the trace or its door is at fault");
+        return gate.spoil(
+                "edges stamped after the window's "
+                        + end
+                        + " had been counted before its stamp came; "
+                        + "the trace or its door is at fault");
     }
 
     private static Tally begin(Tally before, boolean flowRests) {

@@ -3,21 +3,28 @@ package catchbay.signal;
 /**
  * How the edges of one line are judged. All durations are nanoseconds.
  *
- * @param debounceNanos an edge closer than this to the last good one is a bounce, counted and left out; 0 = none
- * @param leapRatio a spacing this many times longer or shorter than the one before is a leap: the sign of a pulse
- *     missed, or of one too many, that the door's numbers do not show; > 1
- * @param evenRatioMax the largest scatter of the spacing (standard deviation over mean) at which the spacing counts as
- *     even, so that a window may be read between pulses
- * @param slowNanos a spacing longer than this is flow below the certified range; {@link Long#MAX_VALUE} = not judged
+ * @param debounceNanos an edge closer than this to the last good one is a bounce, counted and left
+ *     out; 0 = none
+ * @param leapRatio a spacing this many times longer or shorter than the one before is a leap: the
+ *     sign of a pulse missed, or of one too many, that the door's numbers do not show; > 1
+ * @param evenRatioMax the largest scatter of the spacing (standard deviation over mean) at which
+ *     the spacing counts as even, so that a window may be read between pulses
+ * @param slowNanos a spacing longer than this is flow below the certified range; {@link
+ *     Long#MAX_VALUE} = not judged
  * @param fastNanos a spacing shorter than this is flow above the certified range; 0 = not judged
  */
 public record PulseRule(
         long debounceNanos, double leapRatio, double evenRatioMax, long slowNanos, long fastNanos) {
 
-    /** Common practice, no source: a missed pulse doubles a spacing, so the line is drawn below two. */
+    /**
+     * Common practice, no source: a missed pulse doubles a spacing, so the line is drawn below two.
+     */
     public static final double LEAP_RATIO = 1.7;
 
-    /** Common practice, no source: a tenth of scatter leaves a double-timed pulse good to a fraction of itself. */
+    /**
+     * Common practice, no source: a tenth of scatter leaves a double-timed pulse good to a fraction
+     * of itself.
+     */
     public static final double EVEN_RATIO_MAX = 0.1;
 
     public PulseRule {
@@ -25,14 +32,19 @@ public record PulseRule(
             throw new IllegalArgumentException("debounce must be >= 0 ns, was " + debounceNanos);
         }
         if (!(leapRatio > 1) || leapRatio == Double.POSITIVE_INFINITY) {
-            throw new IllegalArgumentException("leap ratio must be a number above 1, was " + leapRatio);
+            throw new IllegalArgumentException(
+                    "leap ratio must be a number above 1, was " + leapRatio);
         }
         if (!(evenRatioMax >= 0) || evenRatioMax > 1) {
-            throw new IllegalArgumentException("even ratio must be from 0 to 1, was " + evenRatioMax);
+            throw new IllegalArgumentException(
+                    "even ratio must be from 0 to 1, was " + evenRatioMax);
         }
         if (slowNanos <= fastNanos || fastNanos < 0) {
-            throw new IllegalArgumentException("slow spacing must be above fast spacing, both >= 0 ns, were "
-                    + slowNanos + " and " + fastNanos);
+            throw new IllegalArgumentException(
+                    "slow spacing must be above fast spacing, both >= 0 ns, were "
+                            + slowNanos
+                            + " and "
+                            + fastNanos);
         }
     }
 
@@ -42,8 +54,8 @@ public record PulseRule(
     }
 
     /**
-     * Why this debounce may not be used on a line that can reach the rate given, or null when it may: a debounce of
-     * more than a quarter of the shortest period would eat real pulses.
+     * Why this debounce may not be used on a line that can reach the rate given, or null when it
+     * may: a debounce of more than a quarter of the shortest period would eat real pulses.
      *
      * @param pulsesPerSecondMax the highest rate the line is expected to reach, > 0
      */
@@ -52,8 +64,12 @@ public record PulseRule(
         if (debounceNanos <= quarterNanos) {
             return null;
         }
-        return "debounce of " + debounceNanos / 1000 + " us is longer than a quarter of the shortest period ("
-                + (long) (quarterNanos / 1000) + " us at " + pulsesPerSecondMax
+        return "debounce of "
+                + debounceNanos / 1000
+                + " us is longer than a quarter of the shortest period ("
+                + (long) (quarterNanos / 1000)
+                + " us at "
+                + pulsesPerSecondMax
                 + " pulses/s); shorten the debounce or state a lower highest rate";
     }
 }

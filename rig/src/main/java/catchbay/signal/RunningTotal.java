@@ -1,19 +1,22 @@
 package catchbay.signal;
 
 import catchbay.quantity.Volume;
+
 import java.util.ArrayList;
 import java.util.List;
 
 /**
- * A controller's running total as it comes over a serial line: the last few readings, from which the amount between two
- * stamps is read along straight lines. Bounded; a total that goes back is noticed whenever it happens.
+ * A controller's running total as it comes over a serial line: the last few readings, from which
+ * the amount between two stamps is read along straight lines. Bounded; a total that goes back is
+ * noticed whenever it happens.
  *
  * @param readings the last readings, oldest first, at most {@link #READINGS_MAX}
  * @param wentBackNanos when the total last went back; {@link Tally#NONE} when it never did
  * @param openNanos the window's opening; {@link Tally#NONE} before it is known
  * @param openTotal the total at the opening, once two readings embrace it; null before
  */
-public record RunningTotal(List<Reading> readings, long wentBackNanos, long openNanos, AtStamp openTotal) {
+public record RunningTotal(
+        List<Reading> readings, long wentBackNanos, long openNanos, AtStamp openTotal) {
 
     /** Readings kept: ten a second for longer than a diverter may travel. */
     public static final int READINGS_MAX = 128;
@@ -53,7 +56,9 @@ public record RunningTotal(List<Reading> readings, long wentBackNanos, long open
         List<Reading> next = new ArrayList<>(readings.size() + 1);
         next.addAll(readings.size() < READINGS_MAX ? readings : readings.subList(1, READINGS_MAX));
         next.add(new Reading(atNanos, total));
-        return new RunningTotal(List.copyOf(next), back ? atNanos : wentBackNanos, openNanos, openTotal).resolved();
+        return new RunningTotal(
+                        List.copyOf(next), back ? atNanos : wentBackNanos, openNanos, openTotal)
+                .resolved();
     }
 
     /** The window opened at this stamp. */
@@ -78,22 +83,31 @@ public record RunningTotal(List<Reading> readings, long wentBackNanos, long open
             return new Amount.NotYet();
         }
         if (openTotal == null) {
-            return new Amount.Unusable("the controller sent no total before the window opened; "
-                    + "check that its line sends before the catch begins");
+            return new Amount.Unusable(
+                    "the controller sent no total before the window opened; "
+                            + "check that its line sends before the catch begins");
         }
-        // The opening was read from a later reading too, so a step back at any time since then spoils the difference.
+        // The opening was read from a later reading too, so a step back at any time since then
+        // spoils the difference.
         if (wentBackNanos != Tally.NONE && wentBackNanos > openNanos) {
-            return new Amount.Unusable("the controller's total went back during the window (reset or wrap-around); "
-                    + "repeat the catch without resetting it");
+            return new Amount.Unusable(
+                    "the controller's total went back during the window (reset or wrap-around); "
+                            + "repeat the catch without resetting it");
         }
         AtStamp close = at(closeNanos);
         if (close == null) {
-            return new Amount.Unusable("the controller's totals around the window's closing were not kept");
+            return new Amount.Unusable(
+                    "the controller's totals around the window's closing were not kept");
         }
         long apart = Math.max(openTotal.apartNanos, close.apartNanos);
         if (apart > freshNanos) {
-            return new Amount.Unusable("the controller's totals lie " + apart / 1_000_000 + " ms apart at the window's "
-                    + "ends, more than the " + freshNanos / 1_000_000 + " ms allowed; let its line send more often");
+            return new Amount.Unusable(
+                    "the controller's totals lie "
+                            + apart / 1_000_000
+                            + " ms apart at the window's "
+                            + "ends, more than the "
+                            + freshNanos / 1_000_000
+                            + " ms allowed; let its line send more often");
         }
         return new Amount.Known(new Volume(Math.max(0, close.litres - openTotal.litres)), apart);
     }
@@ -115,7 +129,8 @@ public record RunningTotal(List<Reading> readings, long wentBackNanos, long open
             Reading late = readings.get(i);
             if (early.atNanos <= nanos && nanos <= late.atNanos && early.atNanos < late.atNanos) {
                 double part = (double) (nanos - early.atNanos) / (late.atNanos - early.atNanos);
-                double litres = early.total.litres() + part * (late.total.litres() - early.total.litres());
+                double litres =
+                        early.total.litres() + part * (late.total.litres() - early.total.litres());
                 return new AtStamp(litres, late.atNanos - early.atNanos);
             }
         }

@@ -14,7 +14,8 @@ public sealed interface ScaleFrame {
      * @param net whether a tare is subtracted by the scale itself
      * @param inMotion whether the scale says its load is moving
      */
-    record Weight(double amount, MassUnit unit, boolean net, boolean inMotion) implements ScaleFrame {
+    record Weight(double amount, MassUnit unit, boolean net, boolean inMotion)
+            implements ScaleFrame {
         public Weight {
             if (!Double.isFinite(amount)) {
                 throw new IllegalArgumentException("scale weight must be finite, was " + amount);
@@ -27,6 +28,9 @@ public sealed interface ScaleFrame {
         }
     }
 
-    /** A well-formed frame that carries no weight (overload, below zero, a zero or tare error), in words. */
+    /**
+     * A well-formed frame that carries no weight (overload, below zero, a zero or tare error), in
+     * words.
+     */
     record NoWeight(String reason) implements ScaleFrame {}
 }

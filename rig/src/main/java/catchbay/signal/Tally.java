@@ -1,8 +1,8 @@
 package catchbay.signal;
 
 /**
- * What has been learned from the edges of one line so far: a constant-size summary, folded edge by edge, so that where
- * a batch was split never shows in it.
+ * What has been learned from the edges of one line so far: a constant-size summary, folded edge by
+ * edge, so that where a batch was split never shows in it.
  *
  * @param pulses good edges: not bounces
  * @param bounces edges left out by the debounce rule
@@ -10,7 +10,8 @@ package catchbay.signal;
  * @param repeated batches whose first number had been seen already
  * @param disordered edges stamped before the one they follow
  * @param firstNanos stamp of the first good edge; {@link #NONE} before it
- * @param lastNanos stamp of the last good edge, also one from before this tally was begun; {@link #NONE} before any
+ * @param lastNanos stamp of the last good edge, also one from before this tally was begun; {@link
+ *     #NONE} before any
  * @param lastSequence number of the last edge; {@link #NONE} before any
  * @param gaps spacings seen between good edges
  * @param leaps those of them that leapt against the one before
@@ -48,21 +49,26 @@ public record Tally(
     public static final Tally EMPTY =
             new Tally(0, 0, 0, 0, 0, NONE, NONE, NONE, 0, 0, 0, 0, 0, 0, 0, 0, 0);
 
-    /** A fresh tally that goes on from this one: it knows the last edge, so its first spacing counts. */
+    /**
+     * A fresh tally that goes on from this one: it knows the last edge, so its first spacing
+     * counts.
+     */
     Tally goOn() {
-        return new Tally(0, 0, 0, 0, 0, NONE, lastNanos, lastSequence, 0, 0, 0, 0, gapLast, 0, 0, 0, 0);
+        return new Tally(
+                0, 0, 0, 0, 0, NONE, lastNanos, lastSequence, 0, 0, 0, 0, gapLast, 0, 0, 0, 0);
     }
 
     /**
-     * A fresh tally after a silence: it knows the last number but not the last stamp, so the silence is no spacing.
+     * A fresh tally after a silence: it knows the last number but not the last stamp, so the
+     * silence is no spacing.
      */
     Tally goOnAfterSilence() {
         return new Tally(0, 0, 0, 0, 0, NONE, NONE, lastSequence, 0, 0, 0, 0, 0, 0, 0, 0, 0);
     }
 
     /**
-     * Standard deviation of the spacings over their mean, those that leapt left out: one missed pulse must not hide
-     * itself by making an even train look uneven. 0 with fewer than two.
+     * Standard deviation of the spacings over their mean, those that leapt left out: one missed
+     * pulse must not hide itself by making an even train look uneven. 0 with fewer than two.
      */
     public double scatter() {
         long even = gaps - leaps;
@@ -74,7 +80,10 @@ public record Tally(
         return Math.sqrt(Math.max(0, variance)) / mean;
     }
 
-    /** Whether leaps are so many (more than a quarter of the spacings) that they are the train's nature. */
+    /**
+     * Whether leaps are so many (more than a quarter of the spacings) that they are the train's
+     * nature.
+     */
     public boolean leapsThroughout() {
         return leaps * 4 > gaps;
     }
@@ -138,7 +147,22 @@ public record Tally(
             pulsesNow++;
         }
         return new Tally(
-                pulsesNow, bouncesNow, missingNow, repeatedNow, disorderedNow, first, last, batch.lastSequence(),
-                gapsNow, leapsNow, sum, squares, previous, slow, slowNanos, fast, fastNanos);
+                pulsesNow,
+                bouncesNow,
+                missingNow,
+                repeatedNow,
+                disorderedNow,
+                first,
+                last,
+                batch.lastSequence(),
+                gapsNow,
+                leapsNow,
+                sum,
+                squares,
+                previous,
+                slow,
+                slowNanos,
+                fast,
+                fastNanos);
     }
 }
