@@ -175,12 +175,6 @@ public final class SetupCheck {
                     seconds(scale.restNanos()), seconds(plan.restNanosMax()));
         }
         double liquid = setup.liquid().density().kilogramsPerCubicMetre();
-        double air = setup.liquid().air().kilogramsPerCubicMetre();
-        if (air >= liquid) {
-            say("liquid.air_density of %s kg/m3 is not below liquid.density of %s kg/m3; check both",
-                    number(air), number(liquid));
-            return;
-        }
         double caught = askedVolume().litres() / 1000 * liquid;
         if (caught > scale.capacity().kilograms()) {
             say("a catch of %s kg is over the scale's capacity of %s kg; shorten catch.seconds or lower the flow",
@@ -262,12 +256,12 @@ public final class SetupCheck {
 
     private void refuse(String what, String refusal) {
         if (refusal != null) {
-            problems.add(what + refusal);
+            problems.add(what + refusal + ".");
         }
     }
 
     private void say(String format, Object... values) {
-        problems.add(String.format(Locale.ROOT, format, values));
+        problems.add(String.format(Locale.ROOT, format, values) + ".");
     }
 
     private static String perMinute(FlowRate flow) {

@@ -1,0 +1,177 @@
+package catchbay.record;
+
+import catchbay.metrology.Certificate;
+import catchbay.metrology.ConstantAdvice.Control;
+import catchbay.metrology.ReferenceCurve;
+import catchbay.metrology.TruckConstant;
+import catchbay.quantity.Density;
+import catchbay.quantity.FlowRate;
+import catchbay.quantity.LiquidPerLane;
+import catchbay.quantity.LiquidPerSalt;
+import catchbay.quantity.Mass;
+import catchbay.quantity.MassUnit;
+import catchbay.quantity.PulseConstant;
+import catchbay.quantity.Ratio;
+import catchbay.quantity.SaltPerDistance;
+import catchbay.quantity.Speed;
+import catchbay.quantity.Volume;
+import catchbay.quantity.VolumeUnit;
+import catchbay.run.RunSetup;
+import catchbay.run.RunSetup.Application;
+import catchbay.run.RunSetup.Reported;
+
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.random.RandomGenerator;
+
+/** Setups drawn from a seed: every part present or absent, numbers with all their digits. */
+final class SampleSetups {
+
+    private static final long SECOND = 1_000_000_000L;
+
+    private final RandomGenerator random;
+
+    SampleSetups(RandomGenerator random) {
+        this.random = random;
+    }
+
+    RunSetup draw() {
+        return new RunSetup(
+                word(),
+                LocalDate.of(2026, 1, 1).plusDays(random.nextInt(3000)),
+                maybe(() -> new RunSetup.Reference(
+                        certificate(), curve(), nanos(0, SECOND), between(1e-3, 1e6), between(1.01, 100), share())),
+                maybe(() -> new RunSetup.Scale(
+                        certificate(),
+                        one(MassUnit.values()),
+                        mass(),
+                        mass(),
+                        mass(),
+                        nanos(0, 600 * SECOND),
+                        nanos(1, 600 * SECOND))),
+                maybe(() -> new RunSetup.Diverter(one(RunSetup.Feedback.values()), nanos(1, 600 * SECOND))),
+                new RunSetup.Liquid(
+                        word(), new Density(between(500, 2500)), share(), new Density(between(0.5, 1.6))),
+                new RunSetup.Truck(word(), constant(), one(Control.values()), nanos(0, SECOND)),
+                new RunSetup.Asked(
+                        application(), new Speed(between(0.01, 50)), maybe(() -> between(1, 1e7))),
+                reported(),
+                plan());
+    }
+
+    private RunSetup.Plan plan() {
+        return new RunSetup.Plan(
+                one(RunSetup.Window.values()),
+                one(RunSetup.FlowBy.values()),
+                one(RunSetup.MeasureBy.values()),
+                nanos(0, 3600 * SECOND),
+                nanos(1, 60 * SECOND),
+                random.nextInt(1001),
+                share(),
+                nanos(1, 3600 * SECOND),
+                nanos(1, 86_400 * SECOND),
+                nanos(1, 600 * SECOND),
+                nanos(0, 3600 * SECOND),
+                nanos(1, 3600 * SECOND),
+                nanos(0, 86_400 * SECOND),
+                new Ratio(share()),
+                share(),
+                share(),
+                share(),
+                nanos(1, 86_400 * SECOND));
+    }
+
+    private Application application() {
+        return random.nextBoolean()
+                ? new Application.Direct(new LiquidPerLane(between(0, 500)), between(0.1, 20))
+                : new Application.PreWet(
+                        new LiquidPerSalt(between(0, 500)),
+                        new SaltPerDistance(between(0, 2000)),
+                        random.nextBoolean(),
+                        maybe(this::mass));
+    }
+
+    private Reported reported() {
+        return switch (random.nextInt(3)) {
+            case 0 ->
+                new Reported.Display(new Volume(between(0, 10)), nanos(0, 600 * SECOND), new Ratio(share()));
+            case 1 ->
+                new Reported.RunningLine(
+                        new Volume(between(0, 10)), nanos(0, 600 * SECOND), nanos(1, 600 * SECOND));
+            default -> new Reported.MeterPulses();
+        };
+    }
+
+    private TruckConstant constant() {
+        TruckConstant.Form form = one(TruckConstant.Form.values());
+        double value = between(0.001, 9999);
+        Optional<PulseConstant> base = form == TruckConstant.Form.PERCENT_OF_READING
+                ? maybe(() -> new PulseConstant(between(0.1, 9999)))
+                : Optional.empty();
+        return new TruckConstant(
+                form,
+                value,
+                one(VolumeUnit.values()),
+                between(1e-6, 1),
+                value * between(0.1, 1),
+                value * between(1, 10),
+                base);
+    }
+
+    private Certificate certificate() {
+        LocalDate date = LocalDate.of(2025, 1, 1).plusDays(random.nextInt(1000));
+        return new Certificate(word(), date, date.plusDays(random.nextInt(1000)), share());
+    }
+
+    private ReferenceCurve curve() {
+        List<ReferenceCurve.Point> points = new ArrayList<>();
+        double flow = between(0.001, 0.1);
+        for (int i = 0; i < 2 + random.nextInt(5); i++) {
+            points.add(new ReferenceCurve.Point(new FlowRate(flow), new PulseConstant(between(100, 110))));
+            flow *= between(1.5, 3);
+        }
+        return new ReferenceCurve(points);
+    }
+
+    private Mass mass() {
+        return new Mass(between(1e-4, 5000));
+    }
+
+    private double share() {
+        return random.nextDouble();
+    }
+
+    private double between(double least, double most) {
+        return random.nextDouble(least, most);
+    }
+
+    private long nanos(long least, long most) {
+        // Also the round numbers that a person writes, and both bounds.
+        return switch (random.nextInt(4)) {
+            case 0 -> least;
+            case 1 -> most;
+            case 2 -> Math.max(least, random.nextLong(most) / 1_000_000 * 1_000_000);
+            default -> random.nextLong(least, most);
+        };
+    }
+
+    private String word() {
+        String letters = "abcXYZ019 -/\"\\éλ漢😀";
+        StringBuilder word = new StringBuilder("n");
+        for (int i = random.nextInt(12); i > 0; i--) {
+            int at = random.nextInt(letters.codePointCount(0, letters.length()));
+            word.appendCodePoint(letters.codePointAt(letters.offsetByCodePoints(0, at)));
+        }
+        return word.toString();
+    }
+
+    private <T> T one(T[] of) {
+        return of[random.nextInt(of.length)];
+    }
+
+    private <T> Optional<T> maybe(java.util.function.Supplier<T> maker) {
+        return random.nextBoolean() ? Optional.of(maker.get()) : Optional.empty();
+    }
+}
