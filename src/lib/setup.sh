@@ -10,7 +10,7 @@ LOG=$BUILD/setup.log
 # A first build on a small computer fetches its libraries too; longer than this means something is stuck.
 BUILD_SECONDS_MAX=1800
 # How long a start waits for other runs to end when the sources have changed under them.
-RUNNING_SECONDS_MAX=15
+RUNNING_SECONDS_MAX=5
 
 mkdir -p "$BUILD" 2>/dev/null
 
