@@ -113,7 +113,7 @@ public final class RunMachine {
             case RunState.Resting s -> resting(s, now);
             case RunState.Settling s -> settling(s, now);
             case RunState.Opening s -> travelDue(s, s.commandedNanos(), now, "tank");
-            case RunState.Catching s -> now < s.untilNanos() ? RunStep.to(s) : caught(s, now);
+            case RunState.Catching s -> catching(s, now);
             case RunState.Closing s -> travelDue(s, s.commandedNanos(), now, "bypass");
             case RunState.Trailing s -> trailing(s, now);
             case RunState.Stilling s -> stilling(s, now);
@@ -278,8 +278,13 @@ public final class RunMachine {
                 new RunState.Catching(flowing, now, now + sensed.plan().catchNanos()), commands);
     }
 
-    /** The time to catch is over. */
-    private static RunStep caught(RunState.Catching s, long now) {
+    private static RunStep catching(RunState.Catching s, long now) {
+        if (s.untilNanos() == Long.MAX_VALUE) {
+            return answerDue(s, s.openNanos(), now, "the start of the flow was not confirmed");
+        }
+        if (now < s.untilNanos()) {
+            return RunStep.to(s);
+        }
         Sensed sensed = s.sensed();
         if (sensed.plan().window() == Window.STANDING) {
             List<BayCommand> commands = new ArrayList<>();

@@ -1,0 +1,211 @@
+package catchbay.record;
+
+import catchbay.metrology.ConstantAdvice;
+import catchbay.metrology.Estimate;
+import catchbay.metrology.TruckConstant;
+import catchbay.quantity.Ratio;
+import catchbay.quantity.Volume;
+import catchbay.quantity.VolumeUnit;
+import catchbay.run.CatchResult;
+import catchbay.run.Outcome;
+import catchbay.run.RunSetup;
+import catchbay.signal.PulseCount;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.math.BigDecimal;
+import java.math.RoundingMode;
+import java.util.Optional;
+
+/**
+ * A run's result as a JSON object: the same keys in the same order for every outcome, each ending with its unit, each
+ * number with a fixed count of decimals, {@code null} where there is nothing to say. A function of the trace alone, so
+ * that it is the same on every machine.
+ */
+public final class ResultText {
+
+    private static final int VOLUME_DECIMALS = 5;
+    private static final int PERCENT_DECIMALS = 4;
+    private static final int PULSE_DECIMALS = 4;
+    private static final int SECOND_DECIMALS = 6;
+    private static final int MASS_DECIMALS = 4;
+
+    /**
+     * What a result says of the trace that it comes from.
+     *
+     * @param run the run's id; empty in a trace written by hand without one
+     * @param origin simulated, or bay
+     * @param seal how whole the trace is
+     * @param methodVersion the method under which the result was computed
+     */
+    public record Provenance(String run, String origin, Seal seal, int methodVersion) {}
+
+    /** How whole a trace is. */
+    public enum Seal {
+        /** Its closing line stands and agrees with everything before it. */
+        SEALED("sealed"),
+        /** It has no closing line: written by hand, or broken off. */
+        UNSEALED("unsealed"),
+        /** Something in it contradicts itself. */
+        DAMAGED("damaged");
+
+        private final String key;
+
+        Seal(String key) {
+            this.key = key;
+        }
+
+        /** How documents call it. */
+        public String key() {
+            return key;
+        }
+    }
+
+    private final ObjectNode json = JsonNodeFactory.instance.objectNode();
+
+    private ResultText() {}
+
+    /** The result of a run. */
+    public static ObjectNode of(Provenance provenance, RunSetup setup, Outcome outcome) {
+        ResultText text = new ResultText();
+        text.head(provenance, setup, outcome);
+        CatchResult result = outcome instanceof Outcome.Measured measured ? measured.result() : null;
+        text.amounts(result, setup);
+        text.errors(result);
+        text.counts(result);
+        text.instruments(result);
+        text.advice(result, setup);
+        text.notes(result);
+        return text.json;
+    }
+
+    private void head(Provenance provenance, RunSetup setup, Outcome outcome) {
+        json.put("run", provenance.run);
+        json.put("origin", provenance.origin);
+        json.put("bay", setup.bay());
+        json.put("asset", setup.truck().asset());
+        json.put("day", setup.day().toString());
+        json.put("method_version", provenance.methodVersion);
+        json.put("trace", provenance.seal.key());
+        json.put("accepted", provenance.seal == Seal.SEALED && outcome instanceof Outcome.Measured);
+        json.put("outcome", outcome.key());
+        json.put("reason", outcome.reason());
+    }
+
+    private void amounts(CatchResult result, RunSetup setup) {
+        amount("asked", result == null ? null : result.comparison().asked());
+        json.put("asked_basis", result == null ? null : result.askedBasis());
+        estimate("reported", result == null ? null : result.comparison().reported());
+        json.put("reported_basis", result == null ? null : result.reportedBasis());
+        estimate("measured", result == null ? null : result.comparison().measured());
+        json.put("measured_by", spelt(setup.plan().measureBy()));
+    }
+
+    private void errors(CatchResult result) {
+        percent("meter_error_percent", result == null ? null : result.comparison().meterError());
+        percent("meter_error_expanded_percent", result == null ? null : result.comparison().meterErrorExpanded());
+        percent("control_error_percent", result == null ? null : result.comparison().controlError());
+        percent("application_error_percent", result == null ? null : result.comparison().applicationError());
+    }
+
+    private void counts(CatchResult result) {
+        Long counted = null;
+        Double interpolated = null;
+        Double bracketed = null;
+        String method = null;
+        Optional<PulseCount> count = result == null ? Optional.empty() : result.count();
+        if (count.isPresent() && count.get() instanceof PulseCount.DoubleTimed timed) {
+            counted = timed.counted();
+            interpolated = timed.pulses();
+            bracketed = timed.bracketed();
+            method = "double-timing";
+        } else if (count.isPresent() && count.get() instanceof PulseCount.Whole whole) {
+            counted = whole.counted();
+            method = "whole-pulses";
+        }
+        json.put("pulses_counted", counted);
+        number("pulses_interpolated", interpolated, PULSE_DECIMALS);
+        number("pulses_bracketed", bracketed, PULSE_DECIMALS);
+        json.put("count_method", method);
+        number("window_seconds", result == null ? null : result.windowNanos() / 1e9, SECOND_DECIMALS);
+    }
+
+    private void instruments(CatchResult result) {
+        number(
+                "flow_us_gal_per_min",
+                result == null ? null : result.flow().perMinute(VolumeUnit.US_GALLON),
+                VOLUME_DECIMALS);
+        number(
+                "flow_litres_per_min",
+                result == null ? null : result.flow().perMinute(VolumeUnit.LITRE),
+                VOLUME_DECIMALS);
+        estimate("reference", result == null ? null : result.byReference().orElse(null));
+        estimate("scale", result == null ? null : result.byScale().orElse(null));
+        percent("disagreement_percent", result == null ? null : result.disagreement().orElse(null));
+        number(
+                "scale_net_kg",
+                result == null ? null : result.netReading().map(m -> m.kilograms()).orElse(null),
+                MASS_DECIMALS);
+        Optional<CatchResult.Travel> travel = result == null ? Optional.empty() : result.travel();
+        number("travel_open_seconds", travel.map(t -> t.openNanos() / 1e9).orElse(null), SECOND_DECIMALS);
+        number("travel_close_seconds", travel.map(t -> t.closeNanos() / 1e9).orElse(null), SECOND_DECIMALS);
+    }
+
+    private void advice(CatchResult result, RunSetup setup) {
+        TruckConstant old = setup.truck().constant();
+        json.put("constant_form", old.form().key());
+        json.put("constant_unit", old.symbol());
+        json.put("old_constant", old.value());
+        ConstantAdvice.Enter enter =
+                result != null && result.advice() instanceof ConstantAdvice.Enter proposed ? proposed : null;
+        json.put("new_constant", enter == null ? null : enter.constant().value());
+        number(
+                "new_constant_pulses_per_us_gal",
+                enter == null
+                        ? null
+                        : enter.constant().pulses().map(p -> p.per(VolumeUnit.US_GALLON)).orElse(null),
+                VOLUME_DECIMALS);
+        amount("next_measured", enter == null ? null : enter.nextMeasured());
+        amount("next_reported", enter == null ? null : enter.nextReported());
+        json.put(
+                "advice",
+                result == null
+                        ? null
+                        : switch (result.advice()) {
+                            case ConstantAdvice.Enter proposed -> proposed.note();
+                            case ConstantAdvice.Keep keep -> keep.reason();
+                        });
+    }
+
+    private void notes(CatchResult result) {
+        ArrayNode notes = json.putArray("notes");
+        if (result != null) {
+            result.notes().forEach(notes::add);
+        }
+    }
+
+    private void estimate(String stem, Estimate estimate) {
+        amount(stem, estimate == null ? null : estimate.volume());
+        number(
+                stem + "_expanded_us_gal",
+                estimate == null ? null : estimate.expanded().usGallons(),
+                VOLUME_DECIMALS);
+    }
+
+    private void amount(String stem, Volume volume) {
+        number(stem + "_us_gal", volume == null ? null : volume.usGallons(), VOLUME_DECIMALS);
+        number(stem + "_litres", volume == null ? null : volume.litres(), VOLUME_DECIMALS);
+    }
+
+    private void percent(String key, Ratio ratio) {
+        number(key, ratio == null ? null : ratio.percent(), PERCENT_DECIMALS);
+    }
+
+    private void number(String key, Double value, int decimals) {
+        json.put(key, value == null ? null : BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_EVEN));
+    }
+
+    private static String spelt(Enum<?> constant) {
+        return constant.name().toLowerCase(java.util.Locale.ROOT).replace('_', '-');
+    }
+}
