@@ -1,0 +1,78 @@
+package catchbay.sim;
+
+import catchbay.quantity.Mass;
+import catchbay.quantity.Volume;
+import catchbay.run.Question;
+import catchbay.run.RunInput;
+import java.util.random.RandomGenerator;
+
+/** The person at the stand-in bay: answers after a while, reads the truck's display, and now and then mistypes. */
+final class BayPerson {
+
+    private final SimOptions.Person truth;
+    private final TruckSystem truck;
+    private final double stepLitres;
+    private final RandomGenerator random;
+    private double typoSteps;
+    private boolean transposing;
+
+    BayPerson(SimOptions.Person truth, TruckSystem truck, double stepLitres, RandomGenerator random) {
+        this.truth = truth;
+        this.truck = truck;
+        this.stepLitres = stepLitres;
+        this.random = random;
+    }
+
+    long answerNanos() {
+        double seconds = truth.answerSecondsLeast()
+                + random.nextDouble() * (truth.answerSecondsMost() - truth.answerSecondsLeast());
+        return (long) (seconds * 1e9);
+    }
+
+    /** The next total typed is off by so many steps of the display. */
+    void mistype(double steps) {
+        typoSteps = steps;
+    }
+
+    /** The next total typed has its last two digits transposed. */
+    void transpose() {
+        transposing = true;
+    }
+
+    /**
+     * Does what was asked and says so.
+     *
+     * @param saltInCatch what the controller says it put down while liquid went into the tank
+     */
+    RunInput answer(long nowNanos, Question question, Mass saltInCatch) {
+        return switch (question) {
+            case CHECKLIST -> new RunInput.ChecklistConfirmed(nowNanos, truth.name());
+            case START_FLOW -> {
+                truck.operatorOpens(true);
+                yield new RunInput.Done(nowNanos, question);
+            }
+            case STOP_FLOW -> {
+                truck.operatorOpens(false);
+                yield new RunInput.Done(nowNanos, question);
+            }
+            case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN -> new RunInput.TotalTyped(nowNanos, typed());
+            case SALT_REPORTED -> new RunInput.SaltTyped(nowNanos, saltInCatch);
+        };
+    }
+
+    private Volume typed() {
+        double litres = truck.shownTotal().litres();
+        if (typoSteps != 0) {
+            litres += typoSteps * stepLitres;
+            typoSteps = 0;
+        }
+        if (transposing && stepLitres > 0) {
+            long digits = Math.round(litres / stepLitres);
+            long ones = digits % 10;
+            long tens = digits / 10 % 10;
+            litres = (digits - 10 * tens - ones + 10 * ones + tens) * stepLitres;
+            transposing = false;
+        }
+        return new Volume(litres);
+    }
+}

@@ -1,0 +1,123 @@
+package catchbay.sim;
+
+import catchbay.run.RunInput;
+import catchbay.signal.PulseLine;
+import java.util.Arrays;
+import java.util.function.Consumer;
+
+/**
+ * Where the pulses of one line come into the bay: numbers them, spoils them where a fault says so, and lets them into
+ * the buffer when their time has come.
+ */
+final class Door {
+
+    /** A bounce follows its edge so closely (illustrative: reed contacts bounce for some tenths of a millisecond). */
+    static final long BOUNCE_NANOS = 120_000;
+
+    private final PulseBuffer buffer;
+    private long[] stamps = new long[256];
+    private long[] sequences = new long[256];
+    private int from;
+    private int to;
+    private long nextSequence = 1;
+    private long lastNanos = -1;
+    private long losingNumbered;
+    private long losingUnnumbered;
+    private long bouncing;
+    private long straying;
+    private long stalledUntilNanos = Long.MIN_VALUE;
+
+    Door(PulseLine line) {
+        buffer = new PulseBuffer(line);
+    }
+
+    /** A pulse of the line; stamps rise. */
+    void pulse(long stampNanos) {
+        long before = lastNanos;
+        lastNanos = stampNanos;
+        if (losingNumbered > 0) {
+            losingNumbered--;
+            nextSequence++;
+            return;
+        }
+        if (losingUnnumbered > 0) {
+            losingUnnumbered--;
+            return;
+        }
+        add(stampNanos);
+        if (bouncing > 0) {
+            bouncing--;
+            add(stampNanos + BOUNCE_NANOS);
+        }
+        if (straying > 0 && before >= 0) {
+            straying--;
+            // Less than half a spacing on, so that it comes before the next pulse whatever the meter's jitter.
+            add(stampNanos + (stampNanos - before) * 2 / 5);
+        }
+    }
+
+    /** The next so many edges are lost after they were numbered. */
+    void loseNumbered(long edges) {
+        losingNumbered += edges;
+    }
+
+    /** The next so many edges are lost before anything numbers them. */
+    void loseUnnumbered(long edges) {
+        losingUnnumbered += edges;
+    }
+
+    /** The next so many edges are followed by one that bounces. */
+    void bounce(long edges) {
+        bouncing += edges;
+    }
+
+    /** The next so many edges are followed by one that no pulse made. */
+    void stray(long edges) {
+        straying += edges;
+    }
+
+    /** Until then nobody empties the buffer. */
+    void stallUntil(long nanos) {
+        stalledUntilNanos = nanos;
+    }
+
+    /** Edges stamped up to now reach the buffer. */
+    void release(long nowNanos) {
+        while (from < to && stamps[from] <= nowNanos) {
+            buffer.put(stamps[from], sequences[from]);
+            from++;
+        }
+        if (from == to) {
+            from = 0;
+            to = 0;
+        }
+    }
+
+    void drain(long nowNanos, Consumer<RunInput> into) {
+        if (nowNanos >= stalledUntilNanos) {
+            buffer.drain(into);
+        }
+    }
+
+    private void add(long stampNanos) {
+        if (to == stamps.length) {
+            makeRoom();
+        }
+        stamps[to] = stampNanos;
+        sequences[to] = nextSequence++;
+        to++;
+    }
+
+    private void makeRoom() {
+        int count = to - from;
+        int room = count > stamps.length / 2 ? stamps.length * 2 : stamps.length;
+        long[] moved = Arrays.copyOf(stamps, room);
+        System.arraycopy(stamps, from, moved, 0, count);
+        long[] movedSequences = Arrays.copyOf(sequences, room);
+        System.arraycopy(sequences, from, movedSequences, 0, count);
+        stamps = moved;
+        sequences = movedSequences;
+        from = 0;
+        to = count;
+    }
+}

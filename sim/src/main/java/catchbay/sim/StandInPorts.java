@@ -1,0 +1,260 @@
+package catchbay.sim;
+
+import catchbay.port.Operator;
+import catchbay.port.Outputs;
+import catchbay.port.PortException;
+import catchbay.port.PortKind;
+import catchbay.port.PortOpening;
+import catchbay.port.PortProvider;
+import catchbay.port.PortSettings;
+import catchbay.port.Source;
+import catchbay.port.Timekeeper;
+import catchbay.run.BayCommand;
+import catchbay.run.Question;
+import catchbay.run.RunInput;
+import java.time.DateTimeException;
+import java.time.Instant;
+import java.util.function.Consumer;
+
+/**
+ * The providers of the stand-in bay's ports. All of them share one {@link StandInBay}. The world's options stand in
+ * {@code [outputs.stand-in]}, since a world that the bay's outputs do not reach could not be moved at all.
+ */
+public final class StandInPorts {
+
+    private static final String NAME = "stand-in";
+
+    /** The calendar time at which virtual time begins unless its settings say another. */
+    private static final String START = "2026-01-05T08:00:00Z";
+
+    private StandInPorts() {}
+
+    private static StandInBay bay(PortOpening opening) {
+        return opening.shared(StandInBay.class, () -> new StandInBay(opening.setup()));
+    }
+
+    /** Virtual time. */
+    public static final class Time implements PortProvider {
+        @Override
+        public PortKind kind() {
+            return PortKind.TIME;
+        }
+
+        @Override
+        public String name() {
+            return "virtual";
+        }
+
+        @Override
+        public boolean simulated() {
+            return true;
+        }
+
+        @Override
+        public Object open(PortOpening opening) {
+            PortSettings settings = opening.settings();
+            Instant start;
+            try {
+                start = Instant.parse(settings.optionalText("start").orElse(START));
+            } catch (DateTimeException malformed) {
+                throw settings.refused("start", "start must be a moment like " + START);
+            }
+            VirtualTime.WallBend bend = new VirtualTime.WallBend(
+                    settings.number("wall_drift_ppm", -1e6, 1e6, 0),
+                    (long) (settings.number("wall_step_s", -1e9, 1e9, 0) * 1e9),
+                    (long) (settings.number("wall_step_after_s", 0, 1e6, 0) * 1e9));
+            return new VirtualTime(bay(opening), start, bend);
+        }
+    }
+
+    /** Contacts of the stand-in bay. */
+    public static final class Contacts implements PortProvider {
+        @Override
+        public PortKind kind() {
+            return PortKind.CONTACTS;
+        }
+
+        @Override
+        public String name() {
+            return NAME;
+        }
+
+        @Override
+        public boolean simulated() {
+            return true;
+        }
+
+        @Override
+        public Object open(PortOpening opening) {
+            return new Tap(bay(opening), opening.time(), World::drainContacts);
+        }
+    }
+
+    /** Pulse lines of the stand-in bay. */
+    public static final class Pulses implements PortProvider {
+        @Override
+        public PortKind kind() {
+            return PortKind.PULSES;
+        }
+
+        @Override
+        public String name() {
+            return NAME;
+        }
+
+        @Override
+        public boolean simulated() {
+            return true;
+        }
+
+        @Override
+        public Object open(PortOpening opening) {
+            return new Tap(bay(opening), opening.time(), World::drainPulses);
+        }
+    }
+
+    /** The stand-in scale. */
+    public static final class Scale implements PortProvider {
+        @Override
+        public PortKind kind() {
+            return PortKind.SCALE;
+        }
+
+        @Override
+        public String name() {
+            return NAME;
+        }
+
+        @Override
+        public boolean simulated() {
+            return true;
+        }
+
+        @Override
+        public Object open(PortOpening opening) {
+            return new Tap(bay(opening), opening.time(), World::drainScale);
+        }
+    }
+
+    /** The stand-in controller's line. */
+    public static final class Controller implements PortProvider {
+        @Override
+        public PortKind kind() {
+            return PortKind.CONTROLLER;
+        }
+
+        @Override
+        public String name() {
+            return NAME;
+        }
+
+        @Override
+        public boolean simulated() {
+            return true;
+        }
+
+        @Override
+        public Object open(PortOpening opening) {
+            return new Tap(bay(opening), opening.time(), World::drainController);
+        }
+    }
+
+    /** The person at the stand-in bay. */
+    public static final class Person implements PortProvider {
+        @Override
+        public PortKind kind() {
+            return PortKind.OPERATOR;
+        }
+
+        @Override
+        public String name() {
+            return NAME;
+        }
+
+        @Override
+        public boolean simulated() {
+            return true;
+        }
+
+        @Override
+        public Object open(PortOpening opening) {
+            return new PersonTap(bay(opening), opening.time());
+        }
+    }
+
+    /** Outputs of the stand-in bay, and the world's options. */
+    public static final class OutputLines implements PortProvider {
+        @Override
+        public PortKind kind() {
+            return PortKind.OUTPUTS;
+        }
+
+        @Override
+        public String name() {
+            return NAME;
+        }
+
+        @Override
+        public boolean simulated() {
+            return true;
+        }
+
+        @Override
+        public Object open(PortOpening opening) {
+            StandInBay bay = bay(opening);
+            bay.options(OptionSheet.read(opening.settings(), opening.setup()));
+            return new OutputTap(bay, opening.time());
+        }
+    }
+
+    /** How one port's inputs are taken out of a world. */
+    private interface Drain {
+        void from(World world, Consumer<RunInput> into) throws PortException;
+    }
+
+    private record Tap(StandInBay bay, Timekeeper time, Drain drain) implements Source {
+        @Override
+        public void drain(Consumer<RunInput> into) throws PortException {
+            drain.from(bay.at(time.monotonicNanos()), into);
+        }
+
+        @Override
+        public void close() {
+            // The world holds nothing that must be let go.
+        }
+    }
+
+    private record PersonTap(StandInBay bay, Timekeeper time) implements Operator {
+        @Override
+        public void ask(Question question) {
+            bay.at(time.monotonicNanos()).ask(question);
+        }
+
+        @Override
+        public void drain(Consumer<RunInput> into) throws PortException {
+            bay.at(time.monotonicNanos()).drainOperator(into);
+        }
+
+        @Override
+        public void close() {
+            // The world holds nothing that must be let go.
+        }
+    }
+
+    private record OutputTap(StandInBay bay, Timekeeper time) implements Outputs {
+        @Override
+        public void perform(BayCommand.Output command) {
+            bay.at(time.monotonicNanos()).perform(command);
+        }
+
+        @Override
+        public void makeSafe() {
+            bay.at(time.monotonicNanos()).makeSafe();
+        }
+
+        @Override
+        public void close() {
+            makeSafe();
+        }
+    }
+}

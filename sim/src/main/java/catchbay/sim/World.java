@@ -1,0 +1,498 @@
+package catchbay.sim;
+
+import catchbay.metrology.Buoyancy;
+import catchbay.metrology.ReferenceCurve;
+import catchbay.port.PortException;
+import catchbay.quantity.Density;
+import catchbay.quantity.Mass;
+import catchbay.quantity.Volume;
+import catchbay.run.BayCommand.Divert;
+import catchbay.run.BayCommand.Drain;
+import catchbay.run.BayCommand.Feeder;
+import catchbay.run.BayCommand.GroundSpeed;
+import catchbay.run.BayCommand.Output;
+import catchbay.run.BayCommand.Supply;
+import catchbay.run.BayCommand.Way;
+import catchbay.run.BayContact;
+import catchbay.run.Question;
+import catchbay.run.RunInput;
+import catchbay.run.RunSetup;
+import catchbay.run.RunSetup.Application;
+import catchbay.run.RunSetup.Reported;
+import catchbay.signal.PulseLine;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Consumer;
+import java.util.random.RandomGenerator;
+
+/**
+ * A truck at a calibration bay, with a known truth. It has no clock: {@link #advance} plays what happens up to a moment,
+ * in order of time, so that where the moments lie changes nothing. Flow changes along straight lines over steps of
+ * {@link #STEP_NANOS}; pulses are placed inside a step. The liquid does not give way: what passes one meter passes the
+ * other.
+ */
+public final class World {
+
+    static final long STEP_NANOS = 5_000_000;
+    private static final double STEP_SECONDS = STEP_NANOS / 1e9;
+
+    /** The reference loses this part of its constant between its lowest certified flow and its cut-off (illustrative). */
+    private static final double REFERENCE_LOSS_RATIO = 0.05;
+
+    /** Bubbles spread a meter's pulses by so much of their spacing (illustrative). */
+    private static final double BUBBLE_SHIFT_RATIO = 0.3;
+
+    private final SimOptions options;
+    private final FaultPlay faults = new FaultPlay(this);
+    private final EventQueue events = new EventQueue();
+    private final Truth truth = new Truth();
+    private final TruckSystem truck;
+    private final BayPerson person;
+    private final CatchTank tank;
+    private final Flap flap;
+    private final Optional<RunSetup.Diverter> diverter;
+    private final Optional<LoadCell> scale;
+    private final Optional<PulseTrain> reference;
+    private final MeterCurve referenceCurve;
+    private final SteadyTrain speed;
+    private final SteadyTrain feeder;
+    private final Door[] doors = new Door[PulseLine.values().length];
+    private final boolean[] contacts = new boolean[BayContact.values().length];
+    private final Inbox contactInputs = new Inbox("contacts");
+    private final Inbox scaleInputs = new Inbox("scale");
+    private final Inbox controllerInputs = new Inbox("controller");
+    private final Inbox operatorInputs = new Inbox("operator");
+    private final RandomGenerator bubbles;
+    private final boolean sendsTotal;
+    private final double triggerPosition;
+    private final double inAirKilogramsPerLitre;
+    private final long framesEvery;
+    private final long totalsEvery;
+
+    private long nowNanos;
+    private long stepNanos;
+    private long accountedNanos;
+    private long steps;
+    private double deliveredLitres;
+    private double intoTankLitres;
+    private double liquidShare = 1;
+    private double airShare;
+    private double referenceRatio = 1;
+    private Way way = Way.BYPASS;
+    private long diversions;
+    private long motions;
+    private long questions;
+    private boolean stopped;
+    private boolean floatForced;
+    private boolean catchBegun;
+    private boolean supplied;
+    private Mass saltBefore = new Mass(0);
+    private Optional<Mass> saltAfter = Optional.empty();
+
+    /**
+     * A bay at rest: nothing flows, the diverter at the bypass.
+     *
+     * @param startNanos the stamp at which the world begins
+     */
+    public World(RunSetup setup, SimOptions options, long startNanos) {
+        this.options = options;
+        Streams streams = new Streams(options.seed());
+        SimOptions.Bay bay = options.bay();
+        nowNanos = startNanos;
+        accountedNanos = startNanos;
+        stepNanos = startNanos;
+        diverter = setup.diverter();
+        bubbles = streams.of(Streams.Subsystem.AIR);
+        hangDoors(setup);
+        truck = new TruckSystem(setup, options, streams, door(PulseLine.TRUCK), startNanos, STEP_SECONDS);
+        person = new BayPerson(
+                options.person(),
+                truck,
+                setup.reported().step().litres(),
+                streams.of(Streams.Subsystem.PERSON));
+        reference = setup.reference()
+                .map(_ -> new PulseTrain(
+                        door(PulseLine.REFERENCE),
+                        streams.of(Streams.Subsystem.REFERENCE_METER),
+                        bay.referenceShiftRatio()));
+        referenceCurve = setup.reference().map(meter -> referenceCurve(meter.curve(), bay)).orElse(null);
+        scale = setup.scale()
+                .map(cell -> new LoadCell(
+                        cell, options.scale(), streams.of(Streams.Subsystem.SCALE), STEP_SECONDS));
+        tank = new CatchTank(STEP_SECONDS, bay.chuteSeconds(), bay.drainLitresPerSecond());
+        flap = new Flap(bay.diverterTravelSeconds() * 1e9, diverter.isPresent() ? 0 : 1);
+        triggerPosition = 0.5 + bay.diverterAsymmetrySeconds() / (2 * bay.diverterTravelSeconds());
+        speed = new SteadyTrain(door(PulseLine.SPEED), startNanos);
+        feeder = new SteadyTrain(door(PulseLine.FEEDER), startNanos);
+        inAirKilogramsPerLitre = inAirKilogramsPerLitre(setup.liquid(), bay.densityErrorRatio());
+        framesEvery = Math.max(1, Math.round(options.scale().periodSeconds() / STEP_SECONDS));
+        totalsEvery = Math.max(1, Math.round(options.truck().lineSeconds() / STEP_SECONDS));
+        sendsTotal = setup.reported() instanceof Reported.RunningLine;
+        options.faults().stream().filter(fault -> fault.since() == Fault.Since.RUN).forEach(this::schedule);
+        reportContacts();
+        begin();
+    }
+
+    private void hangDoors(RunSetup setup) {
+        if (setup.reference().isPresent()) {
+            hang(PulseLine.REFERENCE);
+        }
+        if (setup.reported() instanceof Reported.MeterPulses) {
+            hang(PulseLine.TRUCK);
+        }
+        if (setup.asked().pulsesPerMile().isPresent()) {
+            hang(PulseLine.SPEED);
+        }
+        if (setup.asked().application() instanceof Application.PreWet(_, _, _, var perPulse) && perPulse.isPresent()) {
+            hang(PulseLine.FEEDER);
+        }
+    }
+
+    private void hang(PulseLine line) {
+        doors[line.ordinal()] = new Door(line);
+    }
+
+    /** The door of a line; null when the bay has no such line. */
+    Door door(PulseLine line) {
+        return doors[line.ordinal()];
+    }
+
+    private static MeterCurve referenceCurve(ReferenceCurve certified, SimOptions.Bay bay) {
+        List<ReferenceCurve.Point> points = certified.points();
+        double[] flows = new double[points.size() + 1];
+        double[] constants = new double[points.size() + 1];
+        flows[0] = Math.min(
+                bay.referenceCutOffLitresPerSecond(), certified.lowest().litresPerSecond() / 2);
+        for (int i = 0; i < points.size(); i++) {
+            flows[i + 1] = points.get(i).flow().litresPerSecond();
+            constants[i + 1] = points.get(i).constant().pulsesPerLitre() * (1 + bay.referenceErrorRatio());
+        }
+        constants[0] = constants[1] * (1 - REFERENCE_LOSS_RATIO);
+        return new MeterCurve(flows, constants, flows[0]);
+    }
+
+    /** What weights that balance a litre of the liquid weigh: the inverse of {@link Buoyancy#trueMass}. */
+    private static double inAirKilogramsPerLitre(RunSetup.Liquid liquid, double densityErrorRatio) {
+        Density density = new Density(liquid.density().kilogramsPerCubicMetre() * (1 + densityErrorRatio));
+        double perReading = Buoyancy.trueMass(new Mass(1), density, liquid.air()).kilograms();
+        return density.kilogramsPerCubicMetre() / 1000 / perReading;
+    }
+
+    /** Plays what happens up to a moment, no earlier than now. */
+    public void advance(long toNanos) {
+        if (toNanos < nowNanos) {
+            throw new IllegalArgumentException("a world at " + nowNanos + " ns cannot go back to " + toNanos + " ns");
+        }
+        while (true) {
+            long event = events.nextNanos();
+            long step = stepNanos + STEP_NANOS;
+            if (event <= step && event <= toNanos) {
+                nowNanos = event;
+                events.playNext();
+            } else if (step <= toNanos) {
+                nowNanos = step;
+                end();
+                begin();
+            } else {
+                break;
+            }
+        }
+        nowNanos = toNanos;
+        speed.run(nowNanos);
+        feeder.run(nowNanos);
+        for (Door door : doors) {
+            if (door != null) {
+                door.release(nowNanos);
+            }
+        }
+    }
+
+    /** The first half of a step: what flows during it, and the pulses that it makes. */
+    private void begin() {
+        if (steps * STEP_NANOS % TruckSystem.TICK_NANOS == 0) {
+            truck.tick(nowNanos);
+            feelFloat();
+            truth.sample(nowNanos, deliveredLitres, intoTankLitres, truck.countedLitres());
+        }
+        truck.step(nowNanos, STEP_SECONDS);
+        reference.ifPresent(train -> train.turn(
+                nowNanos,
+                STEP_SECONDS,
+                referenceCurve.pulsesPerSecond(truck.flowBefore()) * referenceRatio,
+                referenceCurve.pulsesPerSecond(truck.flowNow()) * referenceRatio));
+        liquidShare = airShare == 0 ? 1 : 1 - airShare * 2 * bubbles.nextDouble();
+        stepNanos = nowNanos;
+        steps++;
+    }
+
+    /** The second half of a step: where its liquid went, and what the scale and the controller's line make of it. */
+    private void end() {
+        account();
+        tank.step(STEP_SECONDS);
+        if (scale.isPresent()) {
+            LoadCell cell = scale.get();
+            cell.step(tank.tankLitres() * inAirKilogramsPerLitre);
+            if (steps % framesEvery == 0) {
+                cell.frame(nowNanos, inflow()).ifPresent(scaleInputs::put);
+            }
+        }
+        if (sendsTotal && steps % totalsEvery == 0) {
+            controllerInputs.put(new RunInput.ControllerTotal(nowNanos, truck.shownTotal()));
+        }
+        if (!catchBegun && intoTankLitres > 0) {
+            catchBegun = true;
+            options.faults().stream().filter(fault -> fault.since() == Fault.Since.CATCH).forEach(this::schedule);
+        }
+    }
+
+    private double inflow() {
+        return truck.flowNow() * Flap.share(flap.position(nowNanos));
+    }
+
+    /** Adds up the liquid since it was last added up; the step under way goes on. */
+    private void account() {
+        double from = flowAt(accountedNanos);
+        double to = flowAt(nowNanos);
+        double seconds = (nowNanos - accountedNanos) / 1e9;
+        deliveredLitres += (from + to) / 2 * seconds * liquidShare;
+        double tankwards = flap.litresToTank(accountedNanos, from, nowNanos, to) * liquidShare;
+        intoTankLitres += tankwards;
+        tank.arrive(tankwards);
+        accountedNanos = nowNanos;
+    }
+
+    private double flowAt(long nanos) {
+        double part = (double) (nanos - stepNanos) / STEP_NANOS;
+        return truck.flowBefore() + part * (truck.flowNow() - truck.flowBefore());
+    }
+
+    private void feelFloat() {
+        contact(BayContact.HIGH_LEVEL, floatForced || tank.tankLitres() >= options.bay().floatLitres());
+    }
+
+    /** Does now what an output is told to do. While the emergency stop is pressed its relay keeps all of them safe. */
+    public void perform(Output command) {
+        if (stopped) {
+            return;
+        }
+        switch (command) {
+            case Divert(var to) -> divert(to);
+            case Drain(var open) -> tank.drain(open);
+            case Supply(var on) -> {
+                supplied = on;
+                truck.supply(on);
+            }
+            case GroundSpeed(var hertz) -> {
+                speed.rate(nowNanos, hertz);
+                truck.speedPulses(nowNanos, hertz);
+            }
+            case Feeder(var hertz) -> feeder.rate(nowNanos, hertz);
+        }
+    }
+
+    /** All outputs to their safe levels. */
+    public void makeSafe() {
+        perform(new GroundSpeed(0));
+        perform(new Feeder(0));
+        perform(new Divert(Way.BYPASS));
+        perform(new Drain(false));
+        perform(new Supply(false));
+    }
+
+    /** Whether every output is told to be at its safe level. */
+    public boolean outputsSafe() {
+        return way == Way.BYPASS && !tank.draining() && !supplied && speed.hertz() == 0 && feeder.hertz() == 0;
+    }
+
+    private void divert(Way to) {
+        if (way == to || diverter.isEmpty()) {
+            return;
+        }
+        way = to;
+        diversions++;
+        long diversion = diversions;
+        events.put(nowNanos + (long) (options.bay().diverterDelaySeconds() * 1e9), () -> {
+            if (diversion == diversions) {
+                account();
+                flap.move(nowNanos, to);
+                watchFlap();
+            }
+        });
+    }
+
+    /** Puts what the flap's present motion passes into the time to come. */
+    private void watchFlap() {
+        motions++;
+        boolean towardsTank = flap.towardsTank();
+        if (diverter.isPresent() && diverter.get().feedback() == RunSetup.Feedback.TRIGGER) {
+            pass(triggerPosition, () -> contact(BayContact.DIVERTER_TRIGGER, towardsTank));
+        }
+        pass(1 - Flap.END_SHARE, () -> contact(BayContact.DIVERTER_AT_TANK, towardsTank));
+        pass(Flap.END_SHARE, () -> contact(BayContact.DIVERTER_AT_BYPASS, !towardsTank));
+        pass(0.5, () -> {
+            saltBefore = towardsTank ? truck.salt(nowNanos) : saltBefore;
+            saltAfter = towardsTank ? Optional.empty() : Optional.of(truck.salt(nowNanos));
+        });
+    }
+
+    private void pass(double position, Runnable happening) {
+        double at = flap.passesNanos(position);
+        long motion = motions;
+        if (!Double.isNaN(at)) {
+            events.put((long) Math.rint(at), () -> {
+                if (motion == motions) {
+                    account();
+                    truth.sample(nowNanos, deliveredLitres, intoTankLitres, countedNow());
+                    happening.run();
+                }
+            });
+        }
+    }
+
+    /** The meter has been turned to the step's end already: what it counted is told back to now. */
+    private double countedNow() {
+        double left = (stepNanos + STEP_NANOS - nowNanos) / (double) STEP_NANOS;
+        return truck.countedLitres() - left * truck.countedInStepLitres();
+    }
+
+    private void reportContacts() {
+        List<BayContact> always = List.of(BayContact.EMERGENCY_STOP, BayContact.HIGH_LEVEL, BayContact.SPILL);
+        contacts[BayContact.DIVERTER_AT_BYPASS.ordinal()] = true;
+        for (BayContact contact : BayContact.values()) {
+            boolean fitted = always.contains(contact)
+                    || diverter.isPresent()
+                            && (contact != BayContact.DIVERTER_TRIGGER
+                                    || diverter.get().feedback() == RunSetup.Feedback.TRIGGER);
+            if (fitted) {
+                contactInputs.put(new RunInput.Contact(nowNanos, contact, contacts[contact.ordinal()]));
+            }
+        }
+    }
+
+    void contact(BayContact contact, boolean active) {
+        if (contacts[contact.ordinal()] != active) {
+            contacts[contact.ordinal()] = active;
+            contactInputs.put(new RunInput.Contact(nowNanos, contact, active));
+        }
+    }
+
+    /** Puts a question to the person; it replaces one that is still open. */
+    public void ask(Question question) {
+        questions++;
+        long number = questions;
+        events.put(nowNanos + person.answerNanos(), () -> {
+            if (number == questions) {
+                Mass salt = saltAfter.orElseGet(() -> truck.salt(nowNanos)).minus(saltBefore);
+                operatorInputs.put(person.answer(nowNanos, question, salt));
+            }
+        });
+    }
+
+    private void schedule(Fault fault) {
+        long from = nowNanos + fault.afterNanos();
+        events.put(from, () -> faults.begin(fault));
+        if (fault.forNanos() > 0) {
+            events.put(from + fault.forNanos(), () -> faults.end(fault));
+        }
+    }
+
+    void stallReader(long nanos) {
+        for (Door door : doors) {
+            if (door != null) {
+                door.stallUntil(nowNanos + nanos);
+            }
+        }
+    }
+
+    void air(double share) {
+        airShare = share;
+        double extra = share == 0 ? 0 : BUBBLE_SHIFT_RATIO;
+        truck.meterShiftRatio(options.truck().shiftRatio() + extra);
+        reference.ifPresent(train -> train.shiftRatio(options.bay().referenceShiftRatio() + extra));
+    }
+
+    void jamDiverter(double position) {
+        account();
+        flap.jam(nowNanos, position);
+        watchFlap();
+    }
+
+    void slowDiverter(double times) {
+        account();
+        flap.slow(nowNanos, options.bay().diverterTravelSeconds() * 1e9 * times);
+        watchFlap();
+    }
+
+    void emergencyStop(boolean pressed) {
+        if (pressed) {
+            makeSafe();
+        }
+        stopped = pressed;
+        contact(BayContact.EMERGENCY_STOP, pressed);
+    }
+
+    void forceFloat(boolean up) {
+        floatForced = up;
+        feelFloat();
+    }
+
+    void referenceRatio(double ratio) {
+        referenceRatio = ratio;
+    }
+
+    void scale(Consumer<LoadCell> change) {
+        scale.ifPresent(change);
+    }
+
+    TruckSystem truck() {
+        return truck;
+    }
+
+    BayPerson person() {
+        return person;
+    }
+
+    /** The moment up to which the world was played, ns. */
+    public long nowNanos() {
+        return nowNanos;
+    }
+
+    void drainPulses(Consumer<RunInput> into) {
+        for (Door door : doors) {
+            if (door != null) {
+                door.drain(nowNanos, into);
+            }
+        }
+    }
+
+    void drainContacts(Consumer<RunInput> into) throws PortException {
+        contactInputs.drain(into);
+    }
+
+    void drainScale(Consumer<RunInput> into) throws PortException {
+        scaleInputs.drain(into);
+    }
+
+    void drainController(Consumer<RunInput> into) throws PortException {
+        controllerInputs.drain(into);
+    }
+
+    void drainOperator(Consumer<RunInput> into) throws PortException {
+        operatorInputs.drain(into);
+    }
+
+    /** What truly happened so far. */
+    public Truth truth() {
+        return truth;
+    }
+
+    /** All liquid that left the truck so far. */
+    public Volume delivered() {
+        return new Volume(deliveredLitres);
+    }
+
+    /** All liquid that went into the catch tank so far, drained or not. */
+    public Volume intoTank() {
+        return new Volume(intoTankLitres);
+    }
+}
