@@ -58,8 +58,9 @@ final class Flap {
     }
 
     /** 0 = at the bypass, 1 = at the tank. */
-    double position(long nanos) {
-        return from + Math.clamp((nanos - startNanos) / travelNanos, 0, Math.abs(to - from)) * Math.signum(to - from);
+    double position(double nanos) {
+        double travelled = Math.clamp((nanos - startNanos) / travelNanos, 0, Math.abs(to - from));
+        return from + travelled * Math.signum(to - from);
     }
 
     boolean towardsTank() {
@@ -78,43 +79,49 @@ final class Flap {
     }
 
     /**
-     * Litres that go to the tank between two moments, while the flow changes evenly from one value to another. Exact:
+     * Litres that go one way between two moments, while the flow changes evenly from one value to another. Exact:
      * between its kinks the integrand is a product of two straight lines, for which Simpson's rule is exact.
      */
-    double litresToTank(long aNanos, double flowAtA, long bNanos, double flowAtB) {
-        double length = bNanos - aNanos;
-        if (length <= 0) {
+    double litres(Way way, long aNanos, double flowAtA, long bNanos, double flowAtB) {
+        if (bNanos <= aNanos || flowAtA == 0 && flowAtB == 0) {
             return 0;
+        }
+        if (from == to || aNanos >= startNanos + Math.abs(to - from) * travelNanos) {
+            double share = way == Way.TANK ? share(to) : 1 - share(to);
+            return share * (flowAtA + flowAtB) / 2 * ((bNanos - aNanos) / 1e9);
         }
         kinks[0] = startNanos;
         kinks[1] = passesNanos(JET_FROM);
         kinks[2] = passesNanos(JET_TO);
         kinks[3] = passesNanos(to);
         Arrays.sort(kinks);
+        Stretch flow = new Stretch(aNanos, flowAtA, (flowAtB - flowAtA) / (bNanos - aNanos));
         double litres = 0;
         double left = aNanos;
-        for (int i = 0; i <= kinks.length; i++) {
-            double right = i < kinks.length ? kinks[i] : bNanos;
-            if (Double.isNaN(right) || right <= left || right > bNanos) {
-                continue;
+        for (double kink : kinks) {
+            if (kink > left && kink < bNanos) {
+                litres += piece(way, left, kink, flow);
+                left = kink;
             }
-            litres += piece(left, right, aNanos, length, flowAtA, flowAtB);
-            left = right;
         }
-        return left < bNanos ? litres + piece(left, bNanos, aNanos, length, flowAtA, flowAtB) : litres;
+        return litres + piece(way, left, bNanos, flow);
     }
 
-    private double piece(double left, double right, long aNanos, double length, double flowAtA, double flowAtB) {
+    /** A flow that changes evenly: L/s at a moment, and its change for each ns. */
+    private record Stretch(long atNanos, double litresPerSecond, double perNano) {
+        double at(double nanos) {
+            return litresPerSecond + perNano * (nanos - atNanos);
+        }
+    }
+
+    private double piece(Way way, double left, double right, Stretch flow) {
         double middle = (left + right) / 2;
-        double sum = rate(left, aNanos, length, flowAtA, flowAtB)
-                + 4 * rate(middle, aNanos, length, flowAtA, flowAtB)
-                + rate(right, aNanos, length, flowAtA, flowAtB);
+        double sum = rate(way, left, flow) + 4 * rate(way, middle, flow) + rate(way, right, flow);
         return sum / 6 * (right - left) / 1e9;
     }
 
-    private double rate(double nanos, long aNanos, double length, double flowAtA, double flowAtB) {
-        double travelled = Math.clamp((nanos - startNanos) / travelNanos, 0, Math.abs(to - from));
-        double here = from + travelled * Math.signum(to - from);
-        return share(here) * (flowAtA + (flowAtB - flowAtA) * ((nanos - aNanos) / length));
+    private double rate(Way way, double nanos, Stretch flow) {
+        double toTank = share(position(nanos));
+        return flow.at(nanos) * (way == Way.TANK ? toTank : 1 - toTank);
     }
 }

@@ -17,7 +17,8 @@ final class Streams {
         TRUCK_METER,
         AIR,
         SCALE,
-        PERSON
+        PERSON,
+        CONVEYOR
     }
 
     private final RandomGenerator[] streams = new RandomGenerator[Subsystem.values().length];

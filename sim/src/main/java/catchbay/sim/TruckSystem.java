@@ -273,6 +273,11 @@ final class TruckSystem {
         return new Mass((metres + since) * kilogramsOfSaltPerMetre);
     }
 
+    /** The salt that its conveyor carries now. */
+    double saltKilogramsPerSecond() {
+        return metresPerSecond * kilogramsOfSaltPerMetre;
+    }
+
     /** The total that it shows and sends: late, and cut to its step. */
     Volume shownTotal() {
         long lag = Math.round((truth.totalLagSeconds() + extraLagSeconds) / TICK_SECONDS);

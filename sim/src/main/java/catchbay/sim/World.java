@@ -55,7 +55,8 @@ public final class World {
     private final Optional<PulseTrain> reference;
     private final MeterCurve referenceCurve;
     private final SteadyTrain speed;
-    private final SteadyTrain feeder;
+    private final PulseTrain conveyor;
+    private final double conveyorPulsesPerKilogram;
     private final Door[] doors = new Door[PulseLine.values().length];
     private final boolean[] contacts = new boolean[BayContact.values().length];
     private final Inbox contactInputs = new Inbox("contacts");
@@ -75,6 +76,7 @@ public final class World {
     private long steps;
     private double deliveredLitres;
     private double intoTankLitres;
+    private double bypassedLitres;
     private double liquidShare = 1;
     private double airShare;
     private double referenceRatio = 1;
@@ -86,6 +88,7 @@ public final class World {
     private boolean floatForced;
     private boolean catchBegun;
     private boolean supplied;
+    private double feederHertz;
     private Mass saltBefore = new Mass(0);
     private Optional<Mass> saltAfter = Optional.empty();
 
@@ -123,7 +126,8 @@ public final class World {
         flap = new Flap(bay.diverterTravelSeconds() * 1e9, diverter.isPresent() ? 0 : 1);
         triggerPosition = 0.5 + bay.diverterAsymmetrySeconds() / (2 * bay.diverterTravelSeconds());
         speed = new SteadyTrain(door(PulseLine.SPEED), startNanos);
-        feeder = new SteadyTrain(door(PulseLine.FEEDER), startNanos);
+        conveyor = new PulseTrain(door(PulseLine.FEEDER), streams.of(Streams.Subsystem.CONVEYOR), 0);
+        conveyorPulsesPerKilogram = conveyorPulsesPerKilogram(setup.asked().application());
         inAirKilogramsPerLitre = inAirKilogramsPerLitre(setup.liquid(), bay.densityErrorRatio());
         framesEvery = Math.max(1, Math.round(options.scale().periodSeconds() / STEP_SECONDS));
         totalsEvery = Math.max(1, Math.round(options.truck().lineSeconds() / STEP_SECONDS));
@@ -146,6 +150,14 @@ public final class World {
         if (setup.asked().application() instanceof Application.PreWet(_, _, _, var perPulse) && perPulse.isPresent()) {
             hang(PulseLine.FEEDER);
         }
+    }
+
+    private static double conveyorPulsesPerKilogram(Application application) {
+        return switch (application) {
+            case Application.Direct _ -> 0;
+            case Application.PreWet(_, _, _, var perPulse) ->
+                perPulse.map(salt -> 1 / salt.kilograms()).orElse(0.0);
+        };
     }
 
     private void hang(PulseLine line) {
@@ -199,7 +211,6 @@ public final class World {
         }
         nowNanos = toNanos;
         speed.run(nowNanos);
-        feeder.run(nowNanos);
         for (Door door : doors) {
             if (door != null) {
                 door.release(nowNanos);
@@ -220,6 +231,8 @@ public final class World {
                 STEP_SECONDS,
                 referenceCurve.pulsesPerSecond(truck.flowBefore()) * referenceRatio,
                 referenceCurve.pulsesPerSecond(truck.flowNow()) * referenceRatio));
+        double conveyed = truck.saltKilogramsPerSecond() * conveyorPulsesPerKilogram;
+        conveyor.turn(nowNanos, STEP_SECONDS, conveyed, conveyed);
         liquidShare = airShare == 0 ? 1 : 1 - airShare * 2 * bubbles.nextDouble();
         stepNanos = nowNanos;
         steps++;
@@ -255,8 +268,9 @@ public final class World {
         double to = flowAt(nowNanos);
         double seconds = (nowNanos - accountedNanos) / 1e9;
         deliveredLitres += (from + to) / 2 * seconds * liquidShare;
-        double tankwards = flap.litresToTank(accountedNanos, from, nowNanos, to) * liquidShare;
+        double tankwards = flap.litres(Way.TANK, accountedNanos, from, nowNanos, to) * liquidShare;
         intoTankLitres += tankwards;
+        bypassedLitres += flap.litres(Way.BYPASS, accountedNanos, from, nowNanos, to) * liquidShare;
         tank.arrive(tankwards);
         accountedNanos = nowNanos;
     }
@@ -286,7 +300,8 @@ public final class World {
                 speed.rate(nowNanos, hertz);
                 truck.speedPulses(nowNanos, hertz);
             }
-            case Feeder(var hertz) -> feeder.rate(nowNanos, hertz);
+            // The conveyor's pulses come from the truck: what the bay would play is only kept as a level.
+            case Feeder(var hertz) -> feederHertz = hertz;
         }
     }
 
@@ -301,7 +316,7 @@ public final class World {
 
     /** Whether every output is told to be at its safe level. */
     public boolean outputsSafe() {
-        return way == Way.BYPASS && !tank.draining() && !supplied && speed.hertz() == 0 && feeder.hertz() == 0;
+        return way == Way.BYPASS && !tank.draining() && !supplied && speed.hertz() == 0 && feederHertz == 0;
     }
 
     private void divert(Way to) {
@@ -494,5 +509,14 @@ public final class World {
     /** All liquid that went into the catch tank so far, drained or not. */
     public Volume intoTank() {
         return new Volume(intoTankLitres);
+    }
+
+    /** All liquid that went back to storage past the tank so far. */
+    public Volume bypassed() {
+        return new Volume(bypassedLitres);
+    }
+
+    CatchTank tank() {
+        return tank;
     }
 }

@@ -1,0 +1,156 @@
+package catchbay.sim;
+
+import catchbay.metrology.Buoyancy;
+import catchbay.metrology.Certificate;
+import catchbay.metrology.ConstantAdvice.Control;
+import catchbay.metrology.ReferenceCurve;
+import catchbay.metrology.TruckConstant;
+import catchbay.quantity.Density;
+import catchbay.quantity.FlowRate;
+import catchbay.quantity.LiquidPerLane;
+import catchbay.quantity.Mass;
+import catchbay.quantity.MassUnit;
+import catchbay.quantity.PulseConstant;
+import catchbay.quantity.Ratio;
+import catchbay.quantity.Speed;
+import catchbay.quantity.VolumeUnit;
+import catchbay.run.RunSetup;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Optional;
+
+/** Plain setups and options for tests of the world: nothing wanders, nothing is uneven, nothing is off. */
+final class Setups {
+
+    /** Pulses for one litre of the plain reference meter, at every flow. */
+    static final double REFERENCE_PULSES_PER_LITRE = 100;
+
+    private Setups() {}
+
+    /**
+     * A flying catch of water of 1000 kg/m3 with everything fitted, the truck's meter tapped.
+     *
+     * @param litresPerSecond what the truck is asked for at the speed set
+     */
+    static RunSetup plain(double litresPerSecond, Control control, RunSetup.FlowBy flowBy) {
+        Speed speed = Speed.ofMilesPerHour(20);
+        double litresPerKilometre = litresPerSecond / speed.metresPerSecond() * 1000;
+        return new RunSetup(
+                "Test bay",
+                LocalDate.of(2026, 1, 5),
+                Optional.of(reference()),
+                Optional.of(scale()),
+                Optional.of(new RunSetup.Diverter(RunSetup.Feedback.TRIGGER, 2_000_000_000L)),
+                new RunSetup.Liquid("water", new Density(1000), 0.001, Buoyancy.AIR),
+                new RunSetup.Truck("T-1", constant(50), control, 0),
+                new RunSetup.Asked(
+                        new RunSetup.Application.Direct(new LiquidPerLane(litresPerKilometre), 1),
+                        speed,
+                        Optional.of(3600.0)),
+                new RunSetup.Reported.MeterPulses(),
+                plan(flowBy));
+    }
+
+    static TruckConstant constant(double pulsesPerLitre) {
+        return new TruckConstant(
+                TruckConstant.Form.PULSES_PER_VOLUME,
+                pulsesPerLitre,
+                VolumeUnit.LITRE,
+                0.0001,
+                0.1,
+                5000,
+                Optional.empty());
+    }
+
+    private static RunSetup.Reference reference() {
+        PulseConstant constant = new PulseConstant(REFERENCE_PULSES_PER_LITRE);
+        ReferenceCurve curve = new ReferenceCurve(List.of(
+                new ReferenceCurve.Point(new FlowRate(0.1), constant),
+                new ReferenceCurve.Point(new FlowRate(10), constant)));
+        return new RunSetup.Reference(certificate("R-1", 0.001), curve, 0, 2000, 1.7, 0.1);
+    }
+
+    private static RunSetup.Scale scale() {
+        return new RunSetup.Scale(
+                certificate("S-1", 0.0003),
+                MassUnit.KILOGRAM,
+                new Mass(0.01),
+                new Mass(500),
+                new Mass(0.04),
+                2_000_000_000L,
+                2_000_000_000L);
+    }
+
+    private static Certificate certificate(String serial, double uncertainty) {
+        return new Certificate(serial, LocalDate.of(2025, 9, 1), LocalDate.of(2026, 8, 31), uncertainty);
+    }
+
+    private static RunSetup.Plan plan(RunSetup.FlowBy flowBy) {
+        return new RunSetup.Plan(
+                RunSetup.Window.FLYING,
+                flowBy,
+                RunSetup.MeasureBy.REFERENCE,
+                Scenario.seconds(5),
+                Scenario.seconds(2),
+                4,
+                0.02,
+                Scenario.seconds(60),
+                Scenario.seconds(60),
+                Scenario.seconds(2),
+                Scenario.seconds(10),
+                Scenario.seconds(60),
+                0,
+                Ratio.ofPercent(0.6),
+                0.03,
+                0.05,
+                0.02,
+                Scenario.seconds(60));
+    }
+
+    static RunSetup with(RunSetup setup, TruckConstant constant) {
+        RunSetup.Truck truck = new RunSetup.Truck(
+                setup.truck().asset(), constant, setup.truck().control(), setup.truck().debounceNanos());
+        return new RunSetup(
+                setup.bay(),
+                setup.day(),
+                setup.reference(),
+                setup.scale(),
+                setup.diverter(),
+                setup.liquid(),
+                truck,
+                setup.asked(),
+                setup.reported(),
+                setup.plan());
+    }
+
+    static RunSetup with(RunSetup setup, RunSetup.Reported reported) {
+        return new RunSetup(
+                setup.bay(),
+                setup.day(),
+                setup.reference(),
+                setup.scale(),
+                setup.diverter(),
+                setup.liquid(),
+                setup.truck(),
+                setup.asked(),
+                reported,
+                setup.plan());
+    }
+
+    /**
+     * Options under which the world's instruments are perfect.
+     *
+     * @param overReading of the truck's meter
+     * @param asymmetrySeconds of the diverter
+     */
+    static SimOptions plainOptions(RunSetup setup, long seed, double overReading, double asymmetrySeconds) {
+        double pump = 2 * TruckSystem.flowAsked(setup.asked());
+        return new SimOptions(
+                seed,
+                new SimOptions.Truck(overReading, 0, 0.001, 0, pump, 0, 0, 0.2, 0.3, 0.3, 0.7, 0, 0.5),
+                new SimOptions.Bay(0, 0, 0.001, 0, 0.05, 0.25, asymmetrySeconds, 0.5, 2, 400),
+                new SimOptions.Scale(0, 0, 0, 10, 0.3, 0.1),
+                new SimOptions.Person("tester", 2, 4),
+                List.of());
+    }
+}
