@@ -119,6 +119,12 @@ public record Scenario(String name, RunSetup setup, SimOptions options) {
                 seconds(60));
     }
 
+    /** A case drawn whole from a seed, without a fault. */
+    public static Scenario drawn(long seed) {
+        RunSetup setup = ScenarioDraw.setup(seed);
+        return new Scenario("seed " + seed, setup, SimOptions.drawn(seed, setup));
+    }
+
     static long seconds(double seconds) {
         return (long) (seconds * 1e9);
     }
