@@ -3,9 +3,9 @@ package catchbay.signal;
 import java.util.function.Consumer;
 
 /**
- * Cuts a stream of bytes into frames, however the bytes are broken up on their way. A frame is handed over as a text of
- * one character (0 to 255) a byte. What does not belong to a frame is thrown away and counted, byte by byte. Not for
- * several threads at once.
+ * Cuts a stream of bytes into frames, however the bytes are broken up on their way. A frame is
+ * handed over as a text of one character (0 to 255) a byte. What does not belong to a frame is
+ * thrown away and counted, byte by byte. Not for several threads at once.
  */
 public final class ByteFramer {
 
@@ -34,15 +34,17 @@ public final class ByteFramer {
 
     private ByteFramer(int start, int lengthMax) {
         if (lengthMax < 2) {
-            throw new IllegalArgumentException("a frame must be allowed at least 2 bytes, was " + lengthMax);
+            throw new IllegalArgumentException(
+                    "a frame must be allowed at least 2 bytes, was " + lengthMax);
         }
         this.start = start;
         this.frame = new char[lengthMax];
     }
 
     /**
-     * Frames that begin with a line feed and end with a carriage return; both belong to the frame. A line feed inside a
-     * frame begins the next one, so that the rest of a frame cut short is never taken for part of another.
+     * Frames that begin with a line feed and end with a carriage return; both belong to the frame.
+     * A line feed inside a frame begins the next one, so that the rest of a frame cut short is
+     * never taken for part of another.
      *
      * @param lengthMax the longest frame, bytes with both ends, >= 2
      */
@@ -51,8 +53,8 @@ public final class ByteFramer {
     }
 
     /**
-     * Lines that end with carriage return, line feed, or both, which are left off; empty lines are skipped. What comes
-     * before the first line end may be the tail of a line, and is thrown away.
+     * Lines that end with carriage return, line feed, or both, which are left off; empty lines are
+     * skipped. What comes before the first line end may be the tail of a line, and is thrown away.
      *
      * @param lengthMax the longest line, bytes without its end, >= 2
      */
@@ -60,7 +62,9 @@ public final class ByteFramer {
         return new ByteFramer(NO_START, lengthMax);
     }
 
-    /** Takes the first {@code count} bytes and hands over every frame that they complete, in order. */
+    /**
+     * Takes the first {@code count} bytes and hands over every frame that they complete, in order.
+     */
     public void take(byte[] bytes, int count, Consumer<String> into) {
         for (int i = 0; i < count; i++) {
             char next = (char) (bytes[i] & 0xff);
@@ -72,7 +76,9 @@ public final class ByteFramer {
         }
     }
 
-    /** The line broke: a frame begun is given up, and reading starts afresh with the next whole one. */
+    /**
+     * The line broke: a frame begun is given up, and reading starts afresh with the next whole one.
+     */
     public void lose() {
         giveUp();
         inFrame = false;

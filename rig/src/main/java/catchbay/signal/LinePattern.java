@@ -12,14 +12,16 @@ import java.util.Optional;
 import java.util.Set;
 
 /**
- * A pattern from the settings for one text line. It must cover the whole line. All ways to match are followed side by
- * side, one character after the other, so that the longest line costs at most {@link #STEPS_MAX} times its length
- * steps, whatever the pattern: a pattern cannot stall the program. Two ways are ordered as in
- * {@link java.util.regex.Pattern}; only what that notation offers beyond one pass (looking around, back references,
- * possessive repeats), and a repeat of nothing, is refused, see {@link PatternReader}.
+ * A pattern from the settings for one text line. It must cover the whole line. All ways to match
+ * are followed side by side, one character after the other, so that the longest line costs at most
+ * {@link #STEPS_MAX} times its length steps, whatever the pattern: a pattern cannot stall the
+ * program. Two ways are ordered as in {@link java.util.regex.Pattern}; only what that notation
+ * offers beyond one pass (looking around, back references, possessive repeats), and a repeat of
+ * nothing, is refused, see {@link PatternReader}.
  *
- * <p>Method: simulation of a non-deterministic automaton with remembered places, after Thompson, "Regular expression
- * search algorithm", Communications of the ACM 11 (1968) 419, and Pike's extension of it by places.
+ * <p>Method: simulation of a non-deterministic automaton with remembered places, after Thompson,
+ * "Regular expression search algorithm", Communications of the ACM 11 (1968) 419, and Pike's
+ * extension of it by places.
  */
 final class LinePattern {
 
@@ -57,16 +59,24 @@ final class LinePattern {
      */
     LinePattern(String text, Set<String> known) {
         if (text.length() > PATTERN_LENGTH_MAX) {
-            throw new IllegalArgumentException("a pattern of " + text.length() + " characters cannot be used; at most "
-                    + PATTERN_LENGTH_MAX + " are allowed");
+            throw new IllegalArgumentException(
+                    "a pattern of "
+                            + text.length()
+                            + " characters cannot be used; at most "
+                            + PATTERN_LENGTH_MAX
+                            + " are allowed");
         }
         write(PatternReader.read(text), text);
         steps.add(new Step.Matched());
         for (String name : names) {
             if (!known.contains(name)) {
-                throw new IllegalArgumentException("pattern '" + text + "' cannot be used: it names a group '" + name
-                        + "'; the groups known here are "
-                        + String.join(", ", known.stream().sorted().toList()));
+                throw new IllegalArgumentException(
+                        "pattern '"
+                                + text
+                                + "' cannot be used: it names a group '"
+                                + name
+                                + "'; the groups known here are "
+                                + String.join(", ", known.stream().sorted().toList()));
             }
         }
     }
@@ -76,7 +86,9 @@ final class LinePattern {
         return names.contains(group);
     }
 
-    /** The groups that took part, by name, when the pattern covers the line; empty when it does not. */
+    /**
+     * The groups that took part, by name, when the pattern covers the line; empty when it does not.
+     */
     Optional<Map<String, Span>> match(String line) {
         if (line.length() > LINE_BYTES_MAX) {
             return Optional.empty();
@@ -87,7 +99,8 @@ final class LinePattern {
         for (int at = 0; at < line.length() && !ways.isEmpty(); at++) {
             List<Way> onward = new ArrayList<>();
             for (Way way : ways) {
-                if (steps.get(way.step) instanceof Step.Take take && take.characters.get(line.charAt(at))) {
+                if (steps.get(way.step) instanceof Step.Take take
+                        && take.characters.get(line.charAt(at))) {
                     onward.add(new Way(way.step + 1, way.places));
                 }
             }
@@ -99,7 +112,10 @@ final class LinePattern {
                 .map(way -> spans(way.places));
     }
 
-    /** Every way's next character or end, the preferred first; of two ways at the same step only the preferred. */
+    /**
+     * Every way's next character or end, the preferred first; of two ways at the same step only the
+     * preferred.
+     */
     private List<Way> follow(List<Way> from, int at) {
         List<Way> settled = new ArrayList<>();
         BitSet seen = new BitSet(steps.size());
@@ -143,7 +159,8 @@ final class LinePattern {
     private void write(PatternPart part, String text) {
         switch (part) {
             case PatternPart.OneOf one -> add(new Step.Take(one.characters()), text);
-            case PatternPart.Sequence sequence -> sequence.parts().forEach(each -> write(each, text));
+            case PatternPart.Sequence sequence ->
+                    sequence.parts().forEach(each -> write(each, text));
             case PatternPart.Choice choice -> writeChoice(choice.parts(), text);
             case PatternPart.Repeat repeat -> writeRepeat(repeat, text);
             case PatternPart.Named named -> {
@@ -199,8 +216,13 @@ final class LinePattern {
 
     private int add(Step step, String text) {
         if (steps.size() >= STEPS_MAX) {
-            throw new IllegalArgumentException("pattern '" + text + "' cannot be used: with its counts written out it "
-                    + "takes more than " + STEPS_MAX + " steps; use smaller counts");
+            throw new IllegalArgumentException(
+                    "pattern '"
+                            + text
+                            + "' cannot be used: with its counts written out it "
+                            + "takes more than "
+                            + STEPS_MAX
+                            + " steps; use smaller counts");
         }
         steps.add(step);
         return steps.size() - 1;

@@ -5,8 +5,9 @@ import java.util.BitSet;
 import java.util.List;
 
 /**
- * Reads the text of a pattern: the part of {@link java.util.regex.Pattern}'s notation that can be matched in one pass
- * over the line, with the same meaning. What is not in that part is refused with its place.
+ * Reads the text of a pattern: the part of {@link java.util.regex.Pattern}'s notation that can be
+ * matched in one pass over the line, with the same meaning. What is not in that part is refused
+ * with its place.
  */
 final class PatternReader {
 
@@ -23,7 +24,10 @@ final class PatternReader {
         this.text = text;
     }
 
-    /** The parts of a pattern; {@link IllegalArgumentException} with a sentence when it cannot be used. */
+    /**
+     * The parts of a pattern; {@link IllegalArgumentException} with a sentence when it cannot be
+     * used.
+     */
     static PatternPart read(String text) {
         PatternReader reader = new PatternReader(text);
         PatternPart whole = reader.choice(0);
@@ -74,7 +78,11 @@ final class PatternReader {
             case '*', '+', '?', '{':
                 throw refusal("'" + next + "' has nothing before it to repeat");
             case '^', '$':
-                throw refusal("'" + next + "' may only stand at the pattern's " + (next == '^' ? "begin" : "end"));
+                throw refusal(
+                        "'"
+                                + next
+                                + "' may only stand at the pattern's "
+                                + (next == '^' ? "begin" : "end"));
             default:
                 return new PatternPart.OneOf(one(literal()));
         }
@@ -147,7 +155,8 @@ final class PatternReader {
         if (isNext('*') || isNext('+') || isNext('?') || isNext('{')) {
             throw refusal("a repeat may not follow a repeat");
         }
-        // Engines differ in what a repeat of nothing means, and counts of it would cost time for no step.
+        // Engines differ in what a repeat of nothing means, and counts of it would cost time for no
+        // step.
         if (most != 1 && part.mayBeEmpty()) {
             throw refusal("what is repeated could be empty; let it match at least one character");
         }
@@ -180,7 +189,8 @@ final class PatternReader {
                 throw refusal("a '[' is not closed");
             }
             if (isNext('[') || isNext('&')) {
-                throw refusal("a '" + text.charAt(at) + "' inside '[ ]' must have a '\\' before it");
+                throw refusal(
+                        "a '" + text.charAt(at) + "' inside '[ ]' must have a '\\' before it");
             }
             set.or(member());
         }
@@ -216,12 +226,13 @@ final class PatternReader {
             throw refusal("a '\\' has nothing behind it");
         }
         char next = text.charAt(at++);
-        BitSet set = switch (Character.toLowerCase(next)) {
-            case 'd' -> range('0', '9');
-            case 's' -> range('\t', '\r');
-            case 'w' -> range('a', 'z');
-            default -> null;
-        };
+        BitSet set =
+                switch (Character.toLowerCase(next)) {
+                    case 'd' -> range('0', '9');
+                    case 's' -> range('\t', '\r');
+                    case 'w' -> range('a', 'z');
+                    default -> null;
+                };
         if (set != null) {
             if (next == 's' || next == 'S') {
                 set.set(' ');
@@ -244,8 +255,11 @@ final class PatternReader {
         }
         if (next >= CHARACTERS || Character.isLetterOrDigit(next)) {
             at -= 2;
-            throw refusal("'\\" + next + "' is not known here; use "
-                    + "\\d \\D \\s \\S \\w \\W \\t \\xHH or a sign after '\\'");
+            throw refusal(
+                    "'\\"
+                            + next
+                            + "' is not known here; use "
+                            + "\\d \\D \\s \\S \\w \\W \\t \\xHH or a sign after '\\'");
         }
         return one(next);
     }
@@ -265,7 +279,8 @@ final class PatternReader {
     private char literal() {
         char next = text.charAt(at);
         if (next >= CHARACTERS) {
-            throw refusal("'" + next + "' cannot come over a serial line, where a character is one byte");
+            throw refusal(
+                    "'" + next + "' cannot come over a serial line, where a character is one byte");
         }
         at++;
         return next;

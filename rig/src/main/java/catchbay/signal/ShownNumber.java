@@ -2,7 +2,10 @@ package catchbay.signal;
 
 import java.util.OptionalDouble;
 
-/** The one place where a number shown by a device is read: plain digits with a decimal point, and nothing guessed. */
+/**
+ * The one place where a number shown by a device is read: plain digits with a decimal point, and
+ * nothing guessed.
+ */
 final class ShownNumber {
 
     /** More digits than this are beyond what a double holds exactly, and beyond any display. */
@@ -11,8 +14,8 @@ final class ShownNumber {
     private ShownNumber() {}
 
     /**
-     * The number that a right-justified field shows: blanks, a sign, blanks, digits with at most one point. Anything
-     * else, blanks among or behind the digits included, is no number.
+     * The number that a right-justified field shows: blanks, a sign, blanks, digits with at most
+     * one point. Anything else, blanks among or behind the digits included, is no number.
      */
     static OptionalDouble of(String field) {
         int at = skipBlanks(field, 0);
@@ -40,14 +43,16 @@ final class ShownNumber {
     }
 
     /**
-     * The number in a part of a line. A part that leaves out digits, the point or the minus sign of the number it was
-     * cut from is refused: {@code 5} out of {@code 12.5} is a wrong number, not a short one.
+     * The number in a part of a line. A part that leaves out digits, the point or the minus sign of
+     * the number it was cut from is refused: {@code 5} out of {@code 12.5} is a wrong number, not a
+     * short one.
      */
     static Decoded<Double> within(String line, LinePattern.Span span) {
         String field = line.substring(span.from(), span.to()).strip();
         OptionalDouble amount = of(field);
         if (amount.isEmpty()) {
-            return new Decoded.Refused<>("'" + field + "' is not a number of digits with a decimal point");
+            return new Decoded.Refused<>(
+                    "'" + field + "' is not a number of digits with a decimal point");
         }
         if (isCutOff(line, span)) {
             return new Decoded.Refused<>("'" + field + "' is only a part of the number shown");
@@ -62,7 +67,9 @@ final class ShownNumber {
             return true;
         }
         if (after < line.length() && isDigit(line.charAt(after))
-                || after + 1 < line.length() && line.charAt(after) == '.' && isDigit(line.charAt(after + 1))) {
+                || after + 1 < line.length()
+                        && line.charAt(after) == '.'
+                        && isDigit(line.charAt(after + 1))) {
             return true;
         }
         while (before >= 0 && line.charAt(before) == ' ') {

@@ -1,15 +1,16 @@
 package catchbay.signal;
 
 import catchbay.quantity.MassUnit;
+
 import java.util.OptionalDouble;
 
 /**
- * The weight frame of SMA SCP-0499, "Standard Scale Serial Communication Protocol, Levels #1 and #2" (Scale
- * Manufacturers Association, 1999, Mod 1 of 2005): 20 bytes,
- * {@code LF status range gross/net motion future weight(10) unit(3) CR}.
+ * The weight frame of SMA SCP-0499, "Standard Scale Serial Communication Protocol, Levels #1 and
+ * #2" (Scale Manufacturers Association, 1999, Mod 1 of 2005): 20 bytes, {@code LF status range
+ * gross/net motion future weight(10) unit(3) CR}.
  *
- * <p>The frame carries no check sum: a byte changed on the wire into another that the format allows in its place (one
- * digit into another) cannot be told. Parity on the line finds most of these.
+ * <p>The frame carries no check sum: a byte changed on the wire into another that the format allows
+ * in its place (one digit into another) cannot be told. Parity on the line finds most of these.
  */
 public final class SmaScale {
 
@@ -41,8 +42,12 @@ public final class SmaScale {
         if (frame.equals("\n!\r")) {
             return refused("the scale did not receive the command well (it answered '!')");
         }
-        if (frame.length() != FRAME_BYTES || frame.charAt(0) != '\n' || frame.charAt(END_AT) != '\r') {
-            return refused("a weight frame has 20 bytes from line feed to return, this one has " + frame.length());
+        if (frame.length() != FRAME_BYTES
+                || frame.charAt(0) != '\n'
+                || frame.charAt(END_AT) != '\r') {
+            return refused(
+                    "a weight frame has 20 bytes from line feed to return, this one has "
+                            + frame.length());
         }
         char range = frame.charAt(2);
         if (range < '1' || range > '9') {
@@ -70,7 +75,8 @@ public final class SmaScale {
             case 'E' -> dashed(frame, "the scale could not set its zero");
             case 'I' -> dashed(frame, "the scale could not set its zero when switched on");
             case 'T' -> dashed(frame, "the scale could not set its tare");
-            default -> refused("the status must be Z, O, U, E, I, T or blank, was '" + status + "'");
+            default ->
+                    refused("the status must be Z, O, U, E, I, T or blank, was '" + status + "'");
         };
     }
 
@@ -85,7 +91,8 @@ public final class SmaScale {
         if (unit == null) {
             return refused("the unit '" + unitField + "' is none of lb_, kg_, g__, t__, ton, oz_");
         }
-        return new Decoded.Value<>(new ScaleFrame.Weight(amount.getAsDouble(), unit, net, inMotion));
+        return new Decoded.Value<>(
+                new ScaleFrame.Weight(amount.getAsDouble(), unit, net, inMotion));
     }
 
     private static Decoded<ScaleFrame> dashed(String frame, String reason) {

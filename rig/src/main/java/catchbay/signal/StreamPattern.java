@@ -1,15 +1,17 @@
 package catchbay.signal;
 
 import catchbay.quantity.MassUnit;
+
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 
 /**
- * Reads the lines of a scale that sends without being asked, by a pattern from the settings. Its group {@code weight}
- * is the number; {@code unit} is the unit's symbol; {@code motion} and {@code net} say that the load moves, or that a
- * tare is subtracted, wherever they take part with something other than blanks.
+ * Reads the lines of a scale that sends without being asked, by a pattern from the settings. Its
+ * group {@code weight} is the number; {@code unit} is the unit's symbol; {@code motion} and {@code
+ * net} say that the load moves, or that a tare is subtracted, wherever they take part with
+ * something other than blanks.
  */
 public final class StreamPattern {
 
@@ -22,8 +24,10 @@ public final class StreamPattern {
     private final Optional<MassUnit> locked;
 
     /**
-     * @param pattern a regular expression in the notation of {@code docs/operating/scale.md} that covers a whole line
-     * @param locked the unit the scale is set to; needed where the pattern has no group {@code unit}
+     * @param pattern a regular expression in the notation of {@code docs/operating/scale.md} that
+     *     covers a whole line
+     * @param locked the unit the scale is set to; needed where the pattern has no group {@code
+     *     unit}
      * @throws IllegalArgumentException with a sentence, when the pattern cannot be used
      */
     public StreamPattern(String pattern, Optional<MassUnit> locked) {
@@ -31,11 +35,15 @@ public final class StreamPattern {
         this.locked = locked;
         if (!this.pattern.names(WEIGHT)) {
             throw new IllegalArgumentException(
-                    "pattern '" + pattern + "' has no group (?<weight>...) that picks out the number");
+                    "pattern '"
+                            + pattern
+                            + "' has no group (?<weight>...) that picks out the number");
         }
         if (!this.pattern.names(UNIT) && locked.isEmpty()) {
-            throw new IllegalArgumentException("pattern '" + pattern
-                    + "' has no group (?<unit>...) and no unit is set; a weight without a unit cannot be used");
+            throw new IllegalArgumentException(
+                    "pattern '"
+                            + pattern
+                            + "' has no group (?<unit>...) and no unit is set; a weight without a unit cannot be used");
         }
     }
 
@@ -61,17 +69,22 @@ public final class StreamPattern {
         };
     }
 
-    private Decoded<ScaleFrame> withUnit(String line, Map<String, LinePattern.Span> groups, double amount) {
+    private Decoded<ScaleFrame> withUnit(
+            String line, Map<String, LinePattern.Span> groups, double amount) {
         Optional<MassUnit> unit = locked;
         if (groups.containsKey(UNIT)) {
             String named = text(line, groups, UNIT);
             unit = unit(named);
             if (unit.isEmpty()) {
-                return new Decoded.Refused<>("the unit '" + named + "' is none of kg, lb, lbs, g, t, ton, oz");
+                return new Decoded.Refused<>(
+                        "the unit '" + named + "' is none of kg, lb, lbs, g, t, ton, oz");
             }
             if (locked.isPresent() && !locked.equals(unit)) {
-                return new Decoded.Refused<>("the line is in " + named + ", the scale is set up as "
-                        + locked.get().symbol());
+                return new Decoded.Refused<>(
+                        "the line is in "
+                                + named
+                                + ", the scale is set up as "
+                                + locked.get().symbol());
             }
         }
         if (unit.isEmpty()) {

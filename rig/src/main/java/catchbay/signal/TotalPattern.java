@@ -2,14 +2,15 @@ package catchbay.signal;
 
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
+
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 
 /**
- * Picks the running total out of a controller's text lines, by a pattern from the settings. Its group {@code total} is
- * the number, its group {@code unit} the unit's name.
+ * Picks the running total out of a controller's text lines, by a pattern from the settings. Its
+ * group {@code total} is the number, its group {@code unit} the unit's name.
  */
 public final class TotalPattern {
 
@@ -20,9 +21,10 @@ public final class TotalPattern {
     private final Optional<VolumeUnit> locked;
 
     /**
-     * @param pattern a regular expression in the notation of {@code docs/operating/scale.md} that covers a whole line
-     * @param locked the unit the controller is set to; needed where the pattern has no group {@code unit}, and where
-     *     the line says only "gal"
+     * @param pattern a regular expression in the notation of {@code docs/operating/scale.md} that
+     *     covers a whole line
+     * @param locked the unit the controller is set to; needed where the pattern has no group {@code
+     *     unit}, and where the line says only "gal"
      * @throws IllegalArgumentException with a sentence, when the pattern cannot be used
      */
     public TotalPattern(String pattern, Optional<VolumeUnit> locked) {
@@ -30,11 +32,15 @@ public final class TotalPattern {
         this.locked = locked;
         if (!this.pattern.names(TOTAL)) {
             throw new IllegalArgumentException(
-                    "pattern '" + pattern + "' has no group (?<total>...) that picks out the number");
+                    "pattern '"
+                            + pattern
+                            + "' has no group (?<total>...) that picks out the number");
         }
         if (!this.pattern.names(UNIT) && locked.isEmpty()) {
-            throw new IllegalArgumentException("pattern '" + pattern
-                    + "' has no group (?<unit>...) and no unit is set; a total without a unit cannot be used");
+            throw new IllegalArgumentException(
+                    "pattern '"
+                            + pattern
+                            + "' has no group (?<unit>...) and no unit is set; a total without a unit cannot be used");
         }
     }
 
@@ -56,7 +62,8 @@ public final class TotalPattern {
         }
         return switch (ShownNumber.within(line, total)) {
             case Decoded.Refused<Double>(String reason) -> new Decoded.Refused<>(reason);
-            case Decoded.Value<Double>(Double amount) -> withUnit(line, Optional.ofNullable(groups.get(UNIT)), amount);
+            case Decoded.Value<Double>(Double amount) ->
+                    withUnit(line, Optional.ofNullable(groups.get(UNIT)), amount);
         };
     }
 
@@ -69,13 +76,17 @@ public final class TotalPattern {
             String named = line.substring(span.get().from(), span.get().to()).strip();
             unit = unit(named);
             if (unit.isEmpty()) {
-                return new Decoded.Refused<>("the unit '" + named
-                        + "' is not known, or may be a US or an Imperial gallon; set the unit");
+                return new Decoded.Refused<>(
+                        "the unit '"
+                                + named
+                                + "' is not known, or may be a US or an Imperial gallon; set the unit");
             }
             if (locked.isPresent() && !locked.equals(unit)) {
                 return new Decoded.Refused<>(
-                        "the line is in " + named + ", the controller is set up as "
-                        + locked.get().suffix());
+                        "the line is in "
+                                + named
+                                + ", the controller is set up as "
+                                + locked.get().suffix());
             }
         }
         if (unit.isEmpty()) {
@@ -84,13 +95,17 @@ public final class TotalPattern {
         return new Decoded.Value<>(Volume.of(amount, unit.get()));
     }
 
-    /** The unit that a line names. A bare gallon is one of two sizes: only the settings can say which. */
+    /**
+     * The unit that a line names. A bare gallon is one of two sizes: only the settings can say
+     * which.
+     */
     private Optional<VolumeUnit> unit(String named) {
         return switch (named.toLowerCase(Locale.ROOT).replaceAll("[ ._]", "")) {
             case "usgal", "usg" -> Optional.of(VolumeUnit.US_GALLON);
             case "impgal", "imperialgal", "ukgal" -> Optional.of(VolumeUnit.IMPERIAL_GALLON);
             case "l", "ltr", "liter", "liters", "litre", "litres" -> Optional.of(VolumeUnit.LITRE);
-            case "gal", "gals", "gallon", "gallons" -> locked.filter(unit -> unit != VolumeUnit.LITRE);
+            case "gal", "gals", "gallon", "gallons" ->
+                    locked.filter(unit -> unit != VolumeUnit.LITRE);
             default -> Optional.empty();
         };
     }

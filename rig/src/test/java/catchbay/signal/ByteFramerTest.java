@@ -4,14 +4,15 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.SplittableRandom;
 import java.util.function.Supplier;
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.MethodSource;
 
 class ByteFramerTest {
 
@@ -22,7 +23,10 @@ class ByteFramerTest {
         return List.of(() -> ByteFramer.lineFeedToReturn(20), () -> ByteFramer.lines(20));
     }
 
-    /** However a stream is cut into pieces, frames and counts are the same; garbage, stubs and long runs included. */
+    /**
+     * However a stream is cut into pieces, frames and counts are the same; garbage, stubs and long
+     * runs included.
+     */
     @ParameterizedTest
     @MethodSource("framers")
     void everySplitGivesTheSameFrames(Supplier<ByteFramer> framers) {
@@ -46,7 +50,10 @@ class ByteFramerTest {
         }
     }
 
-    /** Every byte of a stream of whole frames and garbage is either handed over or counted as thrown away. */
+    /**
+     * Every byte of a stream of whole frames and garbage is either handed over or counted as thrown
+     * away.
+     */
     @Test
     void everyByteIsAccountedFor() {
         for (int seed = 0; seed < 1000; seed++) {
@@ -54,11 +61,15 @@ class ByteFramerTest {
             ByteFramer framer = ByteFramer.lineFeedToReturn(20);
             int handedOver = take(framer, stream).stream().mapToInt(String::length).sum();
             framer.lose();
-            assertEquals(stream.length, handedOver + framer.counts().bytesDiscarded(), "seed " + seed);
+            assertEquals(
+                    stream.length, handedOver + framer.counts().bytesDiscarded(), "seed " + seed);
         }
     }
 
-    /** A frame cut short anywhere, then a good one: the good one comes through alone, and nothing mixed. */
+    /**
+     * A frame cut short anywhere, then a good one: the good one comes through alone, and nothing
+     * mixed.
+     */
     @Test
     void aFrameCutShortIsNeverMixedWithTheNext() {
         for (int kept = 1; kept < GOOD.length(); kept++) {
@@ -69,14 +80,19 @@ class ByteFramerTest {
         for (int lost = 1; lost < GOOD.length(); lost++) {
             ByteFramer framer = ByteFramer.lineFeedToReturn(20);
             assertEquals(List.of(OTHER), take(framer, bytes(GOOD.substring(lost) + OTHER)));
-            assertEquals(new ByteFramer.Counts(1, GOOD.length() - lost, 0), framer.counts(), "lost " + lost);
+            assertEquals(
+                    new ByteFramer.Counts(1, GOOD.length() - lost, 0),
+                    framer.counts(),
+                    "lost " + lost);
         }
     }
 
     @Test
     void mergedAndDuplicatedFramesComeOneByOne() {
         ByteFramer framer = ByteFramer.lineFeedToReturn(20);
-        assertEquals(List.of(GOOD, OTHER, OTHER, GOOD), take(framer, bytes(GOOD + OTHER + OTHER + GOOD)));
+        assertEquals(
+                List.of(GOOD, OTHER, OTHER, GOOD),
+                take(framer, bytes(GOOD + OTHER + OTHER + GOOD)));
         assertEquals(new ByteFramer.Counts(4, 0, 0), framer.counts());
     }
 
@@ -99,11 +115,16 @@ class ByteFramerTest {
     @Test
     void linesEndWithReturnLineFeedOrBoth() {
         ByteFramer framer = ByteFramer.lines(20);
-        assertEquals(List.of("one", "two", "three", "four"), take(framer, bytes("\rone\rtwo\nthree\r\nfour\n\r\n\n")));
+        assertEquals(
+                List.of("one", "two", "three", "four"),
+                take(framer, bytes("\rone\rtwo\nthree\r\nfour\n\r\n\n")));
         assertEquals(new ByteFramer.Counts(4, 0, 0), framer.counts());
     }
 
-    /** Joined in the middle of "1234.5 gal" a line would read "34.5 gal": a wrong number in the right form. */
+    /**
+     * Joined in the middle of "1234.5 gal" a line would read "34.5 gal": a wrong number in the
+     * right form.
+     */
     @Test
     void theTailOfALineJoinedLateIsThrownAway() {
         ByteFramer framer = ByteFramer.lines(20);
@@ -122,9 +143,10 @@ class ByteFramerTest {
 
     @Test
     void aLimitBelowTwoBytesIsRefused() {
-        assertTrue(assertThrows(IllegalArgumentException.class, () -> ByteFramer.lines(1))
-                .getMessage()
-                .contains("at least 2 bytes"));
+        assertTrue(
+                assertThrows(IllegalArgumentException.class, () -> ByteFramer.lines(1))
+                        .getMessage()
+                        .contains("at least 2 bytes"));
     }
 
     private static byte[] stream(SplittableRandom random) {

@@ -6,6 +6,12 @@ import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import catchbay.quantity.MassUnit;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
+
 import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
@@ -13,15 +19,11 @@ import java.util.Locale;
 import java.util.SplittableRandom;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.CsvSource;
-import org.junit.jupiter.params.provider.ValueSource;
 
 /**
- * Source of the frame and its fields: SMA SCP-0499, "Standard Scale Serial Communication Protocol, Levels #1 and #2",
- * Scale Manufacturers Association, 24 April 1999, Mod 1 of 29 November 2005. The byte rows are worked from its field
- * table.
+ * Source of the frame and its fields: SMA SCP-0499, "Standard Scale Serial Communication Protocol,
+ * Levels #1 and #2", Scale Manufacturers Association, 24 April 1999, Mod 1 of 29 November 2005. The
+ * byte rows are worked from its field table.
  */
 class SmaScaleTest {
 
@@ -34,29 +36,43 @@ class SmaScaleTest {
     @Test
     void stableGrossPounds() {
         // SCP-0499 response: blank status, range 1, gross, stable, 1234.5 lb
-        Decoded<ScaleFrame> decoded = SmaScale.decode(
-                ofHex("0A 20 31 47 20 20 20 20 20 20 31 32 33 34 2E 35 6C 62 5F 0D"));
+        Decoded<ScaleFrame> decoded =
+                SmaScale.decode(
+                        ofHex("0A 20 31 47 20 20 20 20 20 20 31 32 33 34 2E 35 6C 62 5F 0D"));
         assertEquals(
-                new Decoded.Value<>(new ScaleFrame.Weight(1234.5, MassUnit.POUND, false, false)), decoded);
+                new Decoded.Value<>(new ScaleFrame.Weight(1234.5, MassUnit.POUND, false, false)),
+                decoded);
     }
 
     @Test
     void zeroRefusedInMotionCarriesNoWeight() {
         // SCP-0499 response: status E, in motion, ten dashes, kg
-        Decoded<ScaleFrame> decoded = SmaScale.decode(
-                ofHex("0A 45 31 47 4D 20 2D 2D 2D 2D 2D 2D 2D 2D 2D 2D 6B 67 5F 0D"));
+        Decoded<ScaleFrame> decoded =
+                SmaScale.decode(
+                        ofHex("0A 45 31 47 4D 20 2D 2D 2D 2D 2D 2D 2D 2D 2D 2D 6B 67 5F 0D"));
         assertEquals(
-                new Decoded.Value<>(new ScaleFrame.NoWeight("the scale could not set its zero")), decoded);
+                new Decoded.Value<>(new ScaleFrame.NoWeight("the scale could not set its zero")),
+                decoded);
     }
 
     @ParameterizedTest
     @CsvSource({
-        "lb_, POUND", "kg_, KILOGRAM", "g__, GRAM", "t__, TONNE", "ton, SHORT_TON", "oz_, OUNCE",
-        "'lb ', POUND", "'kg ', KILOGRAM", "'g  ', GRAM", "'t  ', TONNE", "'oz ', OUNCE"
+        "lb_, POUND",
+        "kg_, KILOGRAM",
+        "g__, GRAM",
+        "t__, TONNE",
+        "ton, SHORT_TON",
+        "oz_, OUNCE",
+        "'lb ', POUND",
+        "'kg ', KILOGRAM",
+        "'g  ', GRAM",
+        "'t  ', TONNE",
+        "'oz ', OUNCE"
     })
     void unitsOfTheStandardThatABayCanUse(String field, MassUnit unit) {
         assertEquals(
-                new ScaleFrame.Weight(12.34, unit, true, true), weight("\nZ1NM      12.34" + field + "\r"));
+                new ScaleFrame.Weight(12.34, unit, true, true),
+                weight("\nZ1NM      12.34" + field + "\r"));
     }
 
     @ParameterizedTest
@@ -67,11 +83,14 @@ class SmaScaleTest {
 
     @ParameterizedTest
     @CsvSource({
-        "O, over its capacity", "U, under its range",
+        "O, over its capacity",
+        "U, under its range",
     })
     void overAndUnderCapacityCarryNoWeightWhateverTheNumber(String status, String words) {
         ScaleFrame frame = value("\n" + status + "1G      1234.5lb_\r");
-        assertTrue(assertInstanceOf(ScaleFrame.NoWeight.class, frame).reason().contains(words), frame.toString());
+        assertTrue(
+                assertInstanceOf(ScaleFrame.NoWeight.class, frame).reason().contains(words),
+                frame.toString());
     }
 
     @ParameterizedTest
@@ -92,20 +111,37 @@ class SmaScaleTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {
-        "----------", "          ", "1234.5    ", "   12 34.5", "   1.234.5", "   1,234.5", "    12E4.5", "    0x1234",
-        "     - . -", "    --12.5", "       NaN", "         .", "         -", "\u0131\u0131\u0131\u0131123.45"
-    })
+    @ValueSource(
+            strings = {
+                "----------",
+                "          ",
+                "1234.5    ",
+                "   12 34.5",
+                "   1.234.5",
+                "   1,234.5",
+                "    12E4.5",
+                "    0x1234",
+                "     - . -",
+                "    --12.5",
+                "       NaN",
+                "         .",
+                "         -",
+                "\u0131\u0131\u0131\u0131123.45"
+            })
     void whatIsNoRightJustifiedNumberIsRefused(String field) {
         refused("\n 1G  " + field + "kg_\r", "weight");
     }
 
     @ParameterizedTest
-    @CsvSource(delimiter = '|', value = {
-        "X1G      1234.5lb_ | status", "' 0G      1234.5lb_' | range", "' 1X      1234.5lb_' | gross or net",
-        "' 1T      1234.5lb_' | tare", "' 1Gm     1234.5lb_' | motion", "' 1G     1234.5lb_' | 20 bytes",
-        "' 1G       1234.5lb_' | 20 bytes", "'' | 20 bytes"
-    })
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "X1G      1234.5lb_ | status", "' 0G      1234.5lb_' | range",
+                        "' 1X      1234.5lb_' | gross or net",
+                "' 1T      1234.5lb_' | tare", "' 1Gm     1234.5lb_' | motion",
+                        "' 1G     1234.5lb_' | 20 bytes",
+                "' 1G       1234.5lb_' | 20 bytes", "'' | 20 bytes"
+            })
     void fieldsOutsideTheStandardAreRefusedByName(String inside, String words) {
         refused("\n" + inside + "\r", words);
     }
@@ -122,16 +158,22 @@ class SmaScaleTest {
         assertEquals(1234.5, ((ScaleFrame.Weight) value("\n 1G ~    1234.5lb_\r")).amount());
     }
 
-    /** What the standard allows in a frame with a weight: a second, independent description of it. */
-    private static final Pattern WEIGHT_FRAME = Pattern.compile(
-            "\n[ Z][1-9][GNgn][M ].(?<weight>.{10})(?:lb[_ ]|kg[_ ]|g[_ ]{2}|t[_ ]{2}|ton|oz[_ ])\r", Pattern.DOTALL);
+    /**
+     * What the standard allows in a frame with a weight: a second, independent description of it.
+     */
+    private static final Pattern WEIGHT_FRAME =
+            Pattern.compile(
+                    "\n[ Z][1-9][GNgn][M ].(?<weight>.{10})(?:lb[_ ]|kg[_ ]|g[_ ]{2}|t[_ ]{2}|ton|oz[_ ])\r",
+                    Pattern.DOTALL);
 
-    private static final Pattern NUMBER = Pattern.compile(" *[-+]? *(?:[0-9]+\\.?[0-9]*|\\.[0-9]+)");
+    private static final Pattern NUMBER =
+            Pattern.compile(" *[-+]? *(?:[0-9]+\\.?[0-9]*|\\.[0-9]+)");
 
     /**
-     * The format has no check sum: a bit changed on the wire can turn a byte into another that is allowed in its place,
-     * and no decoder can tell. Of the 160 single changes to a frame of 1234.5 lb, 131 are refused, 13 change nothing
-     * (the reserved byte, pads, gross in high resolution, status and range) and 16 turn a digit into another digit.
+     * The format has no check sum: a bit changed on the wire can turn a byte into another that is
+     * allowed in its place, and no decoder can tell. Of the 160 single changes to a frame of 1234.5
+     * lb, 131 are refused, 13 change nothing (the reserved byte, pads, gross in high resolution,
+     * status and range) and 16 turn a digit into another digit.
      */
     @Test
     void everySingleFlippedBit() {
@@ -146,9 +188,9 @@ class SmaScaleTest {
     }
 
     /**
-     * Two in a hundred of all bits flipped, about three in each frame: 981 of 20,000 frames come through as sent, 357
-     * (1.8 %) with another digit, unit or sign that the format allows; the others are refused. The bound is there so
-     * that a looser decoder is noticed.
+     * Two in a hundred of all bits flipped, about three in each frame: 981 of 20,000 frames come
+     * through as sent, 357 (1.8 %) with another digit, unit or sign that the format allows; the
+     * others are refused. The bound is there so that a looser decoder is noticed.
      */
     @Test
     void flippedBitsNeverGiveMoreThanTheFormatAllows() {
@@ -168,12 +210,16 @@ class SmaScaleTest {
         assertTrue(counts[1] < 400, counts[1] + " wrong");
     }
 
-    /** Counts the weights that come through as sent, and those that do not; each must be in the standard's form. */
+    /**
+     * Counts the weights that come through as sent, and those that do not; each must be in the
+     * standard's form.
+     */
     private static void count(byte[] wire, double sentPounds, String where, int[] rightAndWrong) {
         List<String> frames = new ArrayList<>();
         SmaScale.framer().take(wire, wire.length, frames::add);
         for (String frame : frames) {
-            if (SmaScale.decode(frame) instanceof Decoded.Value<ScaleFrame>(ScaleFrame.Weight weight)) {
+            if (SmaScale.decode(frame)
+                    instanceof Decoded.Value<ScaleFrame>(ScaleFrame.Weight weight)) {
                 Matcher matcher = WEIGHT_FRAME.matcher(frame);
                 assertTrue(matcher.matches(), where);
                 String shown = matcher.group("weight");
@@ -197,7 +243,8 @@ class SmaScaleTest {
     }
 
     private static void refused(String frame, String words) {
-        Decoded.Refused<?> refused = assertInstanceOf(Decoded.Refused.class, SmaScale.decode(frame));
+        Decoded.Refused<?> refused =
+                assertInstanceOf(Decoded.Refused.class, SmaScale.decode(frame));
         assertTrue(refused.reason().contains(words), refused.reason());
     }
 
