@@ -189,6 +189,23 @@ public final class Fields {
         return numberOf(key, need(key, "add it as a number"), least, most);
     }
 
+    /** A list of whole numbers that must be there. */
+    public long[] wholes(String key) {
+        JsonNode found = need(key, "add it as a list of whole numbers");
+        if (!found.isArray()) {
+            throw refused(key, "it must be a list of whole numbers");
+        }
+        long[] numbers = new long[found.size()];
+        for (int i = 0; i < numbers.length; i++) {
+            JsonNode item = found.get(i);
+            if (!item.isIntegralNumber() || !item.canConvertToLong()) {
+                throw refused(key + "[" + i + "]", shown(item) + " is not a whole number");
+            }
+            numbers[i] = item.longValue();
+        }
+        return numbers;
+    }
+
     /** A number that may be there, between two bounds, both allowed; the key ends with its unit. */
     public double number(String key, double least, double most, double otherwise) {
         JsonNode found = find(key);
@@ -265,7 +282,7 @@ public final class Fields {
         try {
             return maker.get();
         } catch (IllegalArgumentException refusal) {
-            throw new DocumentException(place(path) + (path.isEmpty() ? "" : path + ": ") + refusal.getMessage());
+            throw refused(refusal.getMessage());
         }
     }
 
@@ -279,6 +296,11 @@ public final class Fields {
         for (Fields section : sections.values()) {
             section.finish();
         }
+    }
+
+    /** The refusal of this section as a whole: what is wrong and what to do, with its place. */
+    public DocumentException refused(String sentence) {
+        return new DocumentException(place(path) + (path.isEmpty() ? "" : path + ": ") + sentence);
     }
 
     /** The refusal of a value: what is wrong and what to do, with its place. */

@@ -1,0 +1,194 @@
+package catchbay.record;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.github.luben.zstd.ZstdIOException;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.util.Optional;
+
+/**
+ * Reads a trace line by line, compressed or not, in memory of constant size and in time linear to its length. A line
+ * that cannot be read is refused by its number. Not thread-safe.
+ */
+public final class TraceReader implements AutoCloseable {
+
+    private final InputStream text;
+    private final String name;
+    private final FrequentLine frequent = new FrequentLine();
+    private final TraceDigest digest = new TraceDigest();
+    private final byte[] buffer = new byte[TraceText.LINE_BYTES_MAX + 1];
+    private int from;
+    private int to;
+    private boolean streamEnded;
+    private int lineLength;
+    private long lineNumber;
+    private boolean lineTerminated;
+    private final TraceLine.Header header;
+    private TraceSeal seal;
+
+    /**
+     * Opens a trace and reads its first line.
+     *
+     * @param stored the trace's bytes; closed with this reader
+     * @param name what to call the trace in refusals
+     * @throws DocumentException when the first line is no header
+     * @throws IOException when the bytes cannot be got
+     */
+    public TraceReader(InputStream stored, String name) throws IOException {
+        this.name = name;
+        this.text = TraceArchive.text(stored);
+        if (!advance()) {
+            throw new DocumentException(name + " is empty; a trace begins with a line that has catchbay_trace and setup");
+        }
+        header = LineText.header(tree(), place());
+        taken();
+    }
+
+    /** The first line. */
+    public TraceLine.Header header() {
+        return header;
+    }
+
+    /** The number of the line read last; the header is line 1. */
+    public long lineNumber() {
+        return lineNumber;
+    }
+
+    /**
+     * The next line after the header; empty at the end, from when on {@link #seal()} is known.
+     *
+     * @throws DocumentException when the line cannot be read, with its number and what to do
+     * @throws IOException when the bytes cannot be got
+     */
+    public Optional<TraceLine> next() throws IOException {
+        if (!advance()) {
+            if (seal == null) {
+                seal = new TraceSeal.Unsealed(name + " has no closing line: its run was not ended, or it was written by "
+                        + "hand");
+            }
+            return Optional.empty();
+        }
+        if (seal != null) {
+            throw new DocumentException(place() + " comes after the closing line; delete it");
+        }
+        Optional<TraceLine> read = frequent.read(buffer, from, lineLength).map(TraceLine.Input::new);
+        TraceLine line = read.isPresent() ? read.get() : LineText.line(tree(), place(), header.turns());
+        if (line instanceof TraceLine.Closing closing) {
+            seal = sealOf(closing);
+        } else {
+            taken();
+        }
+        return Optional.of(line);
+    }
+
+    /**
+     * Whether the trace is whole.
+     *
+     * @throws IllegalStateException before {@link #next()} has answered empty
+     */
+    public TraceSeal seal() {
+        if (seal == null || !streamEnded || from < to) {
+            throw new IllegalStateException("a trace's seal is known only once all of it is read");
+        }
+        return seal;
+    }
+
+    @Override
+    public void close() throws IOException {
+        text.close();
+    }
+
+    private TraceSeal sealOf(TraceLine.Closing closing) {
+        long lines = digest.lines();
+        String sha256 = digest.sha256();
+        boolean terminated = lineTerminated;
+        taken();
+        if (header.turns() == TraceLine.Turns.IMPLIED) {
+            return new TraceSeal.Unsealed(name + " has implied turns: it was written by hand");
+        }
+        if (!terminated) {
+            return new TraceSeal.Unsealed(name + " breaks off within its closing line");
+        }
+        if (closing.lines() != lines) {
+            return new TraceSeal.Damaged(name + " has " + lines + " lines before its closing line, which counts "
+                    + closing.lines() + "; restore it from a copy");
+        }
+        if (!closing.sha256().equals(sha256)) {
+            return new TraceSeal.Damaged(name + " has SHA-256 " + sha256 + " before its closing line, which says "
+                    + closing.sha256() + "; restore it from a copy");
+        }
+        return new TraceSeal.Sealed(closing, digest.sha256());
+    }
+
+    /** The line in the buffer counts; the next one follows it. */
+    private void taken() {
+        int length = lineLength + (lineTerminated ? 1 : 0);
+        digest.take(buffer, from, length);
+        from += length;
+    }
+
+    private JsonNode tree() {
+        try {
+            return Json.read(buffer, from, lineLength, place());
+        } catch (DocumentException unreadable) {
+            if (lineTerminated) {
+                throw unreadable;
+            }
+            throw new DocumentException(place() + " breaks off before its end; delete it to evaluate what came before");
+        }
+    }
+
+    private String place() {
+        return name + " line " + lineNumber;
+    }
+
+    /** Finds the next line in the buffer, filling it; false at the end. */
+    private boolean advance() throws IOException {
+        int scanned = from;
+        while (true) {
+            while (scanned < to && buffer[scanned] != '\n') {
+                scanned++;
+            }
+            if (scanned < to) {
+                return found(scanned, true);
+            }
+            if (streamEnded) {
+                return from < to && found(to, false);
+            }
+            if (from > 0) {
+                System.arraycopy(buffer, from, buffer, 0, to - from);
+                scanned -= from;
+                to -= from;
+                from = 0;
+            }
+            if (to == buffer.length) {
+                lineNumber++;
+                throw new DocumentException(place() + " is longer than " + TraceText.LINE_BYTES_MAX
+                        + " bytes; split its edges over several lines");
+            }
+            fill();
+        }
+    }
+
+    private boolean found(int end, boolean terminated) {
+        lineNumber++;
+        lineLength = end - from;
+        lineTerminated = terminated;
+        return true;
+    }
+
+    private void fill() throws IOException {
+        try {
+            int count = text.read(buffer, to, buffer.length - to);
+            if (count < 0) {
+                streamEnded = true;
+            } else {
+                to += count;
+            }
+        } catch (ZstdIOException damaged) {
+            throw new DocumentException(name + " is a damaged compressed file (" + damaged.getMessage()
+                    + ") after line " + lineNumber + "; restore it from a copy");
+        }
+    }
+}
