@@ -23,7 +23,10 @@ public enum PortKind {
         this.key = key;
     }
 
-    /** The key under {@code [ports]} that chooses this kind's provider. */
+    /**
+     * The key under {@code [port]} this kind's section, whose {@code provider} chooses who opens
+     * it.
+     */
     public String key() {
         return key;
     }

@@ -10,7 +10,7 @@ public interface PortOpening {
     /** The run that is about to begin. */
     RunSetup setup();
 
-    /** The settings section of this port, as in {@code [scale.serial]}: {@code [kind.name]}. */
+    /** The settings section of this port, as in {@code [port.scale]}. */
     PortSettings settings();
 
     /** The clock; not there yet while the clock itself is being opened. */

@@ -2,7 +2,7 @@ package catchbay.port;
 
 /**
  * Opens one port of one kind. Found by {@link java.util.ServiceLoader} and chosen by name in the
- * settings, as in {@code scale = "serial"}.
+ * settings, as in {@code provider = "serial"} under {@code [port.scale]}.
  */
 public interface PortProvider {
 

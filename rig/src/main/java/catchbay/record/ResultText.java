@@ -10,17 +10,20 @@ import catchbay.run.CatchResult;
 import catchbay.run.Outcome;
 import catchbay.run.RunSetup;
 import catchbay.signal.PulseCount;
+
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+
 import java.math.BigDecimal;
 import java.math.RoundingMode;
+import java.nio.charset.StandardCharsets;
 import java.util.Optional;
 
 /**
- * A run's result as a JSON object: the same keys in the same order for every outcome, each ending with its unit, each
- * number with a fixed count of decimals, {@code null} where there is nothing to say. A function of the trace alone, so
- * that it is the same on every machine.
+ * A run's result as a JSON object: the same keys in the same order for every outcome, each ending
+ * with its unit, each number with a fixed count of decimals, {@code null} where there is nothing to
+ * say. A function of the trace alone, so that it is the same on every machine.
  */
 public final class ResultText {
 
@@ -65,18 +68,19 @@ public final class ResultText {
 
     private ResultText() {}
 
-    /** The result of a run. */
-    public static ObjectNode of(Provenance provenance, RunSetup setup, Outcome outcome) {
+    /** The result of a run, one line without its end. */
+    public static String of(Provenance provenance, RunSetup setup, Outcome outcome) {
         ResultText text = new ResultText();
         text.head(provenance, setup, outcome);
-        CatchResult result = outcome instanceof Outcome.Measured measured ? measured.result() : null;
+        CatchResult result =
+                outcome instanceof Outcome.Measured measured ? measured.result() : null;
         text.amounts(result, setup);
         text.errors(result);
         text.counts(result);
         text.instruments(result);
         text.advice(result, setup);
         text.notes(result);
-        return text.json;
+        return new String(Json.write(text.json), StandardCharsets.UTF_8);
     }
 
     private void head(Provenance provenance, RunSetup setup, Outcome outcome) {
@@ -98,14 +102,20 @@ public final class ResultText {
         estimate("reported", result == null ? null : result.comparison().reported());
         json.put("reported_basis", result == null ? null : result.reportedBasis());
         estimate("measured", result == null ? null : result.comparison().measured());
-        json.put("measured_by", spelt(setup.plan().measureBy()));
+        json.put("measured_by", Fields.spelt(setup.plan().measureBy()));
     }
 
     private void errors(CatchResult result) {
         percent("meter_error_percent", result == null ? null : result.comparison().meterError());
-        percent("meter_error_expanded_percent", result == null ? null : result.comparison().meterErrorExpanded());
-        percent("control_error_percent", result == null ? null : result.comparison().controlError());
-        percent("application_error_percent", result == null ? null : result.comparison().applicationError());
+        percent(
+                "meter_error_expanded_percent",
+                result == null ? null : result.comparison().meterErrorExpanded());
+        percent(
+                "control_error_percent",
+                result == null ? null : result.comparison().controlError());
+        percent(
+                "application_error_percent",
+                result == null ? null : result.comparison().applicationError());
     }
 
     private void counts(CatchResult result) {
@@ -127,7 +137,10 @@ public final class ResultText {
         number("pulses_interpolated", interpolated, PULSE_DECIMALS);
         number("pulses_bracketed", bracketed, PULSE_DECIMALS);
         json.put("count_method", method);
-        number("window_seconds", result == null ? null : result.windowNanos() / 1e9, SECOND_DECIMALS);
+        number(
+                "window_seconds",
+                result == null ? null : result.windowNanos() / 1e9,
+                SECOND_DECIMALS);
     }
 
     private void instruments(CatchResult result) {
@@ -147,8 +160,14 @@ public final class ResultText {
                 result == null ? null : result.netReading().map(m -> m.kilograms()).orElse(null),
                 MASS_DECIMALS);
         Optional<CatchResult.Travel> travel = result == null ? Optional.empty() : result.travel();
-        number("travel_open_seconds", travel.map(t -> t.openNanos() / 1e9).orElse(null), SECOND_DECIMALS);
-        number("travel_close_seconds", travel.map(t -> t.closeNanos() / 1e9).orElse(null), SECOND_DECIMALS);
+        number(
+                "travel_open_seconds",
+                travel.map(t -> t.openNanos() / 1e9).orElse(null),
+                SECOND_DECIMALS);
+        number(
+                "travel_close_seconds",
+                travel.map(t -> t.closeNanos() / 1e9).orElse(null),
+                SECOND_DECIMALS);
     }
 
     private void advice(CatchResult result, RunSetup setup) {
@@ -157,13 +176,18 @@ public final class ResultText {
         json.put("constant_unit", old.symbol());
         json.put("old_constant", old.value());
         ConstantAdvice.Enter enter =
-                result != null && result.advice() instanceof ConstantAdvice.Enter proposed ? proposed : null;
+                result != null && result.advice() instanceof ConstantAdvice.Enter proposed
+                        ? proposed
+                        : null;
         json.put("new_constant", enter == null ? null : enter.constant().value());
         number(
                 "new_constant_pulses_per_us_gal",
                 enter == null
                         ? null
-                        : enter.constant().pulses().map(p -> p.per(VolumeUnit.US_GALLON)).orElse(null),
+                        : enter.constant()
+                                .pulses()
+                                .map(p -> p.per(VolumeUnit.US_GALLON))
+                                .orElse(null),
                 VOLUME_DECIMALS);
         amount("next_measured", enter == null ? null : enter.nextMeasured());
         amount("next_reported", enter == null ? null : enter.nextReported());
@@ -202,10 +226,10 @@ public final class ResultText {
     }
 
     private void number(String key, Double value, int decimals) {
-        json.put(key, value == null ? null : BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_EVEN));
-    }
-
-    private static String spelt(Enum<?> constant) {
-        return constant.name().toLowerCase(java.util.Locale.ROOT).replace('_', '-');
+        json.put(
+                key,
+                value == null
+                        ? null
+                        : BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_EVEN));
     }
 }

@@ -17,7 +17,8 @@ public enum Question {
     /** The same once more, since the first entry looks unlikely. */
     TOTAL_AGAIN(
             "total-again",
-            "That is far from what was asked. Read the display again and type its total once more."),
+            "That is far from what was asked. Read the display again and type its total once"
+                    + " more."),
     /** The salt that the controller reports for the window. */
     SALT_REPORTED(
             "salt-reported", "Type the tons of salt that the controller reports for this catch.");
@@ -38,6 +39,11 @@ public enum Question {
     /** The question for a person. */
     public String words() {
         return words;
+    }
+
+    /** Whether it is answered by a total of the truck's display. */
+    public boolean asksTotal() {
+        return this == TOTAL_BEFORE || this == TOTAL_AFTER || this == TOTAL_AGAIN;
     }
 
     /** The question called so; fails with a sentence that says it is unknown. */

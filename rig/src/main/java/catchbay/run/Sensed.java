@@ -58,7 +58,8 @@ public record Sensed(
                 Ledger.EMPTY);
     }
 
-    RunSetup.Plan plan() {
+    /** The course of the catch. */
+    public RunSetup.Plan plan() {
         return setup.plan();
     }
 

@@ -82,7 +82,7 @@ public final class EdgeBatch {
     }
 
     /** How many edges come before the first one stamped after {@code nanos}. */
-    int countUpTo(long nanos) {
+    public int countUpTo(long nanos) {
         int index = from;
         while (index < to && stampsNanos[index] <= nanos) {
             index++;
@@ -91,12 +91,12 @@ public final class EdgeBatch {
     }
 
     /** The first {@code count} edges, at least one. */
-    EdgeBatch head(int count) {
+    public EdgeBatch head(int count) {
         return new EdgeBatch(firstSequence, stampsNanos, from, from + count);
     }
 
     /** What follows the first {@code count} edges, at least one. */
-    EdgeBatch tail(int count) {
+    public EdgeBatch tail(int count) {
         return new EdgeBatch(firstSequence + count, stampsNanos, from + count, to);
     }
 

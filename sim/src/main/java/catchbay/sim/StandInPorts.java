@@ -12,13 +12,15 @@ import catchbay.port.Timekeeper;
 import catchbay.run.BayCommand;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
+
 import java.time.DateTimeException;
 import java.time.Instant;
 import java.util.function.Consumer;
 
 /**
- * The providers of the stand-in bay's ports. All of them share one {@link StandInBay}. The world's options stand in
- * {@code [outputs.stand-in]}, since a world that the bay's outputs do not reach could not be moved at all.
+ * The providers of the stand-in bay's ports. All of them share one {@link StandInBay}. The world's
+ * options stand in {@code [port.outputs]}, since a world that the bay's outputs do not reach could
+ * not be moved at all.
  */
 public final class StandInPorts {
 
@@ -59,10 +61,11 @@ public final class StandInPorts {
             } catch (DateTimeException malformed) {
                 throw settings.refused("start", "start must be a moment like " + START);
             }
-            VirtualTime.WallBend bend = new VirtualTime.WallBend(
-                    settings.number("wall_drift_ppm", -1e6, 1e6, 0),
-                    (long) (settings.number("wall_step_s", -1e9, 1e9, 0) * 1e9),
-                    (long) (settings.number("wall_step_after_s", 0, 1e6, 0) * 1e9));
+            VirtualTime.WallBend bend =
+                    new VirtualTime.WallBend(
+                            settings.number("wall_drift_ppm", -1e6, 1e6, 0),
+                            (long) (settings.number("wall_step_s", -1e9, 1e9, 0) * 1e9),
+                            (long) (settings.number("wall_step_after_s", 0, 1e6, 0) * 1e9));
             return new VirtualTime(bay(opening), start, bend);
         }
     }

@@ -1,0 +1,88 @@
+package catchbay.app;
+
+import catchbay.port.Outputs;
+import catchbay.port.PortException;
+import catchbay.port.PortKind;
+import catchbay.port.PortOpening;
+import catchbay.port.PortProvider;
+import catchbay.port.Source;
+import catchbay.run.BayCommand;
+import catchbay.run.BayCommand.Way;
+import catchbay.run.RunInput;
+
+import java.util.function.Consumer;
+
+/** What a bay does not have: sources that never say anything, and outputs that can only be safe. */
+final class AbsentPorts {
+
+    /** The name by which settings choose it. */
+    static final String NAME = "none";
+
+    private AbsentPorts() {}
+
+    /** The absent port of a kind; there is always a clock and an operator, so not of those. */
+    static PortProvider of(PortKind kind) {
+        return new Absent(kind);
+    }
+
+    private record Absent(PortKind kind) implements PortProvider {
+        @Override
+        public String name() {
+            return NAME;
+        }
+
+        @Override
+        public boolean simulated() {
+            return false;
+        }
+
+        @Override
+        public Object open(PortOpening opening) {
+            return kind == PortKind.OUTPUTS ? new NoOutputs() : new NoSource();
+        }
+    }
+
+    private static final class NoSource implements Source {
+        @Override
+        public void drain(Consumer<RunInput> into) {
+            // Nothing is connected, so nothing is ever said.
+        }
+
+        @Override
+        public void close() {
+            // Nothing is held.
+        }
+    }
+
+    private static final class NoOutputs implements Outputs {
+        @Override
+        public void perform(BayCommand.Output command) throws PortException {
+            boolean safe =
+                    switch (command) {
+                        case BayCommand.Divert(Way way) -> way == Way.BYPASS;
+                        case BayCommand.Drain(boolean open) -> !open;
+                        case BayCommand.Supply(boolean on) -> !on;
+                        case BayCommand.GroundSpeed(double hertz) -> hertz == 0;
+                        case BayCommand.Feeder(double hertz) -> hertz == 0;
+                    };
+            if (!safe) {
+                throw new PortException(
+                        PortException.Kind.MISSING,
+                        "This bay has no outputs set, so it cannot do what the catch needs ("
+                                + command
+                                + "); set port.outputs, or a catch whose flow the operator starts"
+                                + " and stops.");
+            }
+        }
+
+        @Override
+        public void makeSafe() {
+            // What is not driven is as safe as it was.
+        }
+
+        @Override
+        public void close() {
+            // Nothing is held.
+        }
+    }
+}

@@ -1,0 +1,168 @@
+package catchbay.app;
+
+import catchbay.port.Operator;
+import catchbay.port.Outputs;
+import catchbay.port.PortException;
+import catchbay.port.PortKind;
+import catchbay.port.PortOpening;
+import catchbay.port.PortProvider;
+import catchbay.port.PortSettings;
+import catchbay.port.Source;
+import catchbay.port.Timekeeper;
+import catchbay.record.DocumentException;
+import catchbay.run.RunSetup;
+
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Deque;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.ServiceLoader;
+import java.util.function.Supplier;
+
+/** The ports of one run, opened as the settings choose them, closed together. */
+final class BayPorts implements AutoCloseable {
+
+    /** The kinds that are sources, in the order in which a turn drains them. */
+    private static final List<PortKind> SOURCES =
+            List.of(PortKind.CONTACTS, PortKind.PULSES, PortKind.SCALE, PortKind.CONTROLLER);
+
+    private final Deque<AutoCloseable> open = new ArrayDeque<>();
+    private final Map<Class<?>, Object> shared = new HashMap<>();
+    private final Settings settings;
+    private final RunSetup setup;
+    private final Map<PortKind, List<PortProvider>> providers;
+    private boolean simulated;
+    private Timekeeper time;
+    private RunLoop.Ports ports;
+
+    private BayPorts(Settings settings, RunSetup setup) {
+        this.settings = settings;
+        this.setup = setup;
+        this.providers = providers();
+    }
+
+    /** Opens every port; what was opened is closed again when one cannot be. */
+    static BayPorts open(Settings settings, RunSetup setup) throws PortException {
+        settings.refuseUnknownPorts();
+        BayPorts bay = new BayPorts(settings, setup);
+        try {
+            bay.time = (Timekeeper) bay.open(PortKind.TIME, "system");
+            Outputs outputs = (Outputs) bay.open(PortKind.OUTPUTS, AbsentPorts.NAME);
+            List<RunLoop.NamedSource> sources = new ArrayList<>();
+            for (PortKind kind : SOURCES) {
+                sources.add(
+                        new RunLoop.NamedSource(
+                                kind.key(), (Source) bay.open(kind, AbsentPorts.NAME)));
+            }
+            Operator operator = (Operator) bay.open(PortKind.OPERATOR, "terminal");
+            bay.ports = new RunLoop.Ports(bay.time, sources, outputs, operator);
+            return bay;
+        } catch (PortException | RuntimeException e) {
+            bay.close();
+            throw e;
+        }
+    }
+
+    RunLoop.Ports ports() {
+        return ports;
+    }
+
+    /** Whether any of them stands in for the real thing. */
+    boolean simulated() {
+        return simulated;
+    }
+
+    private Object open(PortKind kind, String otherwise) throws PortException {
+        String name = settings.provider(kind, otherwise);
+        List<PortProvider> known = providers.getOrDefault(kind, List.of());
+        List<PortProvider> chosen = known.stream().filter(p -> p.name().equals(name)).toList();
+        if (chosen.size() != 1) {
+            List<String> names = known.stream().map(PortProvider::name).sorted().toList();
+            throw settings.portSection(kind)
+                    .refused(
+                            "provider",
+                            chosen.isEmpty()
+                                    ? "nothing called '"
+                                            + name
+                                            + "' provides "
+                                            + kind.key()
+                                            + " here; use one of "
+                                            + String.join(", ", names)
+                                    : "'"
+                                            + name
+                                            + "' is provided "
+                                            + chosen.size()
+                                            + " times; take one of the program's jars out");
+        }
+        PortProvider provider = chosen.getFirst();
+        simulated |= provider.simulated();
+        Settings.PortSection section = settings.portSection(kind);
+        Object port = provider.open(new Opening(section));
+        if (port instanceof AutoCloseable closeable) {
+            open.push(closeable);
+        }
+        section.finish();
+        return port;
+    }
+
+    private static Map<PortKind, List<PortProvider>> providers() {
+        Map<PortKind, List<PortProvider>> found = new HashMap<>();
+        for (PortProvider provider : ServiceLoader.load(PortProvider.class)) {
+            found.computeIfAbsent(provider.kind(), k -> new ArrayList<>()).add(provider);
+        }
+        for (PortKind kind : SOURCES) {
+            found.computeIfAbsent(kind, k -> new ArrayList<>()).add(AbsentPorts.of(kind));
+        }
+        found.computeIfAbsent(PortKind.OUTPUTS, k -> new ArrayList<>())
+                .add(AbsentPorts.of(PortKind.OUTPUTS));
+        found.computeIfAbsent(PortKind.OPERATOR, k -> new ArrayList<>())
+                .add(new TerminalOperator.Provider());
+        return found;
+    }
+
+    /** Closes in the reverse order of opening, all of them whatever fails. */
+    @Override
+    public void close() {
+        while (!open.isEmpty()) {
+            try {
+                open.pop().close();
+            } catch (Exception e) {
+                throw new DocumentException("a port could not be closed: " + e.getMessage());
+            }
+        }
+    }
+
+    private final class Opening implements PortOpening {
+
+        private final PortSettings section;
+
+        Opening(PortSettings section) {
+            this.section = section;
+        }
+
+        @Override
+        public RunSetup setup() {
+            return setup;
+        }
+
+        @Override
+        public PortSettings settings() {
+            return section;
+        }
+
+        @Override
+        public Timekeeper time() {
+            if (time == null) {
+                throw new IllegalStateException("the clock is still being opened");
+            }
+            return time;
+        }
+
+        @Override
+        public <T> T shared(Class<T> kind, Supplier<T> maker) {
+            return kind.cast(shared.computeIfAbsent(kind, k -> maker.get()));
+        }
+    }
+}

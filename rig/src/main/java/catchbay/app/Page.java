@@ -1,0 +1,30 @@
+package catchbay.app;
+
+import catchbay.record.ResultText;
+import catchbay.run.Outcome;
+import catchbay.run.RunSetup;
+
+import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
+
+/** Where results go: standard output, as words for a person or as one JSON object for a machine. */
+final class Page {
+
+    private Page() {}
+
+    static void print(
+            boolean json, ResultText.Provenance provenance, RunSetup setup, Outcome outcome) {
+        PrintStream out = out();
+        if (json) {
+            out.println(ResultText.of(provenance, setup, outcome));
+        } else {
+            Words.print(out, provenance, setup, outcome);
+        }
+        out.flush();
+    }
+
+    /** Standard output in UTF-8, whatever the machine's locale. */
+    static PrintStream out() {
+        return new PrintStream(System.out, false, StandardCharsets.UTF_8);
+    }
+}

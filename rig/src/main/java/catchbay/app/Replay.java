@@ -1,0 +1,198 @@
+package catchbay.app;
+
+import catchbay.record.DocumentException;
+import catchbay.record.ResultText;
+import catchbay.record.TraceLine;
+import catchbay.record.TraceReader;
+import catchbay.record.TraceSeal;
+import catchbay.run.BayCommand;
+import catchbay.run.Outcome;
+import catchbay.run.RunInput;
+import catchbay.run.RunMachine;
+import catchbay.run.RunSetup;
+import catchbay.run.RunState;
+import catchbay.run.RunStep;
+
+import java.io.BufferedInputStream;
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayDeque;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.Queue;
+
+/**
+ * Evaluates a trace again, from the trace alone. A recorded one must come to the same states and
+ * commands in the same order; one written by hand gets its turns from {@link ImpliedTurns}.
+ */
+final class Replay {
+
+    /** What a trace gives. */
+    record Result(ResultText.Provenance provenance, RunSetup setup, Outcome outcome) {}
+
+    private final TraceReader reader;
+    private final Queue<TraceLine> due = new ArrayDeque<>();
+    private RunState state;
+
+    private Replay(TraceReader reader) {
+        this.reader = reader;
+        this.state = RunMachine.begin(reader.header().setup());
+    }
+
+    /** Replays a trace file, compressed or not. */
+    static Result of(Path file) {
+        try (InputStream bytes = new BufferedInputStream(Files.newInputStream(file));
+                TraceReader reader = new TraceReader(bytes, file.getFileName().toString())) {
+            return of(reader);
+        } catch (IOException e) {
+            throw new DocumentException(
+                    "trace " + file + " cannot be read; give the path of a trace file");
+        }
+    }
+
+    static Result of(TraceReader reader) throws IOException {
+        TraceLine.Header header = reader.header();
+        int method = header.method().orElse(RunMachine.METHOD_VERSION);
+        if (method != RunMachine.METHOD_VERSION) {
+            throw new DocumentException(
+                    "the trace was made under method version "
+                            + method
+                            + ", and this program knows "
+                            + RunMachine.METHOD_VERSION
+                            + "; replay it with the version of the program that made it");
+        }
+        if (header.turns() == TraceLine.Turns.IMPLIED) {
+            Outcome outcome = ImpliedTurns.outcome(reader);
+            return result(header, ResultText.Seal.UNSEALED, outcome);
+        }
+        return new Replay(reader).recorded();
+    }
+
+    private Result recorded() throws IOException {
+        String differs = null;
+        Optional<TraceLine> line = reader.next();
+        while (line.isPresent()) {
+            if (differs == null) {
+                differs = follow(line.get());
+            }
+            line = reader.next();
+        }
+        TraceLine.Header header = reader.header();
+        return switch (reader.seal()) {
+            case TraceSeal.Damaged(String reason) ->
+                    result(header, ResultText.Seal.DAMAGED, new Outcome.Refused(sentence(reason)));
+            case TraceSeal.Unsealed(String reason) ->
+                    result(
+                            header,
+                            ResultText.Seal.UNSEALED,
+                            new Outcome.Interrupted(brokenOff(reason)));
+            case TraceSeal.Sealed(TraceLine.Closing closing, String sha256) ->
+                    sealed(header, closing, differs);
+        };
+    }
+
+    private Result sealed(TraceLine.Header header, TraceLine.Closing closing, String differs) {
+        String why = differs;
+        if (why == null && !(state instanceof RunState.Ended)) {
+            why =
+                    "its run had not come to an end, though the closing line says '"
+                            + closing.end()
+                            + "'";
+        }
+        if (why == null) {
+            Outcome outcome = ((RunState.Ended) state).outcome();
+            if (outcome.key().equals(closing.end())) {
+                return result(header, ResultText.Seal.SEALED, outcome);
+            }
+            why =
+                    "it comes to '"
+                            + outcome.key()
+                            + "', though the closing line says '"
+                            + closing.end()
+                            + "'";
+        }
+        return result(
+                header,
+                ResultText.Seal.DAMAGED,
+                new Outcome.Refused(
+                        "The trace does not replay as it was recorded: "
+                                + why
+                                + "; restore it from a copy, or replay it with the program that"
+                                + " made it."));
+    }
+
+    private String brokenOff(String reason) {
+        return sentence(reason)
+                + " It breaks off while "
+                + Words.of(state)
+                + ", and does not count.";
+    }
+
+    /** One more line; answers how it differs from what the run comes to, or null. */
+    private String follow(TraceLine line) {
+        return switch (line) {
+            case TraceLine.Input(RunInput input) -> {
+                if (!due.isEmpty()) {
+                    yield "before line "
+                            + reader.lineNumber()
+                            + " the run comes to "
+                            + due.peek()
+                            + ", which the trace does not have";
+                }
+                if (state instanceof RunState.Ended) {
+                    yield "line " + reader.lineNumber() + " comes after the run's end";
+                }
+                take(input);
+                yield null;
+            }
+            case TraceLine.State told -> same(told);
+            case TraceLine.Command told -> same(told);
+            case TraceLine.Train train ->
+                    "line " + reader.lineNumber() + " is a train, which no run records";
+            case TraceLine.Header header -> "line " + reader.lineNumber() + " is a second header";
+            case TraceLine.Closing closing ->
+                    due.isEmpty() ? null : "before the closing line the run comes to " + due.peek();
+        };
+    }
+
+    private void take(RunInput input) {
+        String before = state.key();
+        RunStep step = RunMachine.step(state, input);
+        state = step.state();
+        if (!state.key().equals(before)) {
+            due.add(new TraceLine.State(input.atNanos(), state.key()));
+        }
+        for (BayCommand command : step.commands()) {
+            due.add(new TraceLine.Command(input.atNanos(), command));
+        }
+    }
+
+    private String same(TraceLine told) {
+        TraceLine expected = due.poll();
+        return told.equals(expected)
+                ? null
+                : "line "
+                        + reader.lineNumber()
+                        + " tells "
+                        + told
+                        + ", but the run comes to "
+                        + (expected == null ? "nothing more" : expected);
+    }
+
+    private static Result result(TraceLine.Header header, ResultText.Seal seal, Outcome outcome) {
+        ResultText.Provenance provenance =
+                new ResultText.Provenance(
+                        header.run().orElse(""),
+                        header.origin().name().toLowerCase(Locale.ROOT),
+                        seal,
+                        RunMachine.METHOD_VERSION);
+        return new Result(provenance, header.setup(), outcome);
+    }
+
+    private static String sentence(String words) {
+        return List.of('.', '!').contains(words.charAt(words.length() - 1)) ? words : words + ".";
+    }
+}

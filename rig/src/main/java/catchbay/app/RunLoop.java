@@ -1,0 +1,150 @@
+package catchbay.app;
+
+import catchbay.port.Operator;
+import catchbay.port.Outputs;
+import catchbay.port.PortException;
+import catchbay.port.Source;
+import catchbay.port.Timekeeper;
+import catchbay.record.TraceText;
+import catchbay.run.BayCommand;
+import catchbay.run.Outcome;
+import catchbay.run.RunInput;
+import catchbay.run.RunMachine;
+import catchbay.run.RunSetup;
+import catchbay.run.RunState;
+import catchbay.run.RunStep;
+
+import java.util.ArrayDeque;
+import java.util.List;
+import java.util.Queue;
+
+/**
+ * The one loop: tell the time, drain the ports, step, do what the step wants, write down what
+ * happened, sleep. It runs unmodified on real and on virtual time, on one thread, and never touches
+ * a disk, a database or a socket.
+ */
+public final class RunLoop {
+
+    /** From the beginning of one turn to that of the next, ns. */
+    public static final long TURN_NANOS = 10_000_000;
+
+    /** Told of every turn, on the loop's thread; must return at once. */
+    public interface Watcher {
+        /** The state after a turn. */
+        void after(RunState state, long nowNanos);
+    }
+
+    /**
+     * The ports of a run.
+     *
+     * @param time the clock
+     * @param sources what is drained each turn, in this order
+     * @param outputs the bay's outputs
+     * @param operator the person at the bay, drained after the sources
+     */
+    public record Ports(
+            Timekeeper time, List<NamedSource> sources, Outputs outputs, Operator operator) {
+        public Ports {
+            sources = List.copyOf(sources);
+        }
+    }
+
+    /** A source, and what sentences and traces call it. */
+    public record NamedSource(String name, Source source) {}
+
+    private final Ports ports;
+    private final TraceLog log;
+    private final Watcher watcher;
+    private final TraceText text = new TraceText();
+    private final Queue<RunInput> failures = new ArrayDeque<>();
+    private RunState state;
+
+    /** A loop for one run. */
+    public RunLoop(Ports ports, TraceLog log, Watcher watcher) {
+        this.ports = ports;
+        this.log = log;
+        this.watcher = watcher;
+    }
+
+    /**
+     * Runs one catch to its end. The outputs are in their safe state when this returns or throws.
+     */
+    public Outcome run(RunSetup setup) {
+        state = RunMachine.begin(setup);
+        try {
+            while (!(state instanceof RunState.Ended)) {
+                turn();
+            }
+            return ((RunState.Ended) state).outcome();
+        } finally {
+            ports.outputs().makeSafe();
+        }
+    }
+
+    private void turn() {
+        long now = ports.time().monotonicNanos();
+        deliver(new RunInput.Turn(now));
+        for (NamedSource named : ports.sources()) {
+            drain(named.name(), named.source(), now);
+        }
+        drain("operator", ports.operator(), now);
+        drain("trace", log, now);
+        while (!failures.isEmpty()) {
+            deliver(failures.remove());
+        }
+        watcher.after(state, now);
+        if (!(state instanceof RunState.Ended)) {
+            ports.time().sleepUntil(now + TURN_NANOS);
+        }
+    }
+
+    private void drain(String name, Source source, long now) {
+        try {
+            source.drain(this::deliver);
+        } catch (PortException e) {
+            failures.add(new RunInput.PortFailed(now, name, e.getMessage()));
+        }
+    }
+
+    private void deliver(RunInput input) {
+        if (state instanceof RunState.Ended) {
+            return;
+        }
+        RunStep step = RunMachine.step(state, input);
+        boolean idleTurn =
+                input instanceof RunInput.Turn
+                        && step.state() == state
+                        && step.commands().isEmpty();
+        if (idleTurn) {
+            return;
+        }
+        String before = state.key();
+        state = step.state();
+        text.clear();
+        text.input(input);
+        if (!state.key().equals(before)) {
+            text.state(input.atNanos(), state.key());
+        }
+        for (BayCommand command : step.commands()) {
+            text.command(input.atNanos(), command);
+        }
+        log.append(text.bytes(), 0, text.length(), input.atNanos());
+        for (BayCommand command : step.commands()) {
+            perform(command, input.atNanos());
+        }
+    }
+
+    private void perform(BayCommand command, long atNanos) {
+        switch (command) {
+            case BayCommand.Output output -> {
+                try {
+                    ports.outputs().perform(output);
+                } catch (PortException e) {
+                    failures.add(new RunInput.PortFailed(atNanos, "outputs", e.getMessage()));
+                }
+            }
+            case BayCommand.Ask ask -> ports.operator().ask(ask.question());
+            case BayCommand.SecureTrace secure -> log.requestSync();
+        }
+    }
+}

@@ -1,0 +1,302 @@
+package catchbay.app;
+
+import catchbay.port.PortKind;
+import catchbay.port.PortSettings;
+import catchbay.record.DocumentException;
+import catchbay.record.Fields;
+import catchbay.record.SetupText;
+import catchbay.run.RunSetup;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+
+import org.tomlj.Toml;
+import org.tomlj.TomlArray;
+import org.tomlj.TomlParseError;
+import org.tomlj.TomlParseResult;
+import org.tomlj.TomlPosition;
+import org.tomlj.TomlTable;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+
+/**
+ * One bay's settings file (TOML). Its sections are those of a run's setup, but for the trucks, of
+ * which it may hold many, and for what is no part of a result: the data folder and the ports. Every
+ * refusal is a {@link DocumentException} that names file, line, key and value.
+ */
+public final class Settings {
+
+    /** The largest settings file read. */
+    private static final long BYTES_MAX = 1_000_000;
+
+    private static final String TRUCKS = "trucks";
+    private static final String TRUCK = "truck";
+    private static final String PORT = "port";
+    private static final String DATA = "data";
+
+    private final String name;
+    private final Path folder;
+    private final ObjectNode document;
+    private final Map<String, Integer> lines;
+    private final Map<String, String> overridden = new HashMap<>();
+
+    private Settings(String name, Path folder, ObjectNode document, Map<String, Integer> lines) {
+        this.name = name;
+        this.folder = folder;
+        this.document = document;
+        this.lines = lines;
+    }
+
+    /** Reads a settings file; the data folder is taken from where the file lies. */
+    public static Settings read(Path file) {
+        String text;
+        try {
+            if (Files.size(file) > BYTES_MAX) {
+                throw new DocumentException(
+                        file + " is larger than " + BYTES_MAX + " bytes; it is no settings file");
+            }
+            text = Files.readString(file);
+        } catch (IOException e) {
+            throw new DocumentException(
+                    "settings file "
+                            + file
+                            + " cannot be read; give the right one with --settings FILE");
+        }
+        Path folder = file.toAbsolutePath().getParent();
+        return of(file.getFileName().toString(), folder, text);
+    }
+
+    /** Settings from a text, as for a bay that the program brings along. */
+    public static Settings of(String name, Path folder, String toml) {
+        TomlParseResult parsed = Toml.parse(toml);
+        if (parsed.hasErrors()) {
+            TomlParseError first = parsed.errors().getFirst();
+            throw new DocumentException(
+                    name
+                            + " line "
+                            + first.position().line()
+                            + ": "
+                            + first.getMessage().lines().findFirst().orElse("not TOML")
+                            + "; correct this line");
+        }
+        Map<String, Integer> lines = new HashMap<>();
+        return new Settings(name, folder, table(parsed, "", lines), lines);
+    }
+
+    /** Puts a value from the command line in place of what the file says under the same key. */
+    public void override(String option, String section, String key, double value) {
+        JsonNode there = document.get(section);
+        ObjectNode target =
+                there instanceof ObjectNode object ? object : document.putObject(section);
+        target.put(key, value);
+        overridden.put(section + "." + key, option);
+    }
+
+    /** The folder for traces and records. */
+    public Path data() {
+        Fields root = fields(document);
+        return folder.resolve(root.text(DATA, "data")).normalize();
+    }
+
+    /**
+     * The setup of a run with one of the bay's trucks.
+     *
+     * @param asset the truck; may be empty where the file has one truck only
+     * @param today the bay's calendar day
+     */
+    public RunSetup setup(Optional<String> asset, LocalDate today) {
+        String truck = truck(asset);
+        ObjectNode setup = JsonNodeFactory.instance.objectNode();
+        for (Map.Entry<String, JsonNode> entry : document.properties()) {
+            if (!List.of(TRUCKS, PORT, DATA).contains(entry.getKey())) {
+                setup.set(entry.getKey(), entry.getValue());
+            }
+        }
+        ObjectNode chosen = document.get(TRUCKS).get(truck).deepCopy();
+        chosen.put("asset", truck);
+        setup.set(TRUCK, chosen);
+        Fields fields =
+                Fields.of(
+                        setup,
+                        path ->
+                                place(
+                                        path.equals(TRUCK) || path.startsWith(TRUCK + ".")
+                                                ? TRUCKS
+                                                        + "."
+                                                        + truck
+                                                        + path.substring(TRUCK.length())
+                                                : path));
+        return SetupText.read(fields, Optional.of(today));
+    }
+
+    private String truck(Optional<String> asset) {
+        if (!(document.get(TRUCKS) instanceof ObjectNode trucks) || trucks.isEmpty()) {
+            throw new DocumentException(
+                    name + " has no truck; add a section [trucks.NUMBER] with its constant");
+        }
+        List<String> known = new ArrayList<>();
+        trucks.fieldNames().forEachRemaining(known::add);
+        if (asset.isEmpty() && known.size() > 1) {
+            throw new DocumentException(
+                    name
+                            + " has several trucks; say which with --truck NUMBER: "
+                            + String.join(", ", known));
+        }
+        String truck = asset.orElse(known.getFirst());
+        if (!(trucks.get(truck) instanceof ObjectNode)) {
+            throw new DocumentException(
+                    name
+                            + " has no truck "
+                            + truck
+                            + "; it has "
+                            + String.join(", ", known)
+                            + ", or add a section [trucks."
+                            + truck
+                            + "]");
+        }
+        return truck;
+    }
+
+    /** Who provides a port; the name given where the file does not say. */
+    public String provider(PortKind kind, String otherwise) {
+        return port(kind).text("provider", otherwise);
+    }
+
+    /** The section of a port. */
+    PortSection portSection(PortKind kind) {
+        Fields section = port(kind);
+        section.has("provider");
+        return new PortSection(section);
+    }
+
+    /** Refuses ports that do not exist. */
+    void refuseUnknownPorts() {
+        Fields section = fields(document).sectionOrDefaults(PORT);
+        for (PortKind kind : PortKind.values()) {
+            section.has(kind.key());
+        }
+        section.finish();
+    }
+
+    private Fields port(PortKind kind) {
+        return fields(document).sectionOrDefaults(PORT).sectionOrDefaults(kind.key());
+    }
+
+    private Fields fields(ObjectNode node) {
+        return Fields.of(node, this::place);
+    }
+
+    /** {@code bay.toml line 14}, of the value itself or of the nearest section that holds it. */
+    private String place(String path) {
+        String option = overridden.get(path);
+        if (option != null) {
+            return "option " + option;
+        }
+        String at = path;
+        while (!at.isEmpty()) {
+            Integer line = lines.get(at);
+            if (line != null) {
+                return name + " line " + line;
+            }
+            at = at.substring(0, Math.max(0, Math.max(at.lastIndexOf('.'), at.lastIndexOf('['))));
+        }
+        return name;
+    }
+
+    private static ObjectNode table(TomlTable table, String path, Map<String, Integer> lines) {
+        ObjectNode node = JsonNodeFactory.instance.objectNode();
+        for (String key : table.keySet()) {
+            String at = path.isEmpty() ? key : path + "." + key;
+            TomlPosition position = table.inputPositionOf(List.of(key));
+            if (position != null) {
+                lines.put(at, position.line());
+            }
+            node.set(key, value(table.get(List.of(key)), at, lines));
+        }
+        return node;
+    }
+
+    private static ArrayNode array(TomlArray array, String path, Map<String, Integer> lines) {
+        ArrayNode node = JsonNodeFactory.instance.arrayNode();
+        for (int i = 0; i < array.size(); i++) {
+            String at = path + "[" + i + "]";
+            lines.put(at, array.inputPositionOf(i).line());
+            node.add(value(array.get(i), at, lines));
+        }
+        return node;
+    }
+
+    private static JsonNode value(Object value, String path, Map<String, Integer> lines) {
+        JsonNodeFactory nodes = JsonNodeFactory.instance;
+        return switch (value) {
+            case TomlTable inner -> table(inner, path, lines);
+            case TomlArray inner -> array(inner, path, lines);
+            case String text -> nodes.textNode(text);
+            case Long whole -> nodes.numberNode(whole);
+            case Double number -> nodes.numberNode(number);
+            case Boolean flag -> nodes.booleanNode(flag);
+            // Dates and times: their text is what the documents hold.
+            default -> nodes.textNode(String.valueOf(value));
+        };
+    }
+
+    /** One port's section, as its provider reads it. */
+    static final class PortSection implements PortSettings {
+
+        private final Fields fields;
+
+        PortSection(Fields fields) {
+            this.fields = fields;
+        }
+
+        /** Refuses the keys that the provider did not ask for. */
+        void finish() {
+            fields.finish();
+        }
+
+        @Override
+        public String text(String key) {
+            return fields.text(key);
+        }
+
+        @Override
+        public Optional<String> optionalText(String key) {
+            return fields.optionalText(key);
+        }
+
+        @Override
+        public double number(String key, double least, double most, double otherwise) {
+            return fields.number(key, least, most, otherwise);
+        }
+
+        @Override
+        public long whole(String key, long least, long most, long otherwise) {
+            return fields.whole(key, least, most, otherwise);
+        }
+
+        @Override
+        public boolean flag(String key, boolean otherwise) {
+            return fields.flag(key, otherwise);
+        }
+
+        @Override
+        public List<String> texts(String key) {
+            return fields.texts(key);
+        }
+
+        @Override
+        public RuntimeException refused(String key, String sentence) {
+            return fields.refused(key, sentence);
+        }
+    }
+}

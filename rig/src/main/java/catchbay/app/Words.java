@@ -1,0 +1,277 @@
+package catchbay.app;
+
+import catchbay.metrology.ConstantAdvice;
+import catchbay.metrology.Estimate;
+import catchbay.quantity.FlowRate;
+import catchbay.quantity.Volume;
+import catchbay.quantity.VolumeUnit;
+import catchbay.record.ResultText;
+import catchbay.run.CatchResult;
+import catchbay.run.Outcome;
+import catchbay.run.RunSetup;
+import catchbay.run.RunState;
+import catchbay.signal.PulseCount;
+
+import java.io.PrintStream;
+import java.math.BigDecimal;
+import java.util.Locale;
+
+/** A run's states and its result in words for a person at a terminal. */
+final class Words {
+
+    private static final int WIDTH = 78;
+
+    private Words() {}
+
+    /** What a state means to the person who waits. */
+    static String of(RunState state) {
+        RunSetup.Plan plan = state.sensed().plan();
+        return switch (state) {
+            case RunState.Idle s -> "starting";
+            case RunState.Confirming s -> "waiting for the checklist";
+            case RunState.Starting s -> "waiting for the flow to be started";
+            case RunState.Purging s -> "purging for " + seconds(plan.purgeNanos());
+            case RunState.Settling s -> "waiting for steady flow" + scale(s.sensed().setup());
+            case RunState.Resting s -> "waiting until nothing flows" + scale(s.sensed().setup());
+            case RunState.Opening s -> "diverting to the tank";
+            case RunState.Catching s -> "catching for " + seconds(plan.catchNanos());
+            case RunState.Closing s -> "diverting back to the bypass";
+            case RunState.Trailing s -> "waiting for the first pulse after the catch";
+            case RunState.Stilling s -> "waiting until nothing flows";
+            case RunState.Dripping s -> "letting the tank drip for " + seconds(plan.dripNanos());
+            case RunState.Weighing s -> "reading the scale";
+            case RunState.Reading s -> "waiting for the truck's display to be typed";
+            case RunState.Comparing s -> "comparing";
+            case RunState.Draining s -> "draining the tank for " + seconds(plan.drainNanos());
+            case RunState.Ended s -> "ended, outputs in their safe state";
+        };
+    }
+
+    private static String scale(RunSetup setup) {
+        return setup.scale().isPresent() ? " and a scale at rest" : "";
+    }
+
+    /** The result page. */
+    static void print(
+            PrintStream out, ResultText.Provenance provenance, RunSetup setup, Outcome outcome) {
+        out.println(
+                "Catch test of truck "
+                        + setup.truck().asset()
+                        + " at "
+                        + setup.bay()
+                        + ", "
+                        + setup.day());
+        line(
+                out,
+                "run",
+                (provenance.run().isEmpty() ? "without a name" : provenance.run())
+                        + ", trace "
+                        + provenance.seal().key()
+                        + ", origin "
+                        + provenance.origin());
+        out.println();
+        switch (outcome) {
+            case Outcome.Measured measured -> measured(out, setup, measured.result());
+            case Outcome.Void v -> ended(out, v);
+            case Outcome.Stopped s -> ended(out, s);
+            case Outcome.Refused r -> ended(out, r);
+            case Outcome.Interrupted i -> ended(out, i);
+        }
+        if (provenance.origin().equals("simulated")) {
+            out.println();
+            paragraph(
+                    out,
+                    "Simulated: at least one instrument of this run was a stand-in. Nothing here"
+                            + " speaks of a real truck.");
+        }
+    }
+
+    private static void ended(PrintStream out, Outcome outcome) {
+        out.println("No result (" + outcome.key() + ").");
+        paragraph(out, outcome.reason());
+    }
+
+    private static void measured(PrintStream out, RunSetup setup, CatchResult result) {
+        out.println(
+                String.format(
+                        Locale.ROOT,
+                        "  %-10s %12s %12s %14s",
+                        "",
+                        "US gal",
+                        "L",
+                        "U (k=2) US gal"));
+        amount(out, "asked", result.comparison().asked(), null);
+        amount(
+                out,
+                "reported",
+                result.comparison().reported().volume(),
+                result.comparison().reported());
+        amount(
+                out,
+                "measured",
+                result.comparison().measured().volume(),
+                result.comparison().measured());
+        out.println();
+        line(
+                out,
+                "meter error",
+                String.format(
+                        Locale.ROOT,
+                        "%+.2f %% +- %.2f %%   (reported - measured) / measured",
+                        result.comparison().meterError().percent(),
+                        result.comparison().meterErrorExpanded().percent()));
+        line(
+                out,
+                "control error",
+                String.format(
+                        Locale.ROOT,
+                        "%+.2f %%            (reported - asked) / asked",
+                        result.comparison().controlError().percent()));
+        line(
+                out,
+                "application",
+                String.format(
+                        Locale.ROOT,
+                        "%+.2f %%            (measured - asked) / asked",
+                        result.comparison().applicationError().percent()));
+        out.println();
+        instruments(out, setup, result);
+        out.println();
+        advice(out, setup, result);
+        for (String note : result.notes()) {
+            paragraph(out, note);
+        }
+    }
+
+    private static void instruments(PrintStream out, RunSetup setup, CatchResult result) {
+        line(out, "asked from", result.askedBasis());
+        line(out, "reported is", result.reportedBasis());
+        line(
+                out,
+                "window",
+                String.format(
+                        Locale.ROOT,
+                        "%.3f s, mean flow %s",
+                        result.windowNanos() / 1e9,
+                        flow(result.flow())));
+        result.count().ifPresent(count -> line(out, "pulses", pulses(count)));
+        result.byReference()
+                .ifPresent(e ->
+                        line(
+                                out,
+                                "reference",
+                                gallons(e.volume()) + chosen(setup, RunSetup.MeasureBy.REFERENCE)));
+        result.byScale()
+                .ifPresent(e ->
+                        line(
+                                out,
+                                "scale",
+                                gallons(e.volume()) + chosen(setup, RunSetup.MeasureBy.SCALE)));
+        result.disagreement()
+                .ifPresent(d ->
+                        line(
+                                out,
+                                "they differ by",
+                                String.format(
+                                        Locale.ROOT,
+                                        "%+.2f %% (allowed %.2f %% and the steps of both)",
+                                        d.percent(),
+                                        setup.plan().crossCheckMax().percent())));
+    }
+
+    private static String chosen(RunSetup setup, RunSetup.MeasureBy by) {
+        return setup.plan().measureBy() == by ? "   <- measured" : "";
+    }
+
+    private static String pulses(PulseCount count) {
+        return switch (count) {
+            case PulseCount.DoubleTimed timed ->
+                    String.format(
+                            Locale.ROOT,
+                            "%d counted, %.3f by double timing",
+                            timed.counted(),
+                            timed.pulses());
+            case PulseCount.Whole whole -> whole.counted() + " counted, to the whole pulse";
+            case PulseCount.EdgesLost lost -> lost.seen() + " seen, " + lost.missing() + " lost";
+            case PulseCount.Leaping leaping ->
+                    leaping.seen() + " seen, spacing leaps " + leaping.leaps() + " times";
+            case PulseCount.Unusable unusable -> unusable.reason();
+        };
+    }
+
+    private static void advice(PrintStream out, RunSetup setup, CatchResult result) {
+        switch (result.advice()) {
+            case ConstantAdvice.Keep keep -> paragraph(out, keep.reason());
+            case ConstantAdvice.Enter enter -> {
+                line(
+                        out,
+                        "new constant",
+                        plain(enter.constant().value())
+                                + " "
+                                + enter.constant().symbol()
+                                + " (now "
+                                + plain(setup.truck().constant().value())
+                                + ")");
+                line(
+                        out,
+                        "next catch",
+                        "should measure "
+                                + gallons(enter.nextMeasured())
+                                + " and report "
+                                + gallons(enter.nextReported()));
+                paragraph(out, enter.note());
+            }
+        }
+    }
+
+    private static void amount(PrintStream out, String name, Volume volume, Estimate estimate) {
+        out.println(
+                String.format(
+                        Locale.ROOT,
+                        "  %-10s %12.3f %12.3f %14s",
+                        name,
+                        volume.usGallons(),
+                        volume.litres(),
+                        estimate == null
+                                ? ""
+                                : String.format(
+                                        Locale.ROOT, "%.3f", estimate.expanded().usGallons())));
+    }
+
+    private static void line(PrintStream out, String name, String text) {
+        out.println(String.format(Locale.ROOT, "  %-15s %s", name, text));
+    }
+
+    /** A sentence wrapped to the width of a narrow terminal. */
+    private static void paragraph(PrintStream out, String text) {
+        StringBuilder row = new StringBuilder(" ");
+        for (String word : text.split(" ")) {
+            if (row.length() + 1 + word.length() > WIDTH) {
+                out.println(row);
+                row = new StringBuilder(" ");
+            }
+            row.append(' ').append(word);
+        }
+        out.println(row);
+    }
+
+    private static String flow(FlowRate flow) {
+        return String.format(
+                Locale.ROOT,
+                "%.3f US gal/min (%.2f L/min)",
+                flow.perMinute(VolumeUnit.US_GALLON),
+                flow.perMinute(VolumeUnit.LITRE));
+    }
+
+    private static String gallons(Volume volume) {
+        return String.format(Locale.ROOT, "%.3f US gal", volume.usGallons());
+    }
+
+    private static String plain(double number) {
+        return BigDecimal.valueOf(number).stripTrailingZeros().toPlainString();
+    }
+
+    private static String seconds(long nanos) {
+        return plain(nanos / 1e9) + " s";
+    }
+}
