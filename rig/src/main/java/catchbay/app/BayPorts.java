@@ -31,42 +31,43 @@ final class BayPorts implements AutoCloseable {
     private final Deque<AutoCloseable> open = new ArrayDeque<>();
     private final Map<Class<?>, Object> shared = new HashMap<>();
     private final Settings settings;
-    private final RunSetup setup;
-    private final Map<PortKind, List<PortProvider>> providers;
+    private final Map<PortKind, List<PortProvider>> providers = providers();
+    private RunSetup setup;
     private boolean simulated;
     private Timekeeper time;
-    private RunLoop.Ports ports;
 
     private BayPorts(Settings settings, RunSetup setup) {
         this.settings = settings;
         this.setup = setup;
-        this.providers = providers();
     }
 
-    /** Opens every port; what was opened is closed again when one cannot be. */
-    static BayPorts open(Settings settings, RunSetup setup) throws PortException {
+    /**
+     * Opens the clock alone, which tells the day on which the run will be.
+     *
+     * @param provisional the run's setup as far as it is known without the day
+     */
+    static BayPorts withTime(Settings settings, RunSetup provisional) throws PortException {
         settings.refuseUnknownPorts();
-        BayPorts bay = new BayPorts(settings, setup);
-        try {
-            bay.time = (Timekeeper) bay.open(PortKind.TIME, "system");
-            Outputs outputs = (Outputs) bay.open(PortKind.OUTPUTS, AbsentPorts.NAME);
-            List<RunLoop.NamedSource> sources = new ArrayList<>();
-            for (PortKind kind : SOURCES) {
-                sources.add(
-                        new RunLoop.NamedSource(
-                                kind.key(), (Source) bay.open(kind, AbsentPorts.NAME)));
-            }
-            Operator operator = (Operator) bay.open(PortKind.OPERATOR, "terminal");
-            bay.ports = new RunLoop.Ports(bay.time, sources, outputs, operator);
-            return bay;
-        } catch (PortException | RuntimeException e) {
-            bay.close();
-            throw e;
-        }
+        BayPorts bay = new BayPorts(settings, provisional);
+        bay.time = (Timekeeper) bay.open(PortKind.TIME, "system");
+        return bay;
     }
 
-    RunLoop.Ports ports() {
-        return ports;
+    Timekeeper time() {
+        return time;
+    }
+
+    /** Opens every other port. The operator comes last: nobody is asked for anything by a bay that cannot run. */
+    RunLoop.Ports openAll(RunSetup run) throws PortException {
+        setup = run;
+        Outputs outputs = (Outputs) open(PortKind.OUTPUTS, AbsentPorts.NAME);
+        List<RunLoop.NamedSource> sources = new ArrayList<>();
+        for (PortKind kind : SOURCES) {
+            sources.add(
+                    new RunLoop.NamedSource(kind.key(), (Source) open(kind, AbsentPorts.NAME)));
+        }
+        Operator operator = (Operator) open(PortKind.OPERATOR, "terminal");
+        return new RunLoop.Ports(time, sources, outputs, operator);
     }
 
     /** Whether any of them stands in for the real thing. */

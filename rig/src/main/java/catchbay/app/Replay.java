@@ -20,7 +20,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayDeque;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import java.util.Queue;
 
@@ -182,14 +181,18 @@ final class Replay {
                         + (expected == null ? "nothing more" : expected);
     }
 
-    private static Result result(TraceLine.Header header, ResultText.Seal seal, Outcome outcome) {
-        ResultText.Provenance provenance =
-                new ResultText.Provenance(
-                        header.run().orElse(""),
-                        header.origin().name().toLowerCase(Locale.ROOT),
-                        seal,
-                        RunMachine.METHOD_VERSION);
-        return new Result(provenance, header.setup(), outcome);
+    private static Result result(
+            TraceLine.Header header, ResultText.Seal seal, Outcome outcome) {
+        return new Result(provenance(header, seal), header.setup(), outcome);
+    }
+
+    /** What a result says of the trace with this header. */
+    static ResultText.Provenance provenance(TraceLine.Header header, ResultText.Seal seal) {
+        return new ResultText.Provenance(
+                header.run().orElse(""),
+                header.origin().key(),
+                seal,
+                RunMachine.METHOD_VERSION);
     }
 
     private static String sentence(String words) {

@@ -22,7 +22,9 @@ import org.tomlj.TomlTable;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.DateTimeException;
 import java.time.LocalDate;
+import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
@@ -43,6 +45,7 @@ public final class Settings {
     private static final String TRUCK = "truck";
     private static final String PORT = "port";
     private static final String DATA = "data";
+    private static final String ZONE = "zone";
 
     private final String name;
     private final Path folder;
@@ -93,19 +96,46 @@ public final class Settings {
         return new Settings(name, folder, table(parsed, "", lines), lines);
     }
 
-    /** Puts a value from the command line in place of what the file says under the same key. */
-    public void override(String option, String section, String key, double value) {
-        JsonNode there = document.get(section);
-        ObjectNode target =
-                there instanceof ObjectNode object ? object : document.putObject(section);
-        target.put(key, value);
-        overridden.put(section + "." + key, option);
+    /**
+     * Puts a value from the command line in place of what the file says under the same key.
+     *
+     * @param option how a refusal names it, as in {@code --seconds}
+     * @param path keys joined by dots
+     * @param value text, whole number or number
+     */
+    public void override(String option, String path, Object value) {
+        String[] keys = path.split("\\.");
+        ObjectNode target = document;
+        for (int i = 0; i < keys.length - 1; i++) {
+            target =
+                    target.get(keys[i]) instanceof ObjectNode inner
+                            ? inner
+                            : target.putObject(keys[i]);
+        }
+        target.set(keys[keys.length - 1], value(value, path, new HashMap<>()));
+        overridden.put(path, option);
+    }
+
+    /** What the file is called. */
+    String name() {
+        return name;
     }
 
     /** The folder for traces and records. */
     public Path data() {
         Fields root = fields(document);
         return folder.resolve(root.text(DATA, "data")).normalize();
+    }
+
+    /** The zone in which the bay's calendar days begin; UTC where the file does not say. */
+    public ZoneId zone() {
+        Fields root = fields(document);
+        String zone = root.text(ZONE, "UTC");
+        try {
+            return ZoneId.of(zone);
+        } catch (DateTimeException e) {
+            throw root.refused(ZONE, "it must be a time zone's name, as in America/Chicago");
+        }
     }
 
     /**
@@ -118,7 +148,7 @@ public final class Settings {
         String truck = truck(asset);
         ObjectNode setup = JsonNodeFactory.instance.objectNode();
         for (Map.Entry<String, JsonNode> entry : document.properties()) {
-            if (!List.of(TRUCKS, PORT, DATA).contains(entry.getKey())) {
+            if (!List.of(TRUCKS, PORT, DATA, ZONE).contains(entry.getKey())) {
                 setup.set(entry.getKey(), entry.getValue());
             }
         }
@@ -136,7 +166,9 @@ public final class Settings {
                                                         + truck
                                                         + path.substring(TRUCK.length())
                                                 : path));
-        return SetupText.read(fields, Optional.of(today));
+        RunSetup read = SetupText.read(fields, Optional.of(today));
+        fields.finish();
+        return read;
     }
 
     private String truck(Optional<String> asset) {

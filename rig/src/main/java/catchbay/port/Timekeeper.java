@@ -17,6 +17,12 @@ public interface Timekeeper {
     /** Names the boot within which monotonic stamps can be compared; not blank. */
     String bootId();
 
+    /**
+     * Whether this clock moves only inside {@link #sleepUntil}. Nothing may then be done beside the loop, since no time
+     * would pass for it: what otherwise has a thread of its own is done inside the loop.
+     */
+    boolean movesOnlyInSleep();
+
     /** Returns at or after the deadline, a stamp of {@link #monotonicNanos()}. */
     void sleepUntil(long deadlineNanos);
 }

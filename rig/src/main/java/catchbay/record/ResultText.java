@@ -11,6 +11,7 @@ import catchbay.run.Outcome;
 import catchbay.run.RunSetup;
 import catchbay.signal.PulseCount;
 
+import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
@@ -231,5 +232,14 @@ public final class ResultText {
                 value == null
                         ? null
                         : BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_EVEN));
+    }
+
+    /** One number of a result's text for a person, with so many decimals; empty where there is none. */
+    public static String shown(String result, String key, int decimals) {
+        byte[] bytes = result.getBytes(StandardCharsets.UTF_8);
+        JsonNode found = Json.read(bytes, 0, bytes.length, "result").get(key);
+        return found == null || !found.isNumber()
+                ? ""
+                : found.decimalValue().setScale(decimals, RoundingMode.HALF_EVEN).toPlainString();
     }
 }

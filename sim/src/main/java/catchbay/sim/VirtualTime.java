@@ -58,6 +58,11 @@ public final class VirtualTime implements Timekeeper {
     }
 
     @Override
+    public boolean movesOnlyInSleep() {
+        return true;
+    }
+
+    @Override
     public void sleepUntil(long deadlineNanos) {
         if (deadlineNanos > nowNanos) {
             bay.at(nowNanos);

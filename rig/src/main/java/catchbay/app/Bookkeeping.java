@@ -1,0 +1,107 @@
+package catchbay.app;
+
+import catchbay.record.DocumentException;
+import catchbay.record.ResultText;
+import catchbay.record.RunRecord;
+import catchbay.record.TraceLine;
+import catchbay.record.TraceReader;
+import catchbay.record.TraceSeal;
+import catchbay.run.Outcome;
+import catchbay.store.ClosedTrace;
+import catchbay.store.RecordStore;
+import catchbay.store.StoreException;
+import catchbay.store.TraceFolder;
+import catchbay.store.TraceFolder.Form;
+import java.io.IOException;
+import java.io.InputStream;
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * From a closed trace to its record. A record is always made by replaying the trace that is on the medium, so that what
+ * is kept is what the trace says, whether the program goes on after the run or comes back after a crash.
+ */
+final class Bookkeeping {
+
+    private final TraceFolder traces;
+    private final RecordStore store;
+
+    Bookkeeping(TraceFolder traces, RecordStore store) {
+        this.traces = traces;
+        this.store = store;
+    }
+
+    /**
+     * Brings the folder in order at start: an open trace is marked interrupted, a closed one without its record is
+     * recorded now.
+     *
+     * @return what was done, each a sentence for a person
+     */
+    List<String> takeStock() throws StoreException, IOException {
+        List<String> done = new ArrayList<>();
+        traces.tidy();
+        for (String run : traces.runs(Form.OPEN)) {
+            traces.interrupt(run);
+            done.add("Run " + run + " was interrupted; its trace is kept and does not count.");
+        }
+        for (String run : traces.runs(Form.CLOSED)) {
+            done.add(adopt(run));
+        }
+        return done;
+    }
+
+    private String adopt(String run) throws StoreException, IOException {
+        try {
+            RunRecord record = record(run);
+            return "Run " + run + " had ended without its record; it is recorded now ("
+                    + record.content().outcome() + ").";
+        } catch (DocumentException e) {
+            // One trace that somebody spoiled must not keep the bay from working.
+            return "Run " + run + " has no record and cannot get one: " + e.getMessage() + ".";
+        }
+    }
+
+    /** Records a closed trace and compresses it. */
+    RunRecord record(ClosedTrace closed) throws StoreException, IOException {
+        return record(closed.run());
+    }
+
+    private RunRecord record(String run) throws StoreException, IOException {
+        RunRecord record = store.append(content(run));
+        traces.compress(run, record.content().traceSha256());
+        return record;
+    }
+
+    private static String sha256(TraceSeal seal) {
+        return switch (seal) {
+            case TraceSeal.Sealed sealed -> sealed.sha256();
+            case TraceSeal.Unsealed(String reason) -> throw new DocumentException(reason);
+            case TraceSeal.Damaged(String reason) -> throw new DocumentException(reason);
+        };
+    }
+
+    private RunRecord.Content content(String run) throws StoreException, IOException {
+        String name = Form.CLOSED.fileName(run);
+        try (InputStream bytes = traces.read(run);
+                TraceReader reader = new TraceReader(bytes, name)) {
+            Replay.Result result = Replay.of(reader);
+            TraceLine.Header header = reader.header();
+            Outcome outcome = result.outcome();
+            return new RunRecord.Content(
+                    run,
+                    result.setup().bay(),
+                    result.setup().truck().asset(),
+                    header.wall().orElseThrow(),
+                    result.setup().day(),
+                    header.origin(),
+                    result.provenance().methodVersion(),
+                    header.program().orElseThrow(),
+                    outcome.key(),
+                    outcome.reason(),
+                    outcome instanceof Outcome.Measured,
+                    name,
+                    sha256(reader.seal()),
+                    ResultText.of(result.provenance(), result.setup(), outcome));
+        }
+    }
+}

@@ -1,0 +1,71 @@
+package catchbay.app;
+
+import catchbay.run.Outcome;
+import java.nio.file.Path;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+
+/** Runs one catch test on the bay that a settings file describes. */
+@Command(
+        name = "catch",
+        description = {
+            "Runs one timed catch test of a truck on the bay that the settings describe, compares",
+            "and records it. Questions are asked on the terminal; the line 'stop' stops the run.",
+            "",
+            "The bay's stops do not stop the truck's engine, hydraulics, conveyor or spinner.",
+            "When speed pulses are sent, conveyor, auger and spinner may turn."
+        })
+public final class CatchCommand implements Callable<Integer> {
+
+    @Option(
+            names = {"-s", "--settings"},
+            paramLabel = "FILE",
+            defaultValue = "bay.toml",
+            description = "The bay's settings (default: bay.toml here).")
+    private Path settings;
+
+    @Option(
+            names = {"-t", "--truck"},
+            paramLabel = "NUMBER",
+            description = "The truck's number in the fleet; needed where the settings have several.")
+    private Optional<String> truck;
+
+    @Option(names = "--seconds", paramLabel = "S", description = "How long to catch, in place of catch.seconds.")
+    private Optional<Double> seconds;
+
+    @Option(names = "--mph", paramLabel = "V", description = "Speed, in place of asked.speed_mph.")
+    private Optional<Double> mph;
+
+    @Option(names = "--json", description = "Prints the result as one JSON object.")
+    private boolean json;
+
+    @Option(
+            names = {"-h", "--help"},
+            usageHelp = true,
+            description = "Shows this help.")
+    private boolean help;
+
+    /** Made by picocli. */
+    CatchCommand() {}
+
+    @Override
+    public Integer call() throws Exception {
+        Settings bay = Settings.read(settings);
+        seconds.ifPresent(s -> bay.override("--seconds", "catch.seconds", s));
+        mph.ifPresent(v -> bay.override("--mph", "asked.speed_mph", v));
+        return run(bay, truck, json);
+    }
+
+    /**
+     * Runs one catch and prints its result.
+     *
+     * @return the exit code
+     */
+    public static int run(Settings bay, Optional<String> truck, boolean json) throws Exception {
+        CatchSession.Ended ended = new CatchSession(bay, System.err).run(truck);
+        Page.print(json, ended.provenance(), ended.setup(), ended.outcome());
+        return ended.outcome() instanceof Outcome.Measured ? Exit.DONE : Exit.NO_RESULT;
+    }
+}

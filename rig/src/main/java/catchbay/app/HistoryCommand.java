@@ -1,0 +1,146 @@
+package catchbay.app;
+
+import catchbay.record.RecordChain;
+import catchbay.record.ResultText;
+import catchbay.record.RunRecord;
+import catchbay.store.DiskFiles;
+import catchbay.store.RecordStore;
+import catchbay.store.SqliteStore;
+import catchbay.store.TraceFolder;
+import catchbay.store.TraceFolder.Form;
+import java.io.PrintStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.ArgGroup;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+
+/** Lists what has been recorded. */
+@Command(
+        name = "history",
+        description = {
+            "Lists the recorded runs, newest first, and the interrupted ones, which do not count.",
+            "Says when a record is not as it was written."
+        })
+final class HistoryCommand implements Callable<Integer> {
+
+    /** Where the records are. */
+    static final class Where {
+        @Option(
+                names = {"-s", "--settings"},
+                paramLabel = "FILE",
+                description = "The bay's settings, which name its data folder (default: bay.toml here).")
+        private Path settings;
+
+        @Option(names = "--data", paramLabel = "FOLDER", description = "The data folder itself.")
+        private Path data;
+    }
+
+    @ArgGroup
+    private Where where = new Where();
+
+    @Option(
+            names = {"-t", "--truck"},
+            paramLabel = "NUMBER",
+            description = "Only runs with this truck.")
+    private Optional<String> truck;
+
+    @Option(
+            names = {"-n", "--newest"},
+            paramLabel = "N",
+            defaultValue = "20",
+            description = "At most so many runs (default: 20).")
+    private int newest;
+
+    @Option(names = "--json", description = "Prints one JSON object for each run, as recorded.")
+    private boolean json;
+
+    @Option(
+            names = {"-h", "--help"},
+            usageHelp = true,
+            description = "Shows this help.")
+    private boolean help;
+
+    /** Made by picocli. */
+    HistoryCommand() {}
+
+    @Override
+    public Integer call() throws Exception {
+        PrintStream out = Page.out();
+        Path data = where.data != null
+                ? where.data
+                : Settings.read(where.settings == null ? Path.of("bay.toml") : where.settings).data();
+        Path records = data.resolve("records.sqlite");
+        if (!Files.exists(records)) {
+            System.err.println("catchbay: there are no records in " + data
+                    + "; run a catch first, or name another folder with --data");
+            return Exit.USAGE;
+        }
+        try (RecordStore store = SqliteStore.open(records)) {
+            List<RunRecord> found = truck.isPresent()
+                    ? store.newestOfAsset(truck.get(), newest)
+                    : store.newest(newest);
+            if (json) {
+                found.forEach(record -> out.println(record.content().resultJson()));
+            } else {
+                list(out, found);
+                interrupted(out, new TraceFolder(data.resolve("traces"), new DiskFiles()));
+            }
+            out.flush();
+            return verdict(store.verifyChain());
+        }
+    }
+
+    private static int verdict(RecordChain.Verdict verdict) {
+        return switch (verdict) {
+            case RecordChain.Verdict.Whole _ -> Exit.DONE;
+            case RecordChain.Verdict.Broken broken -> {
+                System.err.println(
+                        "catchbay: record " + broken.baySequence() + " of " + broken.bayId() + " (run "
+                                + broken.runId() + ") is not as it was written: " + broken.reason()
+                                + "; restore the records from a copy");
+                yield Exit.FAILED;
+            }
+        };
+    }
+
+    private static void list(PrintStream out, List<RunRecord> records) {
+        out.println(
+                String.format(
+                        Locale.ROOT,
+                        "%4s  %-28s %-10s %-18s %12s %9s  %s",
+                        "no.",
+                        "run",
+                        "truck",
+                        "outcome",
+                        "measured gal",
+                        "meter %",
+                        "origin"));
+        for (RunRecord record : records) {
+            RunRecord.Content content = record.content();
+            out.println(
+                    String.format(
+                            Locale.ROOT,
+                            "%4d  %-28s %-10s %-18s %12s %9s  %s",
+                            record.baySequence(),
+                            content.runId(),
+                            content.asset(),
+                            content.outcome(),
+                            ResultText.shown(content.resultJson(), "measured_us_gal", 3),
+                            ResultText.shown(content.resultJson(), "meter_error_percent", 2),
+                            content.origin().key()));
+        }
+    }
+
+    private static void interrupted(PrintStream out, TraceFolder traces) throws Exception {
+        for (String run : traces.runs(Form.INTERRUPTED)) {
+            out.println(
+                    String.format(
+                            Locale.ROOT, "%4s  %-28s %-10s %-18s", "-", run, "", "interrupted"));
+        }
+    }
+}

@@ -1,0 +1,90 @@
+package catchbay.app;
+
+import catchbay.port.PortException;
+import catchbay.record.DocumentException;
+import java.io.PrintWriter;
+import java.util.ServiceLoader;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.ExitCode;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.ParameterException;
+import picocli.CommandLine.Spec;
+
+/** The program's door: finds the command, runs it, and turns every failure into one sentence and an exit code. */
+@Command(
+        name = "catchbay",
+        description = "Runs timed catch tests of a truck's liquid system in a calibration bay.",
+        mixinStandardHelpOptions = false,
+        subcommands = {CatchCommand.class, ReplayCommand.class, HistoryCommand.class, VersionCommand.class},
+        footer = {
+            "",
+            "Exit codes: 0 done, the catch was measured; 1 no result (void, stopped, damaged);",
+            "2 command, settings or file refused; 3 a port, the disk or the program failed.",
+            "",
+            "The bay's stops do not stop the truck's engine, hydraulics, conveyor or spinner.",
+            "A stop by this program is no safety device. Follow the shop's own safety rules."
+        })
+public final class Main implements Runnable {
+
+    @Spec
+    private CommandSpec spec;
+
+    @CommandLine.Option(
+            names = {"-h", "--help"},
+            usageHelp = true,
+            description = "Shows this help.")
+    private boolean help;
+
+    /** Made by {@link #main}. */
+    Main() {}
+
+    /** Starts the program. */
+    public static void main(String[] args) {
+        System.exit(run(args));
+    }
+
+    /** Runs one command line and answers its exit code. */
+    static int run(String... args) {
+        CommandLine line = new CommandLine(new Main());
+        for (CommandProvider provider : ServiceLoader.load(CommandProvider.class)) {
+            line.addSubcommand(provider.command());
+        }
+        line.setCaseInsensitiveEnumValuesAllowed(true);
+        line.setParameterExceptionHandler(Main::refused);
+        line.setExecutionExceptionHandler((e, cmd, parsed) -> failed(e, cmd.getErr()));
+        return line.execute(args);
+    }
+
+    @Override
+    public void run() {
+        spec.commandLine().usage(spec.commandLine().getOut());
+    }
+
+    private static int refused(ParameterException e, String[] args) {
+        PrintWriter err = e.getCommandLine().getErr();
+        err.println("catchbay: " + e.getMessage() + ". See: catchbay "
+                + (e.getCommandLine().getParent() == null ? "" : e.getCommandLine().getCommandName() + " ") + "--help");
+        return ExitCode.USAGE;
+    }
+
+    private static int failed(Exception e, PrintWriter err) {
+        return switch (e) {
+            case DocumentException refusal -> {
+                err.println("catchbay: " + refusal.getMessage());
+                yield Exit.USAGE;
+            }
+            case PortException broken -> {
+                err.println("catchbay: " + broken.getMessage());
+                yield Exit.FAILED;
+            }
+            default -> {
+                StackTraceElement[] trace = e.getStackTrace();
+                err.println("catchbay: the program failed in a way it did not foresee ("
+                        + e + (trace.length == 0 ? "" : " at " + trace[0])
+                        + "); the outputs are in their safe state, please report this sentence.");
+                yield Exit.FAILED;
+            }
+        };
+    }
+}
