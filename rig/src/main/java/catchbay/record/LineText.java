@@ -60,7 +60,7 @@ final class LineText {
                 ? OptionalInt.of((int) line.whole("method", 1, Integer.MAX_VALUE))
                 : OptionalInt.empty();
         Optional<String> run = line.optionalText("run");
-        TraceLine.Origin origin = line.choice("origin", TraceLine.Origin.class, TraceLine.Origin.WRITTEN);
+        TraceLine.Origin origin = line.named("origin", TraceLine.Origin::ofKey, TraceLine.Origin.WRITTEN);
         Optional<String> boot = line.optionalText("boot");
         Optional<String> program = line.optionalText("program");
         TraceLine.Turns turns = line.choice("turns", TraceLine.Turns.class);

@@ -23,11 +23,32 @@ public sealed interface TraceLine {
     /** Where a trace comes from. */
     enum Origin {
         /** From a bay all of whose ports are real. */
-        BAY,
+        BAY("bay"),
         /** From a bay of which any port was a stand-in: for ever. */
-        SIMULATED,
+        SIMULATED("simulated"),
         /** Written by hand. */
-        WRITTEN
+        WRITTEN("written");
+
+        private final String key;
+
+        Origin(String key) {
+            this.key = key;
+        }
+
+        /** How traces and records call this origin. */
+        public String key() {
+            return key;
+        }
+
+        /** The origin called so; fails with a sentence that lists the known ones. */
+        public static Origin ofKey(String key) {
+            for (Origin origin : values()) {
+                if (origin.key.equals(key)) {
+                    return origin;
+                }
+            }
+            throw new IllegalArgumentException("unknown origin '" + key + "'; use bay, simulated or written");
+        }
     }
 
     /** Whether a trace holds the turns of its run. */

@@ -58,7 +58,7 @@ public final class TraceText {
         ObjectNode node = JsonNodeFactory.instance.objectNode().put("catchbay_trace", FORMAT_VERSION);
         header.method().ifPresent(method -> node.put("method", method));
         header.run().ifPresent(run -> node.put("run", run));
-        node.put("origin", Fields.spelt(header.origin()));
+        node.put("origin", header.origin().key());
         header.boot().ifPresent(boot -> node.put("boot", boot));
         header.wall().ifPresent(wall -> node.put("wall", wall.toString()));
         header.program().ifPresent(program -> node.put("program", program));

@@ -19,7 +19,10 @@ final class RigArchitectureTest {
 
     /** Classes of app that own a thread, each with a reason in its Javadoc. */
     private static final Set<String> THREAD_OWNERS =
-            Set.of("catchbay.app.TerminalOperator", "catchbay.app.StopSignal");
+            Set.of(
+                    "catchbay.app.TerminalOperator",
+                    "catchbay.app.StopSignal",
+                    "catchbay.app.ThreadedTraceLog");
 
     private static final JavaClasses RIG = Imported.mainClasses();
 

@@ -40,7 +40,6 @@ record Room(String name, boolean pure, Set<String> doors, Set<String> libraries)
                             Set.of(
                                     "java.sql",
                                     "javax.sql",
-                                    "org.jdbi",
                                     "org.flywaydb",
                                     "org.sqlite")),
                     new Room(

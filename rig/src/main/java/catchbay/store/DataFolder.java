@@ -1,0 +1,90 @@
+package catchbay.store;
+
+import java.io.IOException;
+import java.nio.ByteBuffer;
+import java.nio.channels.FileChannel;
+import java.nio.channels.FileLock;
+import java.nio.channels.OverlappingFileLockException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.time.Instant;
+
+/**
+ * Everything a bay keeps, held by one program at a time: the operating system's lock on its file {@code lock} goes with
+ * the process, also with one that was killed.
+ */
+public final class DataFolder implements AutoCloseable {
+
+    private final Path root;
+    private final FileChannel lockFile;
+
+    private DataFolder(Path root, FileChannel lockFile) {
+        this.root = root;
+        this.lockFile = lockFile;
+    }
+
+    /**
+     * Takes the folder; makes it when it is not there.
+     *
+     * @param now calendar time, written down for whoever finds the folder taken
+     * @throws StoreException when another program has it, naming it, or when it cannot be used
+     */
+    public static DataFolder open(Path root, Instant now) throws StoreException {
+        Path lock = root.resolve("lock");
+        try {
+            Files.createDirectories(root.resolve("traces"));
+            FileChannel channel = FileChannel.open(
+                    lock, StandardOpenOption.CREATE, StandardOpenOption.READ, StandardOpenOption.WRITE);
+            if (!isTaken(channel)) {
+                channel.close();
+                throw new StoreException("the data folder " + root + " is in use by " + holder(lock)
+                        + "; end that program first, or choose another data folder");
+            }
+            channel.truncate(0);
+            channel.write(ByteBuffer.wrap(("process " + ProcessHandle.current().pid() + ", started " + now)
+                    .getBytes(StandardCharsets.UTF_8)));
+            channel.force(true);
+            return new DataFolder(root, channel);
+        } catch (IOException unusable) {
+            throw new StoreException("the data folder " + root + " cannot be used (" + unusable
+                    + "); check that it may be written to and that its disk is not full", unusable);
+        }
+    }
+
+    /** Where the traces lie. */
+    public Path traces() {
+        return root.resolve("traces");
+    }
+
+    /** The database of the records. */
+    public Path records() {
+        return root.resolve("records.sqlite");
+    }
+
+    /** Lets the folder go. */
+    @Override
+    public void close() throws StoreException {
+        try {
+            lockFile.close();
+        } catch (IOException unusable) {
+            throw new StoreException("the lock of the data folder " + root + " cannot be let go (" + unusable
+                    + "); it goes when this program ends", unusable);
+        }
+    }
+
+    private static boolean isTaken(FileChannel channel) throws IOException {
+        try {
+            FileLock lock = channel.tryLock();
+            return lock != null;
+        } catch (OverlappingFileLockException byOurselves) {
+            return false;
+        }
+    }
+
+    private static String holder(Path lock) throws IOException {
+        String holder = Files.readString(lock).strip();
+        return holder.isEmpty() ? "another program" : holder;
+    }
+}
