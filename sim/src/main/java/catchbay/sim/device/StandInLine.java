@@ -42,7 +42,7 @@ final class StandInLine implements AutoCloseable {
     private final byte[] buffer = new byte[256];
     private PseudoTerminal terminal;
     private Path path;
-    private Fault fault = Fault.NONE;
+    private LineFault fault = LineFault.NONE;
     private boolean wantedPlugged = true;
     private boolean wantedRunning = true;
     private IOException broken;
@@ -72,7 +72,7 @@ final class StandInLine implements AutoCloseable {
         return path;
     }
 
-    synchronized void fault(Fault next) {
+    synchronized void fault(LineFault next) {
         fault = next;
     }
 
@@ -158,7 +158,7 @@ final class StandInLine implements AutoCloseable {
         if (frame.length == 0) {
             return;
         }
-        Fault now;
+        LineFault now;
         synchronized (this) {
             now = fault;
         }

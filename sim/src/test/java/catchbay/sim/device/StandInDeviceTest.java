@@ -63,7 +63,7 @@ class StandInDeviceTest {
     void aScaleInMotionRefusesItsZeroAndItsTare() throws IOException {
         try (StandInScale scale = new StandInScale(StandInScale.Setting.polled(), load::get);
                 OtherEnd end = new OtherEnd(scale.path())) {
-            scale.fault(Fault.MOTION);
+            scale.fault(LineFault.MOTION);
             assertEquals("\nE1GM ----------kg_\r", ask(end, "\nZ\r", FRAME));
             assertEquals("\nT1GM ----------kg_\r", ask(end, "\nT\r", FRAME));
             assertEquals("\n 1GM      12.34kg_\r", ask(end, "\nW\r", FRAME));
@@ -87,7 +87,7 @@ class StandInDeviceTest {
         try (StandInScale scale =
                         new StandInScale(StandInScale.Setting.streaming(1000), load::get);
                 OtherEnd end = new OtherEnd(scale.path())) {
-            scale.fault(Fault.GARBLE);
+            scale.fault(LineFault.GARBLE);
             List<Double> weights = new ArrayList<>();
             int[] refused = new int[1];
             var framer = SmaScale.framer();
