@@ -99,7 +99,7 @@ final class SerialBench {
         };
     }
 
-    /** Drains until so many inputs have come that please. */
+    /** Drains until so many inputs have come that please; answers the first of them. */
     static List<RunInput> drain(SerialSource source, int count, Predicate<RunInput> pleasing)
             throws PortException {
         List<RunInput> pleased = new ArrayList<>();
@@ -119,7 +119,7 @@ final class SerialBench {
                                     + " inputs after 20 s; "
                                     + source.counts());
         }
-        return pleased;
+        return pleased.subList(0, count);
     }
 
     /** The amounts of the next weights. */

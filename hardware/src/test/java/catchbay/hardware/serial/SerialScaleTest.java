@@ -29,6 +29,7 @@ import org.junit.jupiter.api.io.TempDir;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicReference;
 
@@ -149,19 +150,24 @@ class SerialScaleTest {
                 SerialSource source = open(PortKind.SCALE, scale(link, "sma-stream"))) {
             weights(source, 1);
             Path before = Files.readSymbolicLink(link);
-            device.unplug();
-            // Another device takes the number that has become free, so that the name must change.
-            try (StandInScale other =
-                    new StandInScale(
-                            StandInScale.Setting.streaming(50),
-                            () -> Mass.of(1000, MassUnit.KILOGRAM))) {
-                assertEquals(before, other.path());
+            List<StandInScale> others = new ArrayList<>();
+            try {
+                // The lowest number is given out again as soon as it is free: another device takes
+                // it, and must never be mistaken for ours.
+                while (Files.readSymbolicLink(link).equals(before)) {
+                    device.unplug();
+                    others.add(
+                            new StandInScale(
+                                    StandInScale.Setting.streaming(50),
+                                    () -> Mass.of(1000, MassUnit.KILOGRAM)));
+                    device.replug();
+                }
                 load.set(Mass.of(56, MassUnit.KILOGRAM));
-                device.replug();
-                assertFalse(before.equals(Files.readSymbolicLink(link)));
                 List<RunInput> inputs = drain(source, 1, input -> weight(input).amount() != 12.34);
                 assertEquals(56, weight(inputs.getFirst()).amount());
-                assertEquals(1, source.counts().reconnects());
+                assertTrue(source.counts().reconnects() > 0, source.counts().toString());
+            } finally {
+                others.forEach(StandInScale::close);
             }
         }
     }
