@@ -9,6 +9,7 @@ import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
+import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -20,8 +21,7 @@ import java.util.concurrent.Callable;
             "It obeys lines typed to it: total LITRES, flow LITRES_PER_S, unit UNIT, "
                     + "fault none|silent|garble|fragment|merge, unplug, replug, quit. "
                     + "It ends when its input ends."
-        },
-        mixinStandardHelpOptions = true)
+        })
 final class ControllerCommand implements Callable<Integer> {
 
     @Option(
@@ -68,7 +68,7 @@ final class ControllerCommand implements Callable<Integer> {
     @Spec private CommandSpec spec;
 
     @Override
-    public Integer call() throws Exception {
+    public Integer call() {
         GrowingAmount litres = new GrowingAmount(System::nanoTime);
         StandInController.Setting setting;
         try {
@@ -96,6 +96,9 @@ final class ControllerCommand implements Callable<Integer> {
                     .number("flow", litres::flow)
                     .text("unit", suffix -> controller.show(VolumeUnit.ofSuffix(suffix)))
                     .obey(System.in, spec.commandLine().getOut(), spec.commandLine().getErr());
+        } catch (IOException failure) {
+            spec.commandLine().getErr().println(failure.getMessage());
+            return CommandLine.ExitCode.SOFTWARE;
         }
     }
 }

@@ -31,11 +31,11 @@ final class DeviceConsole {
     private final Plug unplug;
     private final Plug replug;
 
-    DeviceConsole(Supplier<Path> path, Consumer<Fault> fault, Plug unplug, Plug replug) {
+    DeviceConsole(Supplier<Path> path, Consumer<LineFault> fault, Plug unplug, Plug replug) {
         this.path = path;
         this.unplug = unplug;
         this.replug = replug;
-        orders.put("fault", name -> fault.accept(Fault.called(name)));
+        orders.put("fault", name -> fault.accept(LineFault.called(name)));
     }
 
     /** The period of a rate; fails with a sentence when there is none. */

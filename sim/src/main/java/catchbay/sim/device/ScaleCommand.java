@@ -9,6 +9,7 @@ import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
+import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -20,8 +21,7 @@ import java.util.concurrent.Callable;
             "It obeys lines typed to it: mass KG, flow KG_PER_S, unit UNIT, "
                     + "fault none|silent|garble|fragment|merge|motion, unplug, replug, quit. "
                     + "It ends when its input ends."
-        },
-        mixinStandardHelpOptions = true)
+        })
 final class ScaleCommand implements Callable<Integer> {
 
     enum Mode {
@@ -37,6 +37,7 @@ final class ScaleCommand implements Callable<Integer> {
 
     @Option(
             names = "--mode",
+            paramLabel = "MODE",
             defaultValue = "poll",
             description = "${COMPLETION-CANDIDATES} (default: poll)")
     private Mode mode;
@@ -72,7 +73,7 @@ final class ScaleCommand implements Callable<Integer> {
     @Spec private CommandSpec spec;
 
     @Override
-    public Integer call() throws Exception {
+    public Integer call() {
         GrowingAmount kilograms = new GrowingAmount(System::nanoTime);
         StandInScale.Setting setting;
         try {
@@ -96,6 +97,9 @@ final class ScaleCommand implements Callable<Integer> {
                     .number("flow", kilograms::flow)
                     .text("unit", symbol -> scale.show(MassUnit.ofSymbol(symbol)))
                     .obey(System.in, spec.commandLine().getOut(), spec.commandLine().getErr());
+        } catch (IOException failure) {
+            spec.commandLine().getErr().println(failure.getMessage());
+            return CommandLine.ExitCode.SOFTWARE;
         }
     }
 }

@@ -102,7 +102,7 @@ public final class StandInController implements AutoCloseable {
     }
 
     /** Has this wrong with it from now on. */
-    public void fault(Fault fault) {
+    public void fault(LineFault fault) {
         line.fault(fault);
     }
 

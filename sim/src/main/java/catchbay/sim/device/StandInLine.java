@@ -42,7 +42,7 @@ final class StandInLine implements AutoCloseable {
     private final byte[] buffer = new byte[256];
     private PseudoTerminal terminal;
     private Path path;
-    private Fault fault = Fault.NONE;
+    private LineFault fault = LineFault.NONE;
     private boolean wantedPlugged = true;
     private boolean wantedRunning = true;
     private IOException broken;
@@ -59,7 +59,7 @@ final class StandInLine implements AutoCloseable {
     StandInLine(Voice voice, long periodNanos, Optional<Path> link, long seed) throws IOException {
         this.voice = voice;
         this.periodNanos = periodNanos;
-        this.link = link.map(Path::toAbsolutePath);
+        this.link = link.map(place -> place.toAbsolutePath().normalize());
         this.random = new SplittableRandom(seed);
         plug();
         thread = new Thread(this::speak, "stand-in device");
@@ -72,7 +72,7 @@ final class StandInLine implements AutoCloseable {
         return path;
     }
 
-    synchronized void fault(Fault next) {
+    synchronized void fault(LineFault next) {
         fault = next;
     }
 
@@ -158,7 +158,7 @@ final class StandInLine implements AutoCloseable {
         if (frame.length == 0) {
             return;
         }
-        Fault now;
+        LineFault now;
         synchronized (this) {
             now = fault;
         }
@@ -218,12 +218,17 @@ final class StandInLine implements AutoCloseable {
     }
 
     private void plug() throws IOException {
-        terminal = new PseudoTerminal();
-        path = terminal.path();
+        PseudoTerminal fresh = new PseudoTerminal();
         if (link.isPresent()) {
-            path = link.get();
-            point(path, terminal.path());
+            try {
+                point(link.get(), fresh.path());
+            } catch (IOException failure) {
+                fresh.close();
+                throw failure;
+            }
         }
+        terminal = fresh;
+        path = link.orElse(fresh.path());
     }
 
     /**
@@ -234,6 +239,10 @@ final class StandInLine implements AutoCloseable {
         if (Files.exists(link, LinkOption.NOFOLLOW_LINKS) && !Files.isSymbolicLink(link)) {
             throw new IOException(
                     link + " is there already and is no link; choose another place for the link");
+        }
+        if (!Files.isDirectory(link.getParent())) {
+            throw new IOException(
+                    "there is no folder " + link.getParent() + " for the link; make it first");
         }
         Path fresh = link.resolveSibling(link.getFileName() + ".new");
         Files.deleteIfExists(fresh);

@@ -117,8 +117,8 @@ public final class StandInScale implements AutoCloseable {
     }
 
     /** Has this wrong with it from now on. */
-    public void fault(Fault fault) {
-        inMotion = fault == Fault.MOTION;
+    public void fault(LineFault fault) {
+        inMotion = fault == LineFault.MOTION;
         line.fault(fault);
     }
 

@@ -63,7 +63,7 @@ class StandInDeviceTest {
     void aScaleInMotionRefusesItsZeroAndItsTare() throws IOException {
         try (StandInScale scale = new StandInScale(StandInScale.Setting.polled(), load::get);
                 OtherEnd end = new OtherEnd(scale.path())) {
-            scale.fault(Fault.MOTION);
+            scale.fault(LineFault.MOTION);
             assertEquals("\nE1GM ----------kg_\r", ask(end, "\nZ\r", FRAME));
             assertEquals("\nT1GM ----------kg_\r", ask(end, "\nT\r", FRAME));
             assertEquals("\n 1GM      12.34kg_\r", ask(end, "\nW\r", FRAME));
@@ -87,7 +87,7 @@ class StandInDeviceTest {
         try (StandInScale scale =
                         new StandInScale(StandInScale.Setting.streaming(1000), load::get);
                 OtherEnd end = new OtherEnd(scale.path())) {
-            scale.fault(Fault.GARBLE);
+            scale.fault(LineFault.GARBLE);
             List<Double> weights = new ArrayList<>();
             int[] refused = new int[1];
             var framer = SmaScale.framer();
@@ -125,18 +125,23 @@ class StandInDeviceTest {
     @Test
     void theLinkComesAndGoesWithThePlug() throws IOException {
         Path link = folder.resolve("scale");
+        List<PseudoTerminal> others = new ArrayList<>();
         try (StandInScale scale =
                 new StandInScale(StandInScale.Setting.polled().linkedAt(link), load::get)) {
             assertEquals(link, scale.path());
             Path before = Files.readSymbolicLink(link);
-            scale.unplug();
-            assertFalse(Files.exists(before));
-            assertFalse(Files.isSymbolicLink(link));
-            try (PseudoTerminal takesTheNumber = new PseudoTerminal()) {
-                assertEquals(before, takesTheNumber.path());
+            while (!Files.isSymbolicLink(link) || Files.readSymbolicLink(link).equals(before)) {
+                scale.unplug();
+                assertFalse(Files.isSymbolicLink(link));
+                // Another one takes the number that has become free, so that ours must change.
+                others.add(new PseudoTerminal());
                 scale.replug();
-                assertFalse(before.equals(Files.readSymbolicLink(link)));
             }
+            try (OtherEnd end = new OtherEnd(scale.path())) {
+                assertEquals("\n 1G       12.34kg_\r", ask(end, "\nW\r", FRAME));
+            }
+        } finally {
+            others.forEach(PseudoTerminal::close);
         }
         assertFalse(Files.isSymbolicLink(link));
     }
@@ -154,6 +159,20 @@ class StandInDeviceTest {
                         .getMessage()
                         .contains("choose another place"));
         assertEquals("kept", Files.readString(file));
+    }
+
+    @Test
+    void aLinkInAFolderThatIsNotThereIsRefused() {
+        Path link = folder.resolve("nowhere").resolve("scale");
+        assertTrue(
+                assertThrows(
+                                IOException.class,
+                                () ->
+                                        new StandInScale(
+                                                StandInScale.Setting.polled().linkedAt(link),
+                                                load::get))
+                        .getMessage()
+                        .contains("make it first"));
     }
 
     @Test

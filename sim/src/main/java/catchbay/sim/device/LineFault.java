@@ -5,7 +5,7 @@ import java.util.Locale;
 import java.util.stream.Collectors;
 
 /** What can be wrong with what a stand-in device sends. */
-public enum Fault {
+public enum LineFault {
     /** Nothing is wrong. */
     NONE,
     /** It sends nothing at all, and answers nothing. */
@@ -20,8 +20,8 @@ public enum Fault {
     MOTION;
 
     /** The fault called so; fails with a sentence that lists the known ones. */
-    static Fault called(String name) {
-        for (Fault fault : values()) {
+    static LineFault called(String name) {
+        for (LineFault fault : values()) {
             if (fault.name().toLowerCase(Locale.ROOT).equals(name)) {
                 return fault;
             }

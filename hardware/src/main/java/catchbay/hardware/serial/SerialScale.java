@@ -1,0 +1,125 @@
+package catchbay.hardware.serial;
+
+import catchbay.port.PortException;
+import catchbay.port.PortKind;
+import catchbay.port.PortOpening;
+import catchbay.port.PortProvider;
+import catchbay.port.PortSettings;
+import catchbay.quantity.MassUnit;
+import catchbay.run.RunInput;
+import catchbay.signal.SmaScale;
+import catchbay.signal.StreamPattern;
+
+import java.util.Optional;
+
+/** Opens a scale on a serial line: {@code scale = "serial"}. Settings: docs/operating/scale.md. */
+public final class SerialScale implements PortProvider {
+
+    private static final double POLL_HERTZ = 5;
+
+    /** How much of a line's time questions and answers may take. */
+    private static final double LINE_SHARE_MAX = 0.8;
+
+    @Override
+    public PortKind kind() {
+        return PortKind.SCALE;
+    }
+
+    @Override
+    public String name() {
+        return "serial";
+    }
+
+    @Override
+    public boolean simulated() {
+        return false;
+    }
+
+    @Override
+    public Object open(PortOpening opening) throws PortException {
+        PortSettings settings = opening.settings();
+        SerialSettings line = SerialSettings.of(settings);
+        LineTalk talk = talk(opening, line);
+        return SerialSource.open(
+                "scale", line, talk, RealClock.behind(opening, "scale", line.port()));
+    }
+
+    private static LineTalk talk(PortOpening opening, SerialSettings line) {
+        PortSettings settings = opening.settings();
+        String protocol = settings.text("protocol");
+        return switch (protocol) {
+            case "sma-poll" -> sma(Optional.of(question(settings, line)));
+            case "sma-stream" -> sma(Optional.empty());
+            case "pattern" -> pattern(opening);
+            default ->
+                    throw settings.refused(
+                            "protocol",
+                            "the protocol '"
+                                    + protocol
+                                    + "' is not known; use sma-poll, sma-stream or pattern");
+        };
+    }
+
+    private static LineTalk sma(Optional<LineTalk.Question> question) {
+        return new LineTalk(
+                SmaScale.framer(),
+                (atNanos, frame) ->
+                        SmaScale.decode(frame).map(value -> new RunInput.Scale(atNanos, value)),
+                question);
+    }
+
+    private static LineTalk.Question question(PortSettings settings, SerialSettings line) {
+        double hertz = settings.number("poll_hertz", 0.2, 25, POLL_HERTZ);
+        byte[] bytes = SmaScale.askWeight();
+        double exchangeNanos = (double) line.byteNanos() * (bytes.length + SmaScale.FRAME_BYTES);
+        if (hertz * exchangeNanos > 1e9 * LINE_SHARE_MAX) {
+            throw settings.refused(
+                    "poll_hertz",
+                    "question and answer take "
+                            + Math.round(exchangeNanos / 1e6)
+                            + " ms at "
+                            + line.baud()
+                            + " bits/s, too long for "
+                            + hertz
+                            + " times a second; lower poll_hertz or raise baud");
+        }
+        return new LineTalk.Question(bytes, (long) (1e9 / hertz));
+    }
+
+    private static LineTalk pattern(PortOpening opening) {
+        PortSettings settings = opening.settings();
+        Optional<MassUnit> unit = unit(opening);
+        StreamPattern pattern;
+        try {
+            pattern = new StreamPattern(settings.text("pattern"), unit);
+        } catch (IllegalArgumentException refusal) {
+            throw settings.refused("pattern", refusal.getMessage());
+        }
+        return new LineTalk(
+                StreamPattern.framer(),
+                (atNanos, line) ->
+                        pattern.decode(line).map(value -> new RunInput.Scale(atNanos, value)),
+                Optional.empty());
+    }
+
+    private static Optional<MassUnit> unit(PortOpening opening) {
+        PortSettings settings = opening.settings();
+        Optional<MassUnit> unit;
+        try {
+            unit = settings.optionalText("unit").map(MassUnit::ofSymbol);
+        } catch (IllegalArgumentException refusal) {
+            throw settings.refused("unit", refusal.getMessage());
+        }
+        Optional<MassUnit> weighed = opening.setup().scale().map(scale -> scale.unit());
+        if (unit.isPresent() && weighed.isPresent() && !unit.equals(weighed)) {
+            throw settings.refused(
+                    "unit",
+                    "the line's unit is "
+                            + unit.get().symbol()
+                            + " and the scale's is "
+                            + weighed.get().symbol()
+                            + "; both must name what the scale shows");
+        }
+        return unit;
+    }
+}

@@ -1,0 +1,73 @@
+package catchbay.hardware.serial;
+
+import catchbay.port.PortSettings;
+
+import com.fazecast.jSerialComm.SerialPort;
+
+import java.util.Map;
+import java.util.Set;
+
+/**
+ * How a line is set.
+ *
+ * @param port the path of its device
+ * @param baud bits a second
+ * @param dataBits 7 or 8
+ * @param parity jSerialComm's number for it
+ * @param stopBits 1 or 2
+ * @param goneNanos how long the device may be away before the line counts as gone, ns
+ */
+record SerialSettings(
+        String port, int baud, int dataBits, int parity, int stopBits, long goneNanos) {
+
+    private static final Set<Integer> BAUDS =
+            Set.of(300, 600, 1200, 2400, 4800, 9600, 19200, 38400, 57600, 115200, 230400);
+
+    private static final Map<String, Integer> PARITIES =
+            Map.of(
+                    "none",
+                    SerialPort.NO_PARITY,
+                    "even",
+                    SerialPort.EVEN_PARITY,
+                    "odd",
+                    SerialPort.ODD_PARITY);
+
+    private static final double GONE_SECONDS = 10;
+
+    /** The line's part of a settings section; what cannot be is refused there. */
+    static SerialSettings of(PortSettings settings) {
+        String port = settings.text("port");
+        if (port.isBlank() || port.indexOf('\0') >= 0) {
+            throw settings.refused(
+                    "port",
+                    "the port must be the path of a serial device, such as /dev/serial/by-id/...");
+        }
+        long baud = settings.whole("baud", 300, 230_400, 9600);
+        if (!BAUDS.contains((int) baud)) {
+            throw settings.refused(
+                    "baud",
+                    "a speed of "
+                            + baud
+                            + " bits/s is not in use on serial lines; use one of "
+                            + BAUDS.stream().sorted().toList());
+        }
+        String parity = settings.optionalText("parity").orElse("none");
+        if (!PARITIES.containsKey(parity)) {
+            throw settings.refused(
+                    "parity", "the parity '" + parity + "' is not known; use none, even or odd");
+        }
+        return new SerialSettings(
+                port,
+                (int) baud,
+                (int) settings.whole("data_bits", 7, 8, 8),
+                PARITIES.get(parity),
+                (int) settings.whole("stop_bits", 1, 2, 1),
+                (long) (1e9 * settings.number("gone_seconds", 1, 600, GONE_SECONDS)));
+    }
+
+    /** How long a byte is on the wire, ns: start bit, data bits, parity, stop bits. */
+    long byteNanos() {
+        int bits = 1 + dataBits + (parity == SerialPort.NO_PARITY ? 0 : 1) + stopBits;
+        return bits * 1_000_000_000L / baud;
+    }
+}

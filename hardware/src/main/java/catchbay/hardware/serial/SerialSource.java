@@ -1,0 +1,259 @@
+package catchbay.hardware.serial;
+
+import catchbay.hardware.clock.MonotonicClock;
+import catchbay.port.PortException;
+import catchbay.port.Source;
+import catchbay.run.RunInput;
+import catchbay.signal.ByteFramer;
+import catchbay.signal.Decoded;
+
+import java.util.concurrent.ArrayBlockingQueue;
+import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.locks.LockSupport;
+import java.util.function.Consumer;
+
+/**
+ * A serial line as a source of inputs. A thread of its own reads the line, makes inputs of whole
+ * frames and puts them into a bounded queue; nothing else. Bytes that are no frame never reach the
+ * run, so a line that delivers only rubbish goes stale there like a silent one. When the device
+ * goes away the line is opened again, under whatever name its path then leads to.
+ */
+public final class SerialSource implements Source {
+
+    /** Inputs that may wait for the loop: 20 s at 50 frames a second. */
+    static final int QUEUE_MAX = 1000;
+
+    /** The reader's pace: how late, at most, it sees a byte that the kernel has. */
+    private static final long PACE_NANOS = 2_000_000;
+
+    private static final long ANSWER_NANOS_MAX = 1_000_000_000;
+    private static final int UNANSWERED_IN_A_ROW_MAX = 60;
+    private static final long BACK_OFF_NANOS_MIN = 200_000_000;
+    private static final long BACK_OFF_NANOS_MAX = 5_000_000_000L;
+    private static final long CLOSE_MILLIS_MAX = 2000;
+    private static final int BUFFER_BYTES = 1024;
+    private static final long NEVER = Long.MIN_VALUE;
+
+    private final String what;
+    private final SerialSettings settings;
+    private final LineTalk talk;
+    private final MonotonicClock clock;
+    private final BlockingQueue<RunInput> queue = new ArrayBlockingQueue<>(QUEUE_MAX);
+    private final Thread reader;
+    private volatile boolean closing;
+    private volatile PortException failure;
+    private volatile Throwable bug;
+    private volatile SerialCounts counts = new SerialCounts(0, 0, 0, 0, 0, "");
+
+    // Of the reader's thread alone.
+    private long inputs;
+    private long misunderstood;
+    private long unanswered;
+    private int unansweredInARow;
+    private long reconnects;
+    private String lastRefusal = "";
+    private long askedNanos = NEVER;
+    private long dueNanos;
+
+    private SerialSource(
+            String what,
+            SerialSettings settings,
+            LineTalk talk,
+            MonotonicClock clock,
+            SerialWire wire) {
+        this.what = what;
+        this.settings = settings;
+        this.talk = talk;
+        this.clock = clock;
+        this.dueNanos = clock.nanos();
+        this.reader = new Thread(() -> read(wire), what + " line");
+        reader.setDaemon(true);
+        reader.setUncaughtExceptionHandler((thread, thrown) -> bug = thrown);
+    }
+
+    /**
+     * Opens the line and starts reading.
+     *
+     * @param what what hangs on it, for sentences: scale, controller
+     */
+    static SerialSource open(
+            String what, SerialSettings settings, LineTalk talk, MonotonicClock clock)
+            throws PortException {
+        SerialSource source =
+                new SerialSource(what, settings, talk, clock, SerialWire.open(settings));
+        source.reader.start();
+        return source;
+    }
+
+    @Override
+    public void drain(Consumer<RunInput> into) throws PortException {
+        for (int i = 0; i < QUEUE_MAX; i++) {
+            RunInput next = queue.poll();
+            if (next == null) {
+                break;
+            }
+            into.accept(next);
+        }
+        PortException broken = failure;
+        if (broken != null) {
+            throw broken;
+        }
+        Throwable found = bug;
+        if (found != null) {
+            throw new IllegalStateException(
+                    "the reader of the " + what + " line has failed", found);
+        }
+    }
+
+    /** What the line has seen so far; may be asked by any thread. */
+    public SerialCounts counts() {
+        return counts;
+    }
+
+    @Override
+    public void close() {
+        closing = true;
+        LockSupport.unpark(reader);
+        try {
+            reader.join(CLOSE_MILLIS_MAX);
+        } catch (InterruptedException interrupted) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    private void read(SerialWire first) {
+        SerialWire wire = first;
+        byte[] buffer = new byte[BUFFER_BYTES];
+        while (!closing && failure == null) {
+            int got = wire.read(buffer);
+            long now = clock.nanos();
+            if (got > 0) {
+                talk.framer().take(buffer, got, frame -> take(now, frame));
+            }
+            boolean lost = got < 0 || !ask(wire, now);
+            publish();
+            if (lost) {
+                wire.close();
+                wire = reopened(now);
+                if (wire == null) {
+                    return;
+                }
+            }
+            LockSupport.parkNanos(PACE_NANOS);
+        }
+        wire.close();
+    }
+
+    private void take(long now, String frame) {
+        askedNanos = NEVER;
+        unansweredInARow = 0;
+        switch (talk.reading().of(now, frame)) {
+            case Decoded.Value<RunInput>(RunInput input) -> {
+                inputs++;
+                if (!queue.offer(input)) {
+                    failure =
+                            new PortException(
+                                    PortException.Kind.OVERFLOW,
+                                    "The "
+                                            + what
+                                            + " on "
+                                            + settings.port()
+                                            + " sent more than "
+                                            + QUEUE_MAX
+                                            + " frames while the program was busy, and some were lost. "
+                                            + "Let it send less often.");
+                }
+            }
+            case Decoded.Refused<RunInput>(String reason) -> {
+                misunderstood++;
+                lastRefusal = reason;
+            }
+        }
+    }
+
+    /**
+     * Puts the question when it is due; false when the device does not take it, or has long stopped
+     * answering.
+     */
+    private boolean ask(SerialWire wire, long now) {
+        if (talk.question().isEmpty()) {
+            return true;
+        }
+        if (askedNanos != NEVER && now - askedNanos > ANSWER_NANOS_MAX) {
+            askedNanos = NEVER;
+            unanswered++;
+            unansweredInARow++;
+        }
+        // Opening afresh empties the kernel's buffers, into which unanswered questions may have
+        // been piling up.
+        if (unansweredInARow > UNANSWERED_IN_A_ROW_MAX) {
+            return false;
+        }
+        if (askedNanos == NEVER && now - dueNanos >= 0) {
+            LineTalk.Question question = talk.question().get();
+            askedNanos = now;
+            dueNanos = now + question.periodNanos();
+            return wire.write(question.bytes());
+        }
+        return true;
+    }
+
+    /**
+     * Opens the line again, trying less and less often; null when it stays away too long or we are
+     * closing.
+     */
+    private SerialWire reopened(long lostNanos) {
+        talk.framer().lose();
+        askedNanos = NEVER;
+        unansweredInARow = 0;
+        long goneNanos = lostNanos + settings.goneNanos();
+        long backOffNanos = BACK_OFF_NANOS_MIN;
+        for (long next = lostNanos + backOffNanos; waited(next); ) {
+            try {
+                SerialWire wire = SerialWire.open(settings);
+                reconnects++;
+                return wire;
+            } catch (PortException stillAway) {
+                if (next >= goneNanos) {
+                    failure =
+                            new PortException(
+                                    PortException.Kind.GONE,
+                                    "The "
+                                            + what
+                                            + " on "
+                                            + settings.port()
+                                            + " went away and did not come back within "
+                                            + settings.goneNanos() / 1_000_000_000
+                                            + " s. Check its plug, cable and power.",
+                                    stillAway);
+                    return null;
+                }
+                backOffNanos = Math.min(2 * backOffNanos, BACK_OFF_NANOS_MAX);
+                next = Math.min(next + backOffNanos, goneNanos);
+            }
+        }
+        return null;
+    }
+
+    /** Waits for a time; false when we are closing. */
+    private boolean waited(long untilNanos) {
+        for (long left = untilNanos - clock.nanos();
+                left > 0 && !closing;
+                left = untilNanos - clock.nanos()) {
+            LockSupport.parkNanos(left);
+        }
+        return !closing;
+    }
+
+    private void publish() {
+        ByteFramer.Counts framed = talk.framer().counts();
+        counts =
+                new SerialCounts(
+                        inputs,
+                        framed.framesRefused() + misunderstood,
+                        framed.bytesDiscarded(),
+                        unanswered,
+                        reconnects,
+                        lastRefusal);
+    }
+}

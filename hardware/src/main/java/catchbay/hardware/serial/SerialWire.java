@@ -1,0 +1,125 @@
+package catchbay.hardware.serial;
+
+import catchbay.port.PortException;
+
+import com.fazecast.jSerialComm.SerialPort;
+
+import java.io.IOException;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.Path;
+
+/**
+ * One open serial line, for one thread. Held exclusively: no other program can open it meanwhile.
+ */
+final class SerialWire implements AutoCloseable {
+
+    // Linux error numbers: errno(3).
+    private static final int EPERM = 1;
+    private static final int ENOENT = 2;
+    private static final int EIO = 5;
+    private static final int ENXIO = 6;
+    private static final int EAGAIN = 11;
+    private static final int EACCES = 13;
+    private static final int EBUSY = 16;
+    private static final int ENODEV = 19;
+
+    private final SerialPort port;
+
+    private SerialWire(SerialPort port) {
+        this.port = port;
+    }
+
+    /** Opens the line as it is set, and throws away what came before. */
+    static SerialWire open(SerialSettings settings) throws PortException {
+        // Resolved here and at each opening: jSerialComm would look under /dev for a path that is
+        // missing.
+        Path device = device(settings.port());
+        try {
+            SerialPort port = SerialPort.getCommPort(device.toString());
+            port.setComPortParameters(
+                    settings.baud(), settings.dataBits(), settings.stopBits(), settings.parity());
+            port.setFlowControl(SerialPort.FLOW_CONTROL_DISABLED);
+            // A waiting read may return early after a time-out (known issue 575), so the reader
+            // keeps its own pace.
+            port.setComPortTimeouts(SerialPort.TIMEOUT_NONBLOCKING, 0, 0);
+            if (!port.openPort()) {
+                throw refusal(settings.port(), port.getLastErrorCode());
+            }
+            port.flushIOBuffers();
+            return new SerialWire(port);
+        } catch (LinkageError failure) {
+            throw new PortException(
+                    PortException.Kind.UNFIT,
+                    "The serial library cannot be loaded; the folder for temporary files must allow programs to run.",
+                    failure);
+        }
+    }
+
+    /** Reads what has come, at once; -1 when the device is gone. */
+    int read(byte[] into) {
+        return port.readBytes(into, into.length);
+    }
+
+    /** Sends the bytes; false when the device is gone. */
+    boolean write(byte[] bytes) {
+        return port.writeBytes(bytes, bytes.length) == bytes.length;
+    }
+
+    @Override
+    public void close() {
+        port.closePort();
+    }
+
+    private static Path device(String given) throws PortException {
+        try {
+            return Path.of(given).toRealPath();
+        } catch (AccessDeniedException refused) {
+            throw refusal(given, EACCES);
+        } catch (IOException missing) {
+            throw new PortException(
+                    PortException.Kind.MISSING,
+                    "There is no serial line "
+                            + given
+                            + ". Check that its adapter is plugged in; "
+                            + "ls -l /dev/serial/by-id shows the adapters that are there.",
+                    missing);
+        }
+    }
+
+    /** Why a line that is there could not be opened. */
+    static PortException refusal(String given, int errorNumber) {
+        return switch (errorNumber) {
+            // jSerialComm itself says ENOENT of a line that this very program has open.
+            case EAGAIN, EBUSY, ENOENT ->
+                    new PortException(
+                            PortException.Kind.BUSY,
+                            "The serial line "
+                                    + given
+                                    + " is held by another program. Stop that program; "
+                                    + "fuser -v "
+                                    + given
+                                    + " names it.");
+            case EACCES, EPERM ->
+                    new PortException(
+                            PortException.Kind.FORBIDDEN,
+                            "The serial line "
+                                    + given
+                                    + " may not be used by this user. Add the user to the group "
+                                    + "that owns it (ls -l shows it; often dialout) and log in again.");
+            case EIO, ENXIO, ENODEV ->
+                    new PortException(
+                            PortException.Kind.MISSING,
+                            "The serial line "
+                                    + given
+                                    + " has no device behind it. Check that its adapter is plugged in.");
+            default ->
+                    new PortException(
+                            PortException.Kind.UNFIT,
+                            given
+                                    + " is not a serial line (error "
+                                    + errorNumber
+                                    + "). "
+                                    + "Name a serial device, such as one under /dev/serial/by-id.");
+        };
+    }
+}

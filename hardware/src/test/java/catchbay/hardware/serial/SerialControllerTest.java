@@ -1,0 +1,94 @@
+package catchbay.hardware.serial;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import catchbay.port.PortKind;
+import catchbay.quantity.Volume;
+import catchbay.quantity.VolumeUnit;
+import catchbay.run.RunInput;
+import catchbay.sim.device.LineFault;
+import catchbay.sim.device.StandInController;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+
+import java.nio.file.Path;
+import java.util.List;
+import java.util.concurrent.atomic.AtomicReference;
+
+/**
+ * The shipped serial code on a real pseudo-terminal, with a stand-in controller at the other end.
+ */
+@Timeout(60)
+class SerialControllerTest {
+
+    private static final String PATTERN = "TOTAL (?<total>[0-9.]+) (?<unit>.*)";
+
+    private final AtomicReference<Volume> total = new AtomicReference<>(Volume.ofUsGallons(100.5));
+
+    @TempDir private Path folder;
+
+    @Test
+    void theRunningTotalIsPickedOutOfItsLines() throws Exception {
+        try (StandInController device =
+                        new StandInController(StandInController.Setting.plain(50), total::get);
+                SerialSource source =
+                        SerialBench.open(
+                                PortKind.CONTROLLER,
+                                SerialBench.controller(device.path(), PATTERN))) {
+            assertEquals(Volume.ofUsGallons(100.5), next(source));
+            total.set(Volume.ofUsGallons(101.25));
+            SerialBench.drain(source, 1, input -> total(input).equals(Volume.ofUsGallons(101.25)));
+            device.show(VolumeUnit.LITRE);
+            SerialBench.drain(source, 1, input -> Math.abs(total(input).litres() - 383.27) < 0.005);
+        }
+    }
+
+    @Test
+    void aLineJoinedLateCutOrGarbledGivesNoOtherTotal() throws Exception {
+        try (StandInController device =
+                        new StandInController(StandInController.Setting.plain(200), total::get);
+                SerialSource source =
+                        SerialBench.open(
+                                PortKind.CONTROLLER,
+                                SerialBench.controller(device.path(), PATTERN))) {
+            device.fault(LineFault.FRAGMENT);
+            assertEquals(Volume.ofUsGallons(100.5), next(source));
+            device.fault(LineFault.GARBLE);
+            List<RunInput> inputs = SerialBench.drain(source, 30, input -> true);
+            assertTrue(
+                    inputs.stream()
+                            .allMatch(input -> total(input).equals(Volume.ofUsGallons(100.5))),
+                    inputs.toString());
+            assertTrue(source.counts().framesRefused() > 10, source.counts().toString());
+        }
+    }
+
+    @Test
+    void aLineThatWentAwayAndCameBackIsReadOn() throws Exception {
+        StandInController.Setting setting =
+                StandInController.Setting.plain(50).linkedAt(folder.resolve("truck"));
+        try (StandInController device = new StandInController(setting, total::get);
+                SerialSource source =
+                        SerialBench.open(
+                                PortKind.CONTROLLER,
+                                SerialBench.controller(device.path(), PATTERN))) {
+            next(source);
+            device.unplug();
+            total.set(Volume.ofUsGallons(200));
+            device.replug();
+            SerialBench.drain(source, 1, input -> total(input).equals(Volume.ofUsGallons(200)));
+            assertEquals(1, source.counts().reconnects());
+        }
+    }
+
+    private static Volume next(SerialSource source) throws Exception {
+        return total(SerialBench.drain(source, 1, input -> true).getFirst());
+    }
+
+    private static Volume total(RunInput input) {
+        return ((RunInput.ControllerTotal) input).total();
+    }
+}
