@@ -9,7 +9,7 @@ import java.util.List;
  * A reference meter's K-factor by flow, as certified: straight lines between the points, nothing
  * outside them.
  *
- * @param points at least two, flows rising
+ * @param points at least two, flows rising, and the pulse rate rising all the way between them
  */
 public record ReferenceCurve(List<Point> points) {
 
@@ -66,7 +66,29 @@ public record ReferenceCurve(List<Point> points) {
                                 + i
                                 + "; check both against the certificate");
             }
+            if (i > 0 && turnsBack(points.get(i - 1), points.get(i))) {
+                throw new IllegalArgumentException(
+                        "the constant falls so steeply from point "
+                                + i
+                                + " to point "
+                                + (i + 1)
+                                + " of the reference curve that one pulse rate would mean two flows; "
+                                + "check both against the certificate");
+            }
         }
+    }
+
+    /**
+     * Whether the pulse rate {@code q K(q)} has its maximum before the higher point: its slope
+     * there, {@code K1 + s q1}, is not above zero.
+     */
+    private static boolean turnsBack(Point low, Point high) {
+        return high.constant.pulsesPerLitre() + slope(low, high) * high.flow.litresPerSecond() <= 0;
+    }
+
+    private static double slope(Point low, Point high) {
+        return (high.constant.pulsesPerLitre() - low.constant.pulsesPerLitre())
+                / (high.flow.litresPerSecond() - low.flow.litresPerSecond());
     }
 
     /** The lowest certified flow. */
@@ -126,7 +148,7 @@ public record ReferenceCurve(List<Point> points) {
     private static Reading between(Point low, Point high, double rate) {
         double q0 = low.flow.litresPerSecond();
         double k0 = low.constant.pulsesPerLitre();
-        double slope = (high.constant.pulsesPerLitre() - k0) / (high.flow.litresPerSecond() - q0);
+        double slope = slope(low, high);
         double linear = k0 - slope * q0;
         // The root written so that nothing cancels, and so that slope = 0 needs no case of its own.
         double root = Math.sqrt(linear * linear + 4 * slope * rate);

@@ -380,8 +380,7 @@ final class Evaluation {
     }
 
     private Estimate byLine(Reported.RunningLine line, FlowRate flow) throws Unfit {
-        long close = sensed.lines().reference().closeNanos();
-        return switch (sensed.total().amount(close, line.freshNanosMax())) {
+        return switch (sensed.total().amount(line.freshNanosMax())) {
             case RunningTotal.Amount.Known(Volume volume, long apart) ->
                     new Estimate(volume, List.of())
                             .with("controller total, step of two readings", twoSteps(line))

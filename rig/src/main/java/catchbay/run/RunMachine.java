@@ -304,7 +304,9 @@ public final class RunMachine {
         if (!silent(sensed, s.sinceNanos(), now) || !sensed.scaleAtRest()) {
             return restDue(s, s.sinceNanos(), now);
         }
-        Sensed closed = sensed.with(sensed.lines().each(gate -> gate.close(now)));
+        Sensed closed =
+                sensed.with(sensed.lines().each(gate -> gate.close(now)))
+                        .with(sensed.total().close(now));
         RunState next = new RunState.Dripping(closed, now + sensed.plan().dripNanos());
         return sensed.setup().diverter().isPresent()
                 ? RunStep.to(next, new BayCommand.Divert(Way.BYPASS))
@@ -480,6 +482,7 @@ public final class RunMachine {
     private static RunStep closed(Sensed sensed, long closeNanos, long travelNanos) {
         Sensed shut =
                 sensed.with(sensed.lines().each(gate -> gate.close(closeNanos)))
+                        .with(sensed.total().close(closeNanos))
                         .with(sensed.ledger().closed(travelNanos));
         return RunStep.to(new RunState.Trailing(shut, closeNanos));
     }

@@ -23,7 +23,8 @@ public final class EdgeBatch {
     /**
      * A batch of at least one edge.
      *
-     * @param firstSequence the door's number of the first edge, >= 0; the others follow by one
+     * @param firstSequence the door's number of the first edge, >= 0; the others follow by one,
+     *     none beyond 64 bits
      * @param stampsNanos stamps in nanoseconds of the monotonic clock, >= 0, in the order in which
      *     they came; copied
      */
@@ -35,12 +36,23 @@ public final class EdgeBatch {
      * A batch of the first {@code count} stamps of a buffer that the caller goes on using; copied.
      */
     public static EdgeBatch of(long firstSequence, long[] stampsNanos, int count) {
-        if (count == 0) {
+        if (count <= 0) {
             throw new IllegalArgumentException("a batch must hold at least one edge");
         }
-        if (firstSequence < 0) {
+        if (count > stampsNanos.length) {
             throw new IllegalArgumentException(
-                    "first sequence number must be >= 0, was " + firstSequence);
+                    "a batch of "
+                            + count
+                            + " edges cannot come from "
+                            + stampsNanos.length
+                            + " stamps");
+        }
+        if (firstSequence < 0 || firstSequence > Long.MAX_VALUE - count) {
+            throw new IllegalArgumentException(
+                    "first sequence number must be >= 0 and leave room for "
+                            + count
+                            + " more, was "
+                            + firstSequence);
         }
         for (int i = 0; i < count; i++) {
             if (stampsNanos[i] < 0) {

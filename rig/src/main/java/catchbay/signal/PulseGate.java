@@ -1,5 +1,8 @@
 package catchbay.signal;
 
+import java.util.ArrayDeque;
+import java.util.Deque;
+
 /**
  * One line's edges around one window. Edges may come before the window's stamps are known (a
  * diverter's switch reports after the fact), so while the gate is waiting for a stamp the edges are
@@ -170,6 +173,12 @@ public record PulseGate(
                             + "keep the flow running past the catch");
         }
         double scatter = inside.scatter();
+        boolean uneven = inside.leapsThroughout() || scatter > rule.evenRatioMax();
+        // Bounce and noise put spacings into a train that no certified flow has. Unevenness may not
+        // excuse them: they would be counted as liquid.
+        if (uneven && inside.leaps() > 0 && inside.fastGaps() > 0) {
+            return new PulseCount.Leaping(inside.pulses(), inside.leaps());
+        }
         if (inside.leapsThroughout()) {
             return whole(
                     "more than a quarter of the pulse spacings leap, so the window is read to the whole pulse");
@@ -182,8 +191,10 @@ public record PulseGate(
                             + percent(rule.evenRatioMax())
                             + " up to which a window is read between pulses");
         }
-        if (inside.leaps() > 0) {
-            return new PulseCount.Leaping(inside.pulses(), inside.leaps());
+        // The spacing across the closing times the last pulse, so it must not leap either.
+        long leaps = inside.leaps() + (inside.leapsTo(after.firstNanos(), rule) ? 1 : 0);
+        if (leaps > 0) {
+            return new PulseCount.Leaping(inside.pulses(), leaps);
         }
         long counted = inside.pulses();
         long gateNanos = closeNanos - openNanos;
@@ -218,10 +229,16 @@ public record PulseGate(
                             + millis(openNanos - before.lastNanos())
                             + " ms before it); wait longer before the catch");
         }
-        if (closeNanos - inside.lastNanos() < silenceNanos || hasEdgeAfterClose()) {
+        if (hasEdgeAfterClose()) {
+            return new PulseCount.Unusable(
+                    "flow had not come to rest when the window closed (an edge came "
+                            + millis(after.firstNanos() - closeNanos)
+                            + " ms after it); wait longer after the catch and look for a leak");
+        }
+        if (closeNanos - inside.lastNanos() < silenceNanos) {
             return new PulseCount.Unusable(
                     "flow had not come to rest when the window closed (last edge "
-                            + millis(closeNanos - lastNanos())
+                            + millis(closeNanos - inside.lastNanos())
                             + " ms before it); wait longer after the catch");
         }
         return whole(
@@ -274,16 +291,17 @@ public record PulseGate(
         if (openNanos == Tally.NONE) {
             return with(before.fold(batch, rule), inside, after);
         }
-        if (inside.pulses() == 0 && batch.firstNanos() <= openNanos) {
+        if (!inside.touched() && batch.firstNanos() <= openNanos) {
             int early = batch.countUpTo(openNanos);
             Tally first = before.fold(batch.head(early), rule);
-            PulseGate sorted = with(first, begin(first, standing), after);
+            Tally begun = begin(first, standing);
+            PulseGate sorted = with(first, begun, closeNanos == Tally.NONE ? after : begun.goOn());
             return early == batch.size() ? sorted : sorted.sort(batch.tail(early));
         }
         if (closeNanos == Tally.NONE) {
             return with(before, inside.fold(batch, rule), after);
         }
-        if (after.pulses() == 0 && batch.firstNanos() <= closeNanos) {
+        if (!after.touched() && batch.firstNanos() <= closeNanos) {
             int within = batch.countUpTo(closeNanos);
             Tally in = inside.fold(batch.head(within), rule);
             PulseGate sorted = with(before, in, in.goOn());
@@ -292,11 +310,17 @@ public record PulseGate(
         return with(before, inside, after.fold(batch, rule));
     }
 
+    /** In a loop, not by recursion: the chain may be as long as {@link #HELD_EDGES_MAX}. */
     private PulseGate release(Held chain) {
-        if (chain == null) {
-            return this;
+        Deque<EdgeBatch> oldestFirst = new ArrayDeque<>();
+        for (Held link = chain; link != null; link = link.earlier) {
+            oldestFirst.push(link.batch);
         }
-        return release(chain.earlier).sort(chain.batch);
+        PulseGate sorted = this;
+        for (EdgeBatch batch : oldestFirst) {
+            sorted = sorted.sort(batch);
+        }
+        return sorted;
     }
 
     private PulseGate with(Tally before, Tally inside, Tally after) {

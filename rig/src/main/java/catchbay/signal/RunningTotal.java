@@ -14,9 +14,14 @@ import java.util.List;
  * @param wentBackNanos when the total last went back; {@link Tally#NONE} when it never did
  * @param openNanos the window's opening; {@link Tally#NONE} before it is known
  * @param openTotal the total at the opening, once two readings embrace it; null before
+ * @param closeNanos the window's closing; {@link Tally#NONE} before it is known
  */
 public record RunningTotal(
-        List<Reading> readings, long wentBackNanos, long openNanos, AtStamp openTotal) {
+        List<Reading> readings,
+        long wentBackNanos,
+        long openNanos,
+        AtStamp openTotal,
+        long closeNanos) {
 
     /** Readings kept: ten a second for longer than a diverter may travel. */
     public static final int READINGS_MAX = 128;
@@ -46,24 +51,40 @@ public record RunningTotal(
 
     /** Nothing seen. */
     public static RunningTotal starting() {
-        return new RunningTotal(List.of(), Tally.NONE, Tally.NONE, null);
+        return new RunningTotal(List.of(), Tally.NONE, Tally.NONE, null, Tally.NONE);
     }
 
-    /** This and one more total. */
+    /**
+     * This and one more total. Once a reading has come at or after the closing, those that follow
+     * are no part of the window: they are left out, so that the readings around the closing are
+     * kept however long the tank drips, and a reset after the catch spoils nothing.
+     */
     public RunningTotal take(long atNanos, Volume total) {
+        if (closeNanos != Tally.NONE && lastNanos() >= closeNanos) {
+            return this;
+        }
         Reading last = last();
         boolean back = last != null && (total.compareTo(last.total) < 0 || atNanos < last.atNanos);
         List<Reading> next = new ArrayList<>(readings.size() + 1);
         next.addAll(readings.size() < READINGS_MAX ? readings : readings.subList(1, READINGS_MAX));
         next.add(new Reading(atNanos, total));
         return new RunningTotal(
-                        List.copyOf(next), back ? atNanos : wentBackNanos, openNanos, openTotal)
+                        List.copyOf(next),
+                        back ? atNanos : wentBackNanos,
+                        openNanos,
+                        openTotal,
+                        closeNanos)
                 .resolved();
     }
 
     /** The window opened at this stamp. */
     public RunningTotal open(long nanos) {
-        return new RunningTotal(readings, wentBackNanos, nanos, null).resolved();
+        return new RunningTotal(readings, wentBackNanos, nanos, null, Tally.NONE).resolved();
+    }
+
+    /** The window closed at this stamp. */
+    public RunningTotal close(long nanos) {
+        return new RunningTotal(readings, wentBackNanos, openNanos, openTotal, nanos);
     }
 
     /** The stamp of the last reading; {@link Tally#NONE} when none came. */
@@ -73,13 +94,12 @@ public record RunningTotal(
     }
 
     /**
-     * The amount between the opening and this closing.
+     * The amount between the opening and the closing.
      *
-     * @param closeNanos the closing, monotonic clock
      * @param freshNanos the longest pause between readings across which a total is read
      */
-    public Amount amount(long closeNanos, long freshNanos) {
-        if (lastNanos() < closeNanos) {
+    public Amount amount(long freshNanos) {
+        if (closeNanos == Tally.NONE || lastNanos() < closeNanos) {
             return new Amount.NotYet();
         }
         if (openTotal == null) {
@@ -116,7 +136,7 @@ public record RunningTotal(
         if (openNanos == Tally.NONE || openTotal != null || lastNanos() < openNanos) {
             return this;
         }
-        return new RunningTotal(readings, wentBackNanos, openNanos, at(openNanos));
+        return new RunningTotal(readings, wentBackNanos, openNanos, at(openNanos), closeNanos);
     }
 
     private Reading last() {

@@ -80,17 +80,34 @@ public record Tally(
         return Math.sqrt(Math.max(0, variance)) / mean;
     }
 
+    /** Whether any edge has come to this tally itself, a good one or not. */
+    boolean touched() {
+        return pulses + bounces + disordered > 0;
+    }
+
     /**
-     * Whether leaps are so many (more than a quarter of the spacings) that they are the train's
-     * nature.
+     * Whether the spacing from the last good edge here to this stamp leaps against the last one.
+     */
+    boolean leapsTo(long nextNanos, PulseRule rule) {
+        return gapLast > 0 && leaps(gapLast, nextNanos - lastNanos, rule.leapRatio());
+    }
+
+    private static boolean leaps(long previous, long gap, double leapRatio) {
+        return gap > previous * leapRatio || gap * leapRatio < previous;
+    }
+
+    /**
+     * Whether leaps are so many (more than a quarter of the spacings, and more than the two that
+     * one pulse missed makes) that they are the train's nature.
      */
     public boolean leapsThroughout() {
-        return leaps * 4 > gaps;
+        return leaps > 2 && leaps * 4 > gaps;
     }
 
     /** This tally and the edges of one more batch of the same line. */
     public Tally fold(EdgeBatch batch, PulseRule rule) {
         long skipped = lastSequence == NONE ? 0 : batch.firstSequence() - lastSequence - 1;
+        int acrossGap = skipped > 0 ? batch.from() : -1;
         long missingNow = missing + Math.max(0, skipped);
         long repeatedNow = repeated + (skipped < 0 ? 1 : 0);
         long pulsesNow = pulses;
@@ -126,7 +143,7 @@ public record Tally(
                 bouncesNow += gap < 0 ? 0 : 1;
                 continue;
             }
-            if (previous > 0 && (gap > previous * leap || gap * leap < previous)) {
+            if (previous > 0 && leaps(previous, gap, leap)) {
                 leapsNow++;
             } else {
                 double wide = gap;
@@ -141,7 +158,8 @@ public record Tally(
                 fastNanos += gap;
             }
             gapsNow++;
-            previous = gap;
+            // What spans a numbered gap says nothing of the spacing after it.
+            previous = i == acrossGap ? 0 : gap;
             last = stamp;
             first = first == NONE ? stamp : first;
             pulsesNow++;

@@ -1,0 +1,171 @@
+package catchbay.metrology;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertInstanceOf;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import catchbay.metrology.ConstantAdvice.Control;
+import catchbay.metrology.ConstantAdvice.Enter;
+import catchbay.metrology.ConstantAdvice.Keep;
+import catchbay.metrology.TruckConstant.Form;
+import catchbay.quantity.Volume;
+import catchbay.seeded.Seeds;
+
+import org.junit.jupiter.api.Test;
+
+import java.util.List;
+
+final class ConstantAdviceTest {
+
+    private static final TruckConstant SIX_HUNDRED =
+            TruckConstantTest.constant(Form.PULSES_PER_VOLUME, 600, 0.1, 1, 9999);
+
+    private static Comparison comparison(double asked, double reported, double measured) {
+        return comparison(asked, reported, measured, 0.001);
+    }
+
+    private static Comparison comparison(
+            double asked, double reported, double measured, double relativeStandard) {
+        Volume measuredVolume = Volume.ofUsGallons(measured);
+        return new Comparison(
+                Volume.ofUsGallons(asked),
+                new Estimate(Volume.ofUsGallons(reported), List.of()),
+                new Estimate(measuredVolume, List.of())
+                        .with("all", measuredVolume.litres() * relativeStandard));
+    }
+
+    private static Enter enter(Comparison comparison, TruckConstant constant, Control control) {
+        return assertInstanceOf(
+                Enter.class, ConstantAdvice.after(comparison, constant, control, null));
+    }
+
+    private static String keep(Comparison comparison, TruckConstant constant, String unfit) {
+        return assertInstanceOf(
+                        Keep.class,
+                        ConstantAdvice.after(comparison, constant, Control.OPEN_LOOP, unfit))
+                .reason();
+    }
+
+    /**
+     * Asked 10.0, meter over-reading 5 %, closed on its own meter: reported 10.0, measured 9.524;
+     * with the constant x 1.05, 10.0 and 10.0. Follows from the definitions: the controller goes on
+     * holding its own figure.
+     */
+    @Test
+    void closedLoopHoldsItsFigureAndChangesTheFlow() {
+        Enter advice = enter(comparison(10, 10, 10 / 1.05), SIX_HUNDRED, Control.CLOSED_ON_METER);
+        assertEquals(630, advice.constant().value());
+        assertEquals(630, advice.unrounded(), 1e-10);
+        assertEquals(10.0, advice.nextMeasured().usGallons(), 1e-12);
+        assertEquals(10.0, advice.nextReported().usGallons(), 1e-12);
+        assertTrue(advice.note().contains("single flow"), advice.note());
+    }
+
+    @Test
+    void openLoopKeepsTheFlowAndChangesItsFigure() {
+        Enter advice = enter(comparison(10, 10, 10 / 1.05), SIX_HUNDRED, Control.OPEN_LOOP);
+        assertEquals(10 / 1.05, advice.nextMeasured().usGallons(), 1e-12);
+        assertEquals(10 / 1.05, advice.nextReported().usGallons(), 1e-12);
+    }
+
+    @Test
+    void volumePerPulseAndPercentGoTheOtherWay() {
+        TruckConstant perPulse =
+                TruckConstantTest.constant(Form.VOLUME_PER_PULSE, 0.00166, 0.00001, 0.00001, 1);
+        Enter volume = enter(comparison(10, 10.5, 10), perPulse, Control.OPEN_LOOP);
+        assertEquals(0.00166 / 1.05, volume.unrounded(), 1e-15);
+        assertEquals(0.00158, volume.constant().value());
+        TruckConstant percent =
+                TruckConstantTest.constant(Form.PERCENT_OF_READING, 100, 0.1, 50, 200);
+        Enter scaled = enter(comparison(10, 10.5, 10), percent, Control.CLOSED_ON_METER);
+        assertEquals(95.2, scaled.constant().value());
+        assertEquals(10.5, scaled.nextReported().usGallons(), 1e-12);
+    }
+
+    /**
+     * What the rounded number will show, worked out from the pulses: R pulses of the old constant
+     * make R old pulses; the new constant reports them as R old/new.
+     */
+    @Test
+    void predictionAllowsForRounding() {
+        Seeds.forSeeds(
+                2_000,
+                random -> {
+                    boolean perVolume = random.nextBoolean();
+                    Form form =
+                            perVolume
+                                    ? Form.PULSES_PER_VOLUME
+                                    : random.nextBoolean()
+                                            ? Form.VOLUME_PER_PULSE
+                                            : Form.PERCENT_OF_READING;
+                    TruckConstant old =
+                            TruckConstantTest.constant(form, random.nextInt(50, 200), 1, 1, 9999);
+                    double measured = random.nextDouble(5, 50);
+                    double reported = measured * random.nextDouble(1.05, 1.5);
+                    Comparison comparison = comparison(10, reported, measured);
+                    Enter open = enter(comparison, old, Control.OPEN_LOOP);
+                    double change =
+                            perVolume
+                                    ? old.value() / open.constant().value()
+                                    : open.constant().value() / old.value();
+                    assertEquals(
+                            reported * change, open.nextReported().usGallons(), reported * 1e-12);
+                    assertEquals(measured, open.nextMeasured().usGallons(), 1e-12);
+                    Enter closed = enter(comparison, old, Control.CLOSED_ON_METER);
+                    assertEquals(
+                            measured / change, closed.nextMeasured().usGallons(), reported * 1e-12);
+                    assertEquals(reported, closed.nextReported().usGallons(), 1e-12);
+                });
+    }
+
+    @Test
+    void noConstantWithinTheUncertainty() {
+        // 0.5 % error, 2 x 0.3 % uncertainty.
+        String reason = keep(comparison(10, 10.05, 10, 0.003), SIX_HUNDRED, null);
+        assertTrue(reason.contains("0.50 % is within its uncertainty of 0.60 %"), reason);
+        assertInstanceOf(
+                Enter.class,
+                ConstantAdvice.after(
+                        comparison(10, 10.05, 10, 0.002), SIX_HUNDRED, Control.OPEN_LOOP, null));
+    }
+
+    @Test
+    void noConstantFromAnUnfitCatch() {
+        String reason = keep(comparison(10, 12, 10), SIX_HUNDRED, "the flow was unsteady");
+        assertEquals("No new constant: the flow was unsteady.", reason);
+    }
+
+    @Test
+    void noConstantWhenNothingWasReported() {
+        assertTrue(keep(comparison(10, 0, 10), SIX_HUNDRED, null).contains("reported nothing"));
+    }
+
+    @Test
+    void noConstantBeyondTheLimits() {
+        TruckConstant narrow =
+                TruckConstantTest.constant(Form.PULSES_PER_VOLUME, 600, 0.1, 500, 650);
+        String over = keep(comparison(10, 12, 10), narrow, null);
+        assertTrue(over.contains("720 pulses/US gal") && over.contains("500 to 650"), over);
+        assertTrue(keep(comparison(10, 8, 10), narrow, null).contains("480 pulses/US gal"));
+        // Rounds to nothing: a step far coarser than the number it should become.
+        TruckConstant coarse = TruckConstantTest.constant(Form.PULSES_PER_VOLUME, 10, 10, 1, 9999);
+        assertTrue(keep(comparison(10, 2, 10), coarse, null).contains("0 pulses/US gal"));
+    }
+
+    @Test
+    void noConstantBelowTheEntryStep() {
+        TruckConstant coarse =
+                TruckConstantTest.constant(Form.PULSES_PER_VOLUME, 600, 10, 10, 9990);
+        String reason = keep(comparison(10, 10.05, 10), coarse, null);
+        assertTrue(reason.contains("entry step of 10 pulses/US gal"), reason);
+    }
+
+    @Test
+    void controlsAreReadByTheirKeys() {
+        for (Control control : Control.values()) {
+            assertEquals(control, Control.ofKey(control.key()));
+        }
+        assertThrows(IllegalArgumentException.class, () -> Control.ofKey("automatic"));
+    }
+}
