@@ -125,6 +125,11 @@ public record Scenario(String name, RunSetup setup, SimOptions options) {
         return new Scenario("seed " + seed, setup, SimOptions.drawn(seed, setup));
     }
 
+    /** This case with the faults that its seed draws. */
+    public Scenario withFaults() {
+        return new Scenario(name, setup, options.with(FaultDraw.of(this)));
+    }
+
     static long seconds(double seconds) {
         return (long) (seconds * 1e9);
     }
