@@ -84,7 +84,7 @@ final class StandInPortsTest {
     @Test
     void thePortsShareOneWorldThatMovesOnlyInSleep() throws PortException {
         Map<PortKind, PortProvider> providers = providers();
-        Opening opening = new Opening(Scenario.demo(1).setup(), Map.of());
+        Opening opening = new Opening(Setups.ordinary(1).setup(), Map.of());
         opening.time = (Timekeeper) providers.get(PortKind.TIME).open(opening);
         Outputs outputs = (Outputs) providers.get(PortKind.OUTPUTS).open(opening);
         Source pulses = (Source) providers.get(PortKind.PULSES).open(opening);
@@ -116,7 +116,7 @@ final class StandInPortsTest {
         assertEquals(100, inputs.size());
         inputs.clear();
         controller.drain(inputs::add);
-        assertEquals(List.of(), inputs, "the demonstration's truck sends no total");
+        assertEquals(List.of(), inputs, "the ordinary truck sends no total");
         operator.drain(inputs::add);
         assertTrue(inputs.getFirst() instanceof RunInput.ChecklistConfirmed);
         outputs.close();
@@ -128,7 +128,7 @@ final class StandInPortsTest {
     @Test
     void besideAnotherClockTheWorldCatchesUpWhenLookedAt() throws PortException {
         long[] now = {123_456_789_000L};
-        Opening opening = new Opening(Scenario.demo(1).setup(), Map.of("seed", 4));
+        Opening opening = new Opening(Setups.ordinary(1).setup(), Map.of("seed", 4));
         opening.time = new Timekeeper() {
             @Override
             public long monotonicNanos() {
@@ -167,7 +167,7 @@ final class StandInPortsTest {
     @Test
     void calendarTimeFollowsAndBendsByItself() throws PortException {
         Opening opening = new Opening(
-                Scenario.demo(1).setup(),
+                Setups.ordinary(1).setup(),
                 Map.of(
                         "start", "2025-11-30T23:59:50Z",
                         "wall_drift_ppm", 100.0,
@@ -184,7 +184,7 @@ final class StandInPortsTest {
         assertEquals(start.plusNanos(100_010_000_000L).minusSeconds(3600), time.wallTime());
         time.sleepUntil(began);
         assertEquals(began + 100 * SECOND, time.monotonicNanos(), "time never goes back");
-        Opening wrong = new Opening(Scenario.demo(1).setup(), Map.of("start", "yesterday"));
+        Opening wrong = new Opening(Setups.ordinary(1).setup(), Map.of("start", "yesterday"));
         assertThrows(
                 IllegalArgumentException.class,
                 () -> providers().get(PortKind.TIME).open(wrong));
@@ -192,11 +192,11 @@ final class StandInPortsTest {
 
     @Test
     void optionsComeFromTheSeedUnlessTheSectionSaysOtherwise() {
-        RunSetup setup = Scenario.demo(1).setup();
+        RunSetup setup = Setups.ordinary(1).setup();
         assertEquals(SimOptions.drawn(9, setup), OptionSheet.read(new SettingsOf(Map.of("seed", 9)), setup));
-        SimOptions demo = OptionSheet.read(
+        SimOptions ordinary = OptionSheet.read(
                 new SettingsOf(Map.of("seed", 1, "truck_over_reading_percent", 4.0)), setup);
-        assertEquals(Scenario.demo(1).options(), demo, "the demonstration is a section of two keys");
+        assertEquals(Setups.ordinary(1).options(), ordinary, "a section of two keys");
         SimOptions faulty = OptionSheet.read(
                 new SettingsOf(Map.of("faults", List.of("spill after_s=3"), "operator", "somebody")), setup);
         assertEquals(List.of(Fault.parsed("spill after_s=3")), faulty.faults());
@@ -212,7 +212,7 @@ final class StandInPortsTest {
     /** The banner says every key that a section may have, so that a banner can be pasted as one. */
     @Test
     void theBannerSaysEveryOption() {
-        RunSetup setup = Scenario.demo(1).setup();
+        RunSetup setup = Setups.ordinary(1).setup();
         SettingsOf section = new SettingsOf(Map.of());
         String banner = OptionSheet.read(section, setup)
                 .with(List.of(Fault.parsed("spill after_s=3")))
