@@ -61,10 +61,12 @@ public record Tally(
 
     /**
      * A fresh tally after a silence: it knows the last number but not the last stamp, so the
-     * silence is no spacing.
+     * silence is no spacing. A door numbers from one (as the kernel does for every request), so that
+     * edges lost before the first that is heard show as well.
      */
     Tally goOnAfterSilence() {
-        return new Tally(0, 0, 0, 0, 0, NONE, NONE, lastSequence, 0, 0, 0, 0, 0, 0, 0, 0, 0);
+        long last = lastSequence == NONE ? 0 : lastSequence;
+        return new Tally(0, 0, 0, 0, 0, NONE, NONE, last, 0, 0, 0, 0, 0, 0, 0, 0, 0);
     }
 
     /**
