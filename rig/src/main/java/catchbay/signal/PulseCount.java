@@ -14,7 +14,7 @@ public sealed interface PulseCount {
      * @param gateNanos from the window's opening to its closing, ns
      * @param pulseNanos from the first edge after the opening to the first edge after the closing,
      *     ns
-     * @param scatter standard deviation of the spacings over their mean
+     * @param scatter how unevenly pulses follow each other: {@link Tally#scatter()}
      */
     record DoubleTimed(
             long counted,
@@ -31,7 +31,7 @@ public sealed interface PulseCount {
      * @param counted whole pulses inside the window, good to one pulse
      * @param gateNanos from the window's opening to its closing, ns
      * @param flowNanos time between the first and the last pulse, ns: the flow ran at least so long
-     * @param scatter standard deviation of the spacings over their mean
+     * @param scatter how unevenly pulses follow each other: {@link Tally#scatter()}
      * @param slowPulses pulses that came at a flow below the certified range
      * @param slowNanos how long that lasted, ns
      * @param fastPulses pulses that came at a flow above the certified range

@@ -16,7 +16,8 @@ package catchbay.signal;
  * @param gaps spacings seen between good edges
  * @param leaps those of them that leapt against the one before
  * @param evenSum the sum of the others, ns
- * @param evenSquares the sum of the squares of the others, ns2, added in order
+ * @param changeSquares the sum of the squares of the changes from the spacing before to each of
+ *     the others, ns2, added in order
  * @param gapLast the last spacing, ns; 0 before any
  * @param slowGaps spacings of flow below the certified range
  * @param slowSum their sum, ns
@@ -35,7 +36,7 @@ public record Tally(
         long gaps,
         long leaps,
         long evenSum,
-        double evenSquares,
+        double changeSquares,
         long gapLast,
         long slowGaps,
         long slowSum,
@@ -60,15 +61,21 @@ public record Tally(
 
     /**
      * A fresh tally after a silence: it knows the last number but not the last stamp, so the
-     * silence is no spacing.
+     * silence is no spacing. A door numbers from one (as the kernel does for every request), so that
+     * edges lost before the first that is heard show as well.
      */
     Tally goOnAfterSilence() {
-        return new Tally(0, 0, 0, 0, 0, NONE, NONE, lastSequence, 0, 0, 0, 0, 0, 0, 0, 0, 0);
+        long last = lastSequence == NONE ? 0 : lastSequence;
+        return new Tally(0, 0, 0, 0, 0, NONE, NONE, last, 0, 0, 0, 0, 0, 0, 0, 0, 0);
     }
 
     /**
-     * Standard deviation of the spacings over their mean, those that leapt left out: one missed
-     * pulse must not hide itself by making an even train look uneven. 0 with fewer than two.
+     * How unevenly pulses follow each other, as a ratio of their mean spacing: the root mean square
+     * of the changes from one spacing to the next, over sqrt(2), which for spacings that scatter
+     * independently is their standard deviation (mean square successive difference: von Neumann et
+     * al., Ann. Math. Statist. 12 (1941) 153, from memory). A flow that changes within the window
+     * does not make a train uneven, so it cannot hide a pulse that was missed or added; spacings
+     * that leapt are left out for the same reason. 0 with fewer than two.
      */
     public double scatter() {
         long even = gaps - leaps;
@@ -76,8 +83,7 @@ public record Tally(
             return 0;
         }
         double mean = (double) evenSum / even;
-        double variance = evenSquares / even - mean * mean;
-        return Math.sqrt(Math.max(0, variance)) / mean;
+        return Math.sqrt(changeSquares / (2.0 * even)) / mean;
     }
 
     /** Whether any edge has come to this tally itself, a good one or not. */
@@ -118,7 +124,7 @@ public record Tally(
         long gapsNow = gaps;
         long leapsNow = leaps;
         long sum = evenSum;
-        double squares = evenSquares;
+        double squares = changeSquares;
         long previous = gapLast;
         long slow = slowGaps;
         long slowNanos = slowSum;
@@ -146,9 +152,9 @@ public record Tally(
             if (previous > 0 && leaps(previous, gap, leap)) {
                 leapsNow++;
             } else {
-                double wide = gap;
+                double change = previous > 0 ? gap - previous : 0;
                 sum += gap;
-                squares += wide * wide;
+                squares += change * change;
             }
             if (gap > slowLimit) {
                 slow++;

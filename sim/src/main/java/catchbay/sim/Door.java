@@ -14,6 +14,9 @@ final class Door {
     /** A bounce follows its edge so closely (illustrative: reed contacts bounce for some tenths of a millisecond). */
     static final long BOUNCE_NANOS = 120_000;
 
+    /** Where between two pulses an edge comes that no pulse made, in hundredths of the spacing before. */
+    private static final int STRAY_PART = 40;
+
     private final PulseBuffer buffer;
     private long[] stamps = new long[256];
     private long[] sequences = new long[256];
@@ -51,8 +54,7 @@ final class Door {
         }
         if (straying > 0 && before >= 0) {
             straying--;
-            // Less than half a spacing on, so that it comes before the next pulse whatever the meter's jitter.
-            add(stampNanos + (stampNanos - before) * 2 / 5);
+            add(stampNanos + (stampNanos - before) * STRAY_PART / 100);
         }
     }
 
@@ -99,11 +101,17 @@ final class Door {
         }
     }
 
+    /** Edges are numbered as they come in time: an edge before one that is still to come takes its place. */
     private void add(long stampNanos) {
         if (to == stamps.length) {
             makeRoom();
         }
-        stamps[to] = stampNanos;
+        int at = to;
+        while (at > from && stamps[at - 1] > stampNanos) {
+            stamps[at] = stamps[at - 1];
+            at--;
+        }
+        stamps[at] = stampNanos;
         sequences[to] = nextSequence++;
         to++;
     }

@@ -112,12 +112,15 @@ final class OptionSheet {
         StringBuilder text = new StringBuilder("seed = ").append(options.seed()).append('\n');
         for (Line line : LINES) {
             double shown = line.of.applyAsDouble(options) * line.perUnit;
-            text.append(String.format(Locale.ROOT, "%s = %.6g%n", line.key, shown));
+            text.append(String.format(Locale.ROOT, "%s = %.6g\n", line.key, shown));
         }
         text.append("operator = \"").append(options.person().name()).append("\"\n");
-        for (Fault fault : options.faults()) {
-            text.append("fault: ").append(fault.text()).append('\n');
-        }
-        return text.toString();
+        List<String> faults = options.faults().stream()
+                .map(fault -> "\"" + fault.text() + "\"")
+                .toList();
+        return text.append("faults = [")
+                .append(String.join(", ", faults))
+                .append("]\n")
+                .toString();
     }
 }

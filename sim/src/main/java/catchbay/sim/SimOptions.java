@@ -95,25 +95,6 @@ public record SimOptions(long seed, Truck truck, Bay bay, Scale scale, Person pe
         return OptionSheet.banner(this);
     }
 
-    /** These options with a truck that over-reads by so much at the flow asked for. */
-    SimOptions overReading(double ratio) {
-        Truck other = new Truck(
-                ratio,
-                truck.lowFlowLossRatio,
-                truck.cutOffLitresPerSecond,
-                truck.shiftRatio,
-                truck.pumpLitresPerSecond,
-                truck.openLoopErrorRatio,
-                truck.flowNoiseRatio,
-                truck.deadSeconds,
-                truck.lagSeconds,
-                truck.speedLagSeconds,
-                truck.gainPerSecond,
-                truck.totalLagSeconds,
-                truck.lineSeconds);
-        return new SimOptions(seed, other, bay, scale, person, faults);
-    }
-
     /** These options with other faults. */
     public SimOptions with(List<Fault> others) {
         return new SimOptions(seed, truck, bay, scale, person, others);

@@ -211,11 +211,11 @@ public final class StandInPorts {
     }
 
     /** How one port's inputs are taken out of a world. */
-    private interface Drain {
+    interface Drain {
         void from(World world, Consumer<RunInput> into) throws PortException;
     }
 
-    private record Tap(StandInBay bay, Timekeeper time, Drain drain) implements Source {
+    record Tap(StandInBay bay, Timekeeper time, Drain drain) implements Source {
         @Override
         public void drain(Consumer<RunInput> into) throws PortException {
             drain.from(bay.at(time.monotonicNanos()), into);
@@ -227,7 +227,7 @@ public final class StandInPorts {
         }
     }
 
-    private record PersonTap(StandInBay bay, Timekeeper time) implements Operator {
+    record PersonTap(StandInBay bay, Timekeeper time) implements Operator {
         @Override
         public void ask(Question question) {
             bay.at(time.monotonicNanos()).ask(question);
@@ -244,7 +244,7 @@ public final class StandInPorts {
         }
     }
 
-    private record OutputTap(StandInBay bay, Timekeeper time) implements Outputs {
+    record OutputTap(StandInBay bay, Timekeeper time) implements Outputs {
         @Override
         public void perform(BayCommand.Output command) {
             bay.at(time.monotonicNanos()).perform(command);

@@ -37,7 +37,7 @@ public final class World {
     private static final double STEP_SECONDS = STEP_NANOS / 1e9;
 
     /** The reference loses this part of its constant between its lowest certified flow and its cut-off (illustrative). */
-    private static final double REFERENCE_LOSS_RATIO = 0.05;
+    static final double REFERENCE_LOSS_RATIO = 0.05;
 
     /** Bubbles spread a meter's pulses by so much of their spacing (illustrative). */
     private static final double BUBBLE_SHIFT_RATIO = 0.3;

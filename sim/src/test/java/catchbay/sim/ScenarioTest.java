@@ -36,10 +36,10 @@ final class ScenarioTest {
 
     /** 15 gal/lane-mile at 20 mph for 90 s asks 7.5 gal (common practice, no source). */
     @Test
-    void theDemonstrationAsksForSevenAndAHalfGallons() {
-        Scenario demo = Scenario.demo(1);
-        assertEquals(List.of(), SetupCheck.problems(demo.setup()));
-        assertEquals(7.5, demo.planned().usGallons(), 1e-9);
+    void theOrdinaryCaseAsksForSevenAndAHalfGallons() {
+        Scenario ordinary = Setups.ordinary(1);
+        assertEquals(List.of(), SetupCheck.problems(ordinary.setup()));
+        assertEquals(7.5, ordinary.planned().usGallons(), 1e-9);
     }
 
     @Test

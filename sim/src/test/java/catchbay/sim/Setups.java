@@ -153,4 +153,110 @@ final class Setups {
                 new SimOptions.Person("tester", 2, 4),
                 List.of());
     }
+
+    /**
+     * A whole ordinary case: 15 gal/lane-mile at 20 mph for 90 s, which asks for 7.5 gal (common practice, no source);
+     * caught flying, over a reference meter and on a scale, the controller in automatic and its meter tapped.
+     */
+    static Scenario ordinary(long seed) {
+        RunSetup setup = new RunSetup(
+                "Test bay",
+                LocalDate.of(2026, 1, 5),
+                Optional.of(ordinaryReference()),
+                Optional.of(ordinaryScale()),
+                Optional.of(new RunSetup.Diverter(RunSetup.Feedback.TRIGGER, 2_000_000_000L)),
+                // 23.3 % sodium chloride at 10 C: 1179.95 kg/m3 (Laliberte 2009, doi 10.1021/je8008123).
+                new RunSetup.Liquid("salt brine 23.3 %", new Density(1179.95), 0.001, Buoyancy.AIR),
+                new RunSetup.Truck(
+                        "TEST-17",
+                        new TruckConstant(
+                                TruckConstant.Form.PULSES_PER_VOLUME,
+                                200,
+                                VolumeUnit.US_GALLON,
+                                0.1,
+                                1,
+                                5000,
+                                Optional.empty()),
+                        Control.CLOSED_ON_METER,
+                        0),
+                new RunSetup.Asked(
+                        new RunSetup.Application.Direct(LiquidPerLane.ofUsGallonsPerLaneMile(15), 1),
+                        Speed.ofMilesPerHour(20),
+                        Optional.of(4000.0)),
+                new RunSetup.Reported.MeterPulses(),
+                ordinaryPlan());
+        SimOptions drawn = SimOptions.drawn(seed, setup);
+        return new Scenario("ordinary", setup, overReading(drawn, 0.04));
+    }
+
+    private static RunSetup.Reference ordinaryReference() {
+        List<ReferenceCurve.Point> points = List.of(
+                point(2, 799.2), point(5, 800.4), point(10, 800.0), point(20, 798.8));
+        Certificate certificate =
+                new Certificate("TEST-REF-1", LocalDate.of(2025, 9, 1), LocalDate.of(2026, 8, 31), 0.0015);
+        return new RunSetup.Reference(certificate, new ReferenceCurve(points), 100_000, 400, 1.7, 0.1);
+    }
+
+    private static ReferenceCurve.Point point(double usGallonsPerMinute, double pulsesPerUsGallon) {
+        return new ReferenceCurve.Point(
+                FlowRate.perMinute(usGallonsPerMinute, VolumeUnit.US_GALLON),
+                PulseConstant.per(pulsesPerUsGallon, VolumeUnit.US_GALLON));
+    }
+
+    private static RunSetup.Scale ordinaryScale() {
+        Certificate certificate =
+                new Certificate("TEST-SCALE-1", LocalDate.of(2025, 9, 2), LocalDate.of(2026, 9, 1), 0.0003);
+        return new RunSetup.Scale(
+                certificate,
+                MassUnit.POUND,
+                Mass.of(0.02, MassUnit.POUND),
+                Mass.of(500, MassUnit.POUND),
+                Mass.of(0.08, MassUnit.POUND),
+                2_000_000_000L,
+                2_000_000_000L);
+    }
+
+    private static RunSetup.Plan ordinaryPlan() {
+        return new RunSetup.Plan(
+                RunSetup.Window.FLYING,
+                RunSetup.FlowBy.GROUND_SPEED,
+                RunSetup.MeasureBy.REFERENCE,
+                Scenario.seconds(10),
+                Scenario.seconds(2),
+                4,
+                0.02,
+                Scenario.seconds(60),
+                Scenario.seconds(90),
+                Scenario.seconds(2),
+                Scenario.seconds(10),
+                Scenario.seconds(60),
+                Scenario.seconds(30),
+                Ratio.ofPercent(0.6),
+                0.03,
+                0.05,
+                0.02,
+                Scenario.seconds(60));
+    }
+
+
+    /** The same options with a truck that over-reads by so much at the flow asked for. */
+    static SimOptions overReading(SimOptions options, double ratio) {
+        SimOptions.Truck t = options.truck();
+        SimOptions.Truck other = new SimOptions.Truck(
+                ratio,
+                t.lowFlowLossRatio(),
+                t.cutOffLitresPerSecond(),
+                t.shiftRatio(),
+                t.pumpLitresPerSecond(),
+                t.openLoopErrorRatio(),
+                t.flowNoiseRatio(),
+                t.deadSeconds(),
+                t.lagSeconds(),
+                t.speedLagSeconds(),
+                t.gainPerSecond(),
+                t.totalLagSeconds(),
+                t.lineSeconds());
+        return new SimOptions(
+                options.seed(), other, options.bay(), options.scale(), options.person(), options.faults());
+    }
 }

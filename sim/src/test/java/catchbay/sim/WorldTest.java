@@ -35,8 +35,8 @@ final class WorldTest {
 
     @Test
     void liquidIsNeitherMadeNorLost() {
-        Scenario demo = Scenario.demo(11);
-        World world = new World(demo.setup(), demo.options(), START);
+        Scenario ordinary = Setups.ordinary(11);
+        World world = new World(ordinary.setup(), ordinary.options(), START);
         world.perform(new GroundSpeed(22.2));
         RandomGenerator random = new Streams(4).of(Streams.Subsystem.SCENARIO);
         long now = START;
@@ -263,11 +263,11 @@ final class WorldTest {
 
     @Test
     void oneSeedGivesOneWorldHoweverItIsDrained() throws PortException {
-        Scenario demo = Scenario.demo(77);
-        List<String> whole = played(demo, 200_000_000L);
-        assertEquals(whole, played(demo, 200_000_000L));
-        assertEquals(edges(whole), edges(played(demo, 1_234_567L)));
-        assertFalse(edges(whole).equals(edges(played(Scenario.demo(78), 200_000_000L))));
+        Scenario ordinary = Setups.ordinary(77);
+        List<String> whole = played(ordinary, 200_000_000L);
+        assertEquals(whole, played(ordinary, 200_000_000L));
+        assertEquals(edges(whole), edges(played(ordinary, 1_234_567L)));
+        assertFalse(edges(whole).equals(edges(played(Setups.ordinary(78), 200_000_000L))));
     }
 
     /** Plays a fixed course; every input as a line. */

@@ -1,0 +1,97 @@
+package catchbay.sim;
+
+import catchbay.metrology.ReferenceCurve;
+import catchbay.quantity.Volume;
+import catchbay.run.RunSetup;
+import catchbay.run.RunSetup.MeasureBy;
+import catchbay.run.RunSetup.Window;
+
+/**
+ * How far a right measurement of a scenario may lie from the truth: the sum of what its own meter, its scale and their
+ * resolution allow, each at its worst. Ratios of the measured amount.
+ *
+ * @param reference for the reference meter; 0 where there is none
+ * @param scale for the scale; 0 where there is none
+ * @param measured for the instrument that gives the measured volume
+ * @param crossCheck a disagreement of the two that the cross-check cannot miss
+ */
+public record Bounds(double reference, double scale, double measured, double crossCheck) {
+
+    /** A drawn spread ends at so many standard deviations ({@link Streams#bell}). */
+    private static final double BELL_ENDS = 3.47;
+
+    /** A truck may deliver so much less than was asked, and all that is fixed then weighs more. */
+    private static final double LEAST_OF_ASKED = 0.85;
+
+    /** Bounds for the catch that a scenario plans. */
+    public static Bounds of(Scenario scenario) {
+        double litres = scenario.planned().litres() * LEAST_OF_ASKED;
+        RunSetup setup = scenario.setup();
+        SimOptions options = scenario.options();
+        double reference = setup.reference()
+                .map(meter -> reference(meter, setup.plan().window(), options, litres))
+                .orElse(0.0);
+        double scale = setup.scale().map(cell -> scale(cell, scenario, litres)).orElse(0.0);
+        double measured = setup.plan().measureBy() == MeasureBy.REFERENCE ? reference : scale;
+        // What the run allows on top of its limit are two standard deviations of both resolutions, below these terms.
+        double crossCheck = setup.plan().crossCheckMax().value() + 2 * (reference + scale);
+        return new Bounds(reference, scale, measured, crossCheck);
+    }
+
+    private static double reference(RunSetup.Reference meter, Window window, SimOptions options, double litres) {
+        ReferenceCurve curve = meter.curve();
+        double least = Double.MAX_VALUE;
+        double most = 0;
+        for (ReferenceCurve.Point point : curve.points()) {
+            least = Math.min(least, point.constant().pulsesPerLitre());
+            most = Math.max(most, point.constant().pulsesPerLitre());
+        }
+        double certificate = meter.certificate().relativeExpandedUncertainty();
+        // A flow that changes is read at its mean, where the curve may lie as far away as its points are apart.
+        double bend = (most - least) / least;
+        double pulses = litres * least;
+        double count = 1 + 2 * BELL_ENDS * options.bay().referenceShiftRatio();
+        return certificate + bend + count / pulses + (window == Window.FLYING ? 0 : ramps(curve, options) / litres);
+    }
+
+    /**
+     * Litres that may be misread while a standing window's flow rises and falls through what lies below the certified
+     * range: all that flows below the meter's cut-off, and the part that the meter loses between cut-off and range. The
+     * flow falls with the truck's time constant; it rises within {@link #RISE_SECONDS} at most.
+     */
+    private static double ramps(ReferenceCurve curve, SimOptions options) {
+        double lag = options.truck().lagSeconds();
+        double lowest = curve.lowest().litresPerSecond();
+        double cutOff = Math.min(options.bay().referenceCutOffLitresPerSecond(), lowest / 2);
+        double lost = World.REFERENCE_LOSS_RATIO * (lowest - cutOff);
+        return (lag + RISE_SECONDS) * (cutOff + lost);
+    }
+
+    /** A controller's start passes the flows below the range in less than this, its speed input's lag included. */
+    private static final double RISE_SECONDS = 0.15;
+
+    private static double scale(RunSetup.Scale cell, Scenario scenario, double litres) {
+        RunSetup.Liquid liquid = scenario.setup().liquid();
+        SimOptions options = scenario.options();
+        double kilograms = litres * liquid.density().kilogramsPerCubicMetre() / 1000;
+        double reading = 0.5 * cell.resolution().kilograms() + BELL_ENDS * options.scale().noiseKilograms();
+        double certificate = cell.certificate().relativeExpandedUncertainty();
+        return certificate
+                + liquid.densityRelativeUncertainty()
+                + 2 * reading / kilograms
+                + leftInChute(scenario) / litres;
+    }
+
+    /** Litres still in the chute when the tank may be weighed. */
+    private static double leftInChute(Scenario scenario) {
+        double seconds = scenario.options().bay().chuteSeconds();
+        double flow = TruckSystem.flowAsked(scenario.setup().asked());
+        double drips = scenario.setup().plan().dripNanos() / 1e9;
+        return flow * seconds * StrictMath.exp(-drips / seconds);
+    }
+
+    /** Whether the catch is large enough for the bound to be promised to stay within half a per cent. */
+    public static boolean promised(Volume caught) {
+        return caught.usGallons() >= 5;
+    }
+}
