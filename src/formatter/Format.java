@@ -3,6 +3,7 @@ import com.google.googlejavaformat.java.FormatterException;
 import com.google.googlejavaformat.java.ImportOrderer;
 import com.google.googlejavaformat.java.JavaFormatterOptions;
 import com.google.googlejavaformat.java.RemoveUnusedImports;
+import com.google.googlejavaformat.java.StringWrapper;
 
 import java.io.IOException;
 import java.nio.file.Files;
@@ -24,6 +25,9 @@ final class Format {
 
     private static final Formatter FORMATTER =
             new Formatter(JavaFormatterOptions.builder().style(STYLE).build());
+
+    /** Passes after which a source must have come to rest. */
+    private static final int PASSES_MAX = 8;
 
     private Format() {}
 
@@ -74,7 +78,18 @@ final class Format {
         String ordered =
                 ImportOrderer.reorderImports(
                         RemoveUnusedImports.removeUnusedImports(source), STYLE);
-        return FORMATTER.formatSource(ordered);
+        // Splitting a long text can move what stands around it, and that its splits again.
+        String before = ordered;
+        String after = once(before);
+        for (int pass = 1; pass < PASSES_MAX && !after.equals(before); pass++) {
+            before = after;
+            after = once(before);
+        }
+        return after;
+    }
+
+    private static String once(String source) throws FormatterException {
+        return StringWrapper.wrap(FORMATTER.formatSource(source), FORMATTER);
     }
 
     private static int report(boolean apply, List<String> unformatted, List<String> unreadable) {

@@ -144,20 +144,22 @@ public final class CatchSession {
     private Ended close(
             TraceLog log, TraceLine.Header header, Outcome outcome, Timekeeper time, Bookkeeping books)
             throws StoreException, IOException {
-        String run = header.run().orElseThrow();
-        ResultText.Seal seal = ResultText.Seal.SEALED;
-        Outcome last = outcome;
-        try {
-            ClosedTrace closed = log.seal(time.monotonicNanos(), outcome.key(), outcome.reason());
-            books.record(closed);
-        } catch (IOException e) {
-            seal = ResultText.Seal.UNSEALED;
-            last = new Outcome.Void(
-                    Outcome.Cause.TRACE_FAILED,
-                    "The trace could not be closed (" + e.getMessage() + "), so the run does not count; check the disk "
-                            + "or card and repeat it.");
-        }
-        return new Ended(run, Replay.provenance(header, seal), header.setup(), last);
+        return switch (log.seal(time.monotonicNanos(), outcome.key(), outcome.reason())) {
+            case TraceLog.End.Closed(ClosedTrace trace) -> {
+                books.record(trace);
+                yield ended(header, ResultText.Seal.SEALED, outcome);
+            }
+            case TraceLog.End.Lost(String sentence) ->
+                    ended(
+                            header,
+                            ResultText.Seal.UNSEALED,
+                            new Outcome.Void(Outcome.Cause.TRACE_FAILED, sentence));
+        };
+    }
+
+    private static Ended ended(TraceLine.Header header, ResultText.Seal seal, Outcome outcome) {
+        return new Ended(
+                header.run().orElseThrow(), Replay.provenance(header, seal), header.setup(), outcome);
     }
 
     /** A name that no trace has yet: when the run began, and the truck. */
