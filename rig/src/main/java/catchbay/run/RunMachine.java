@@ -14,7 +14,6 @@ import catchbay.signal.FlowSteadiness;
 import catchbay.signal.PulseGate;
 import catchbay.signal.PulseLine;
 import catchbay.signal.ScaleFrame;
-import catchbay.signal.Tally;
 
 import java.util.ArrayList;
 import java.util.HashSet;
@@ -74,7 +73,10 @@ public final class RunMachine {
                     contact(state, at, contact, active);
             case RunInput.Scale(long at, ScaleFrame frame) -> RunStep.to(scale(state, at, frame));
             case RunInput.ControllerTotal(long at, Volume total) ->
-                    RunStep.to(with(state, heard(state.sensed(), at, total)));
+                    RunStep.to(
+                            with(
+                                    state,
+                                    state.sensed().with(state.sensed().total().take(at, total))));
             case RunInput.ChecklistConfirmed(long at, String by) -> confirmed(state, at, by);
             case RunInput.Done(long at, Question question) -> done(state, at, question);
             case RunInput.TotalTyped(long at, Volume total) -> typed(state, at, total);
@@ -91,16 +93,6 @@ public final class RunMachine {
             case RunInput.TraceFailed s ->
                     throw new AssertionError("the interlocks end the run on " + s);
         };
-    }
-
-    /**
-     * A total that comes after the closing is embraced is not taken: only the last few are kept, and
-     * dripping and weighing may last longer than they do.
-     */
-    private static Sensed heard(Sensed sensed, long at, Volume total) {
-        long close = sensed.lines().reference().closeNanos();
-        boolean embraced = close != Tally.NONE && sensed.total().lastNanos() >= close;
-        return embraced ? sensed : sensed.with(sensed.total().take(at, total));
     }
 
     // Turns

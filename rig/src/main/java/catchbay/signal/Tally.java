@@ -46,6 +46,12 @@ public record Tally(
     /** No edge yet. Stamps and numbers are >= 0. */
     public static final long NONE = -1;
 
+    /** The last number of a line known to have given no edge. */
+    private static final long UNHEARD = -2;
+
+    /** The number of a door's first edge, at most. */
+    private static final long SEQUENCE_FIRST_MAX = 1;
+
     /** Nothing seen. */
     public static final Tally EMPTY =
             new Tally(0, 0, 0, 0, 0, NONE, NONE, NONE, 0, 0, 0, 0, 0, 0, 0, 0, 0);
@@ -61,11 +67,11 @@ public record Tally(
 
     /**
      * A fresh tally after a silence: it knows the last number but not the last stamp, so the
-     * silence is no spacing. A door numbers from one (as the kernel does for every request), so that
-     * edges lost before the first that is heard show as well.
+     * silence is no spacing. On a line that was never heard a door numbers from one (as the kernel
+     * does for every request), so that edges lost before the first that is heard show as well.
      */
     Tally goOnAfterSilence() {
-        long last = lastSequence == NONE ? 0 : lastSequence;
+        long last = lastSequence == NONE ? UNHEARD : lastSequence;
         return new Tally(0, 0, 0, 0, 0, NONE, NONE, last, 0, 0, 0, 0, 0, 0, 0, 0, 0);
     }
 
@@ -110,9 +116,19 @@ public record Tally(
         return leaps > 2 && leaps * 4 > gaps;
     }
 
+    /** How many numbers were skipped before this batch; below zero when it repeats some. */
+    private long skippedBefore(EdgeBatch batch) {
+        if (lastSequence == NONE) {
+            return 0;
+        }
+        return lastSequence == UNHEARD
+                ? Math.max(0, batch.firstSequence() - SEQUENCE_FIRST_MAX)
+                : batch.firstSequence() - lastSequence - 1;
+    }
+
     /** This tally and the edges of one more batch of the same line. */
     public Tally fold(EdgeBatch batch, PulseRule rule) {
-        long skipped = lastSequence == NONE ? 0 : batch.firstSequence() - lastSequence - 1;
+        long skipped = skippedBefore(batch);
         int acrossGap = skipped > 0 ? batch.from() : -1;
         long missingNow = missing + Math.max(0, skipped);
         long repeatedNow = repeated + (skipped < 0 ? 1 : 0);

@@ -235,8 +235,8 @@ final class PulseGateTest {
     /**
      * The end of a double-timed window is as uncertain as one edge is off its place: with edges off
      * by an even spread of +-j, two ends scatter by j sqrt(2/3). Twice the stated sqrt(2) x scatter
-     * must hold the truth in 95 % of trains, and does in nearly all: spacing scatters by sqrt(2) of
-     * an edge.
+     * must hold the truth in 95 % of trains, and does in nearly all: the change from one spacing to
+     * the next scatters by more than an edge.
      */
     @Test
     void statedScatterCoversTheTruth() {
@@ -246,7 +246,7 @@ final class PulseGateTest {
                 trains,
                 random -> {
                     double phase = random.nextDouble();
-                    long[] stamps = Trains.jittered(random, 100, 0.1, (1 + phase) * 1e7, 14e9);
+                    long[] stamps = Trains.jittered(random, 100, 0.08, (1 + phase) * 1e7, 14e9);
                     PulseCount.DoubleTimed count =
                             assertInstanceOf(
                                     PulseCount.DoubleTimed.class,

@@ -20,10 +20,10 @@ final class RealClock {
                             + what
                             + " on "
                             + port
-                            + " is real and the run's time is not. Set time = \"system\" "
-                            + "in [ports], or "
+                            + " is real and the run's time is not; set provider = \"system\" in "
+                            + "[port.time], or provider = \"stand-in\" in [port."
                             + what
-                            + " = \"stand-in\".");
+                            + "].");
         }
         return clock;
     }
