@@ -16,6 +16,7 @@ import org.junit.jupiter.api.io.TempDir;
 
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.atomic.AtomicReference;
 
 /**
@@ -81,6 +82,41 @@ class SerialControllerTest {
             device.replug();
             SerialBench.drain(source, 1, input -> total(input).equals(Volume.ofUsGallons(200)));
             assertEquals(1, source.counts().reconnects());
+        }
+    }
+
+    /** Half of 111111 and a whole 222222 would make a total in the right form. */
+    @Test
+    void aLineCutByTheUnpluggingIsNotJoinedToTheNext() throws Exception {
+        StandInController.Setting setting =
+                new StandInController.Setting(
+                        "{total}",
+                        1_000_000,
+                        VolumeUnit.LITRE,
+                        0,
+                        Optional.of(folder.resolve("truck")),
+                        1);
+        BenchSettings settings =
+                SerialBench.controller(folder.resolve("truck"), "(?<total>[0-9]+)")
+                        .with("unit", "litres");
+        total.set(new Volume(111_111));
+        try (StandInController device = new StandInController(setting, total::get);
+                SerialSource source = SerialBench.open(PortKind.CONTROLLER, settings)) {
+            device.fault(LineFault.FRAGMENT);
+            for (int i = 1; i <= 5; i++) {
+                device.unplug();
+                total.set(new Volume(total.get().litres() == 111_111 ? 222_222 : 111_111));
+                device.replug();
+                int reconnects = i;
+                SerialBench.await(
+                        () -> source.counts().reconnects() == reconnects,
+                        source.counts()::toString);
+                for (RunInput input : SerialBench.drain(source, 5, input -> true)) {
+                    assertTrue(
+                            List.of(111_111.0, 222_222.0).contains(total(input).litres()),
+                            input.toString());
+                }
+            }
         }
     }
 

@@ -26,6 +26,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 
+import java.io.FileInputStream;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -203,6 +204,31 @@ class SerialScaleTest {
                     assertThrows(PortException.class, () -> source.drain(input -> handedOver[0]++));
             assertEquals(PortException.Kind.OVERFLOW, overflow.kind());
             assertEquals(SerialSource.QUEUE_MAX, handedOver[0]);
+        }
+    }
+
+    @Test
+    void whatCameBeforeTheLineWasOpenedIsNotTakenForNew() throws Exception {
+        StandInScale.Setting setting = StandInScale.Setting.streaming(100);
+        try (StandInScale device = new StandInScale(setting, load::get);
+                FileInputStream heldOpen = new FileInputStream(device.path().toFile())) {
+            await(() -> waiting(heldOpen) > 200, () -> waiting(heldOpen) + " bytes are waiting");
+            load.set(Mass.of(56, MassUnit.KILOGRAM));
+            int old = waiting(heldOpen);
+            await(
+                    () -> waiting(heldOpen) > old + 60,
+                    () -> waiting(heldOpen) + " bytes are waiting");
+            try (SerialSource source = open(PortKind.SCALE, scale(device.path(), "sma-stream"))) {
+                assertEquals(List.of(56.0), weights(source, 1));
+            }
+        }
+    }
+
+    private static int waiting(FileInputStream line) {
+        try {
+            return line.available();
+        } catch (IOException failure) {
+            throw new AssertionError(failure);
         }
     }
 

@@ -41,11 +41,11 @@ final class PseudoTerminal implements AutoCloseable {
     private static final int PATH_BYTES = 64;
     private static final int BUFFER_BYTES = 4096;
 
-    private static final StructLayout POLL =
-            MemoryLayout.structLayout(
-                    ValueLayout.JAVA_INT.withName("fd"),
-                    ValueLayout.JAVA_SHORT.withName("events"),
-                    ValueLayout.JAVA_SHORT.withName("revents"));
+    // struct pollfd: int fd, short events, short revents.
+    private static final long POLL_BYTES = 8;
+    private static final long FD_AT = 0;
+    private static final long EVENTS_AT = 4;
+    private static final long REVENTS_AT = 6;
 
     private static final Linker LINKER = Linker.nativeLinker();
     private static final Linker.Option ERRNO = Linker.Option.captureCallState("errno");
@@ -80,7 +80,7 @@ final class PseudoTerminal implements AutoCloseable {
 
     private final Arena arena = Arena.ofShared();
     private final MemorySegment callState = arena.allocate(CALL_STATE);
-    private final MemorySegment poll = arena.allocate(POLL);
+    private final MemorySegment poll = arena.allocate(POLL_BYTES, Integer.BYTES);
     private final MemorySegment buffer = arena.allocate(BUFFER_BYTES);
     private final int master;
     private final Path path;
@@ -116,6 +116,11 @@ final class PseudoTerminal implements AutoCloseable {
         return path;
     }
 
+    /** Whether a program has the line open. */
+    boolean isListenedTo() throws IOException {
+        return (events(0) & POLLHUP) == 0;
+    }
+
     /**
      * Reads what the program has written.
      *
@@ -124,28 +129,13 @@ final class PseudoTerminal implements AutoCloseable {
      * @return how many bytes came; 0 when none came in time; -1 when no program has the line open
      */
     int read(byte[] into, int waitMillis) throws IOException {
+        int events = events(waitMillis);
+        if ((events & POLLIN) == 0) {
+            return (events & POLLHUP) != 0 ? -1 : 0;
+        }
         try {
-            poll.set(INT, 0, master);
-            poll.set(ValueLayout.JAVA_SHORT, 4, POLLIN);
-            poll.set(ValueLayout.JAVA_SHORT, 6, (short) 0);
-            int ready = (int) POLL_CALL.invoke(callState, poll, 1L, waitMillis);
-            if (ready < 0 && errno() != EINTR) {
-                throw failed("poll");
-            }
-            short events = poll.get(ValueLayout.JAVA_SHORT, 6);
-            if (ready <= 0) {
-                return 0;
-            }
-            if ((events & POLLIN) == 0) {
-                return (events & POLLHUP) != 0 ? -1 : 0;
-            }
-            long got =
-                    (long)
-                            READ.invoke(
-                                    callState,
-                                    master,
-                                    buffer,
-                                    (long) Math.min(into.length, BUFFER_BYTES));
+            long room = Math.min(into.length, BUFFER_BYTES);
+            long got = (long) READ.invoke(callState, master, buffer, room);
             if (got >= 0) {
                 MemorySegment.copy(buffer, ValueLayout.JAVA_BYTE, 0, into, 0, (int) got);
                 return (int) got;
@@ -193,6 +183,22 @@ final class PseudoTerminal implements AutoCloseable {
         if (!closed) {
             closed = true;
             release(master);
+        }
+    }
+
+    /** What has happened on the line, after waiting for it; 0 when nothing has. */
+    private int events(int waitMillis) throws IOException {
+        poll.set(INT, FD_AT, master);
+        poll.set(ValueLayout.JAVA_SHORT, EVENTS_AT, POLLIN);
+        poll.set(ValueLayout.JAVA_SHORT, REVENTS_AT, (short) 0);
+        try {
+            int ready = (int) POLL_CALL.invoke(callState, poll, 1L, waitMillis);
+            if (ready < 0 && errno() != EINTR) {
+                throw failed("poll");
+            }
+            return ready > 0 ? poll.get(ValueLayout.JAVA_SHORT, REVENTS_AT) : 0;
+        } catch (Throwable failure) {
+            throw rethrown(failure);
         }
     }
 

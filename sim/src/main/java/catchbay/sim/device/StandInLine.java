@@ -155,7 +155,8 @@ final class StandInLine implements AutoCloseable {
     }
 
     private void say(byte[] frame) throws IOException {
-        if (frame.length == 0) {
+        // What is sent while nobody listens is lost on a real line; here the kernel would keep it.
+        if (frame.length == 0 || !terminal.isListenedTo()) {
             return;
         }
         LineFault now;
@@ -167,12 +168,20 @@ final class StandInLine implements AutoCloseable {
             case NONE, MOTION -> terminal.write(frame);
             case GARBLE -> terminal.write(garbled(frame));
             case MERGE -> terminal.write(joined(joined(frame, frame), frame));
-            case FRAGMENT -> {
-                for (byte each : frame) {
-                    terminal.write(new byte[] {each});
-                    LockSupport.parkNanos(FRAGMENT_PAUSE_NANOS);
+            case FRAGMENT -> sendByteByByte(frame);
+        }
+    }
+
+    /** A plug may be pulled in the middle of a frame. */
+    private void sendByteByByte(byte[] frame) throws IOException {
+        for (byte each : frame) {
+            synchronized (this) {
+                if (!wantedPlugged) {
+                    return;
                 }
             }
+            terminal.write(new byte[] {each});
+            LockSupport.parkNanos(FRAGMENT_PAUSE_NANOS);
         }
     }
 
