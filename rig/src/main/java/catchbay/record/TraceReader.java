@@ -5,6 +5,7 @@ import com.github.luben.zstd.ZstdIOException;
 
 import java.io.IOException;
 import java.io.InputStream;
+import java.util.Arrays;
 import java.util.Optional;
 
 /**
@@ -17,7 +18,7 @@ public final class TraceReader implements AutoCloseable {
     private final String name;
     private final FrequentLine frequent = new FrequentLine();
     private final TraceDigest digest = new TraceDigest();
-    private final byte[] buffer = new byte[TraceText.LINE_BYTES_MAX + 1];
+    private byte[] buffer = new byte[16 * 1024];
     private int from;
     private int to;
     private boolean streamEnded;
@@ -182,13 +183,16 @@ public final class TraceReader implements AutoCloseable {
                 to -= from;
                 from = 0;
             }
-            if (to == buffer.length) {
+            if (to > TraceText.LINE_BYTES_MAX) {
                 lineNumber++;
                 throw new DocumentException(
                         place()
                                 + " is longer than "
                                 + TraceText.LINE_BYTES_MAX
                                 + " bytes; split its edges over several lines");
+            }
+            if (to == buffer.length) {
+                buffer = Arrays.copyOf(buffer, 2 * to);
             }
             fill();
         }

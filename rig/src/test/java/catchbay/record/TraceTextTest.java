@@ -168,7 +168,7 @@ final class TraceTextTest {
     @Test
     void noMutationMakesAnythingButARefusal() {
         Seeds.forSeeds(
-                6_000,
+                3_000,
                 random -> {
                     byte[] trace = sealed(new SampleLines(random).trace(6));
                     for (int i = 1 + random.nextInt(4); i > 0; i--) {
