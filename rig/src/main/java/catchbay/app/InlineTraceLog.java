@@ -7,8 +7,8 @@ import java.io.IOException;
 import java.util.function.Consumer;
 
 /**
- * Writes the trace on the loop's own thread, for virtual time, where a slow disk cannot make anything late. Lines come
- * onto the medium when that is asked for, and at the end.
+ * Writes the trace on the loop's own thread, for virtual time, where a slow disk cannot make
+ * anything late. Lines come onto the medium when that is asked for, and at the end.
  */
 public final class InlineTraceLog implements TraceLog {
 

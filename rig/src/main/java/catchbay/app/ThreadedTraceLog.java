@@ -11,9 +11,9 @@ import java.util.concurrent.locks.ReentrantLock;
 import java.util.function.Consumer;
 
 /**
- * Writes the trace on a thread of its own, since a disk may take longer than the loop may wait. The loop copies its
- * lines into one half of a bounded queue while the writer empties the other; it brings them onto the medium once a
- * second, and when asked.
+ * Writes the trace on a thread of its own, since a disk may take longer than the loop may wait. The
+ * loop copies its lines into one half of a bounded queue while the writer empties the other; it
+ * brings them onto the medium once a second, and when asked.
  */
 public final class ThreadedTraceLog implements TraceLog {
 
@@ -74,7 +74,12 @@ public final class ThreadedTraceLog implements TraceLog {
                 return;
             }
             if (queued + length > queue.length) {
-                queue = Arrays.copyOf(queue, Math.min(QUEUE_BYTES_MAX, Math.max(2 * queue.length, queued + length)));
+                queue =
+                        Arrays.copyOf(
+                                queue,
+                                Math.min(
+                                        QUEUE_BYTES_MAX,
+                                        Math.max(2 * queue.length, queued + length)));
             }
             System.arraycopy(bytes, from, queue, queued, length);
             queued += length;
@@ -131,8 +136,10 @@ public final class ThreadedTraceLog implements TraceLog {
             }
             return end != null
                     ? end
-                    : new End.Lost("The trace could not be closed within " + SEAL_SECONDS_MAX
-                            + " s: the disk does not answer; check it.");
+                    : new End.Lost(
+                            "The trace could not be closed within "
+                                    + SEAL_SECONDS_MAX
+                                    + " s: the disk does not answer; check it.");
         } catch (InterruptedException interrupted) {
             Thread.currentThread().interrupt();
             return new End.Lost("The program was told to end while the trace was being closed.");
@@ -171,7 +178,12 @@ public final class ThreadedTraceLog implements TraceLog {
                     durable(task.upToNanos);
                 }
                 if (task.closing != null) {
-                    sealed(new End.Closed(file.seal(task.closing.atNanos, task.closing.end, task.closing.reason)));
+                    sealed(
+                            new End.Closed(
+                                    file.seal(
+                                            task.closing.atNanos,
+                                            task.closing.end,
+                                            task.closing.reason)));
                 }
                 if (last) {
                     file.close();
@@ -188,7 +200,8 @@ public final class ThreadedTraceLog implements TraceLog {
         try {
             boolean waited = false;
             while (queued == 0 && !syncRequested && closing == null && !closed && !waited) {
-                waited = !work.await(SYNC_NANOS, TimeUnit.NANOSECONDS) && syncedNanos != queuedNanos;
+                waited =
+                        !work.await(SYNC_NANOS, TimeUnit.NANOSECONDS) && syncedNanos != queuedNanos;
             }
             if (failure != null) {
                 return afterFailure();

@@ -38,7 +38,10 @@ public interface TraceLog extends Source {
         /** It is whole and on the medium. */
         record Closed(ClosedTrace trace) implements End {}
 
-        /** It could not be written to its end and will be found as an open one; the sentence says why. */
+        /**
+         * It could not be written to its end and will be found as an open one; the sentence says
+         * why.
+         */
         record Lost(String sentence) implements End {}
     }
 

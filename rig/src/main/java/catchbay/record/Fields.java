@@ -2,6 +2,7 @@ package catchbay.record;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+
 import java.math.BigDecimal;
 import java.time.DateTimeException;
 import java.time.Instant;
@@ -18,9 +19,9 @@ import java.util.function.Function;
 import java.util.function.Supplier;
 
 /**
- * One section of a document, read key by key. Every getter remembers its key, so that {@link #finish} can refuse the
- * keys that nobody asked for. Every refusal is a {@link DocumentException} that says where, which key, which value and
- * what to do. Not thread-safe.
+ * One section of a document, read key by key. Every getter remembers its key, so that {@link
+ * #finish} can refuse the keys that nobody asked for. Every refusal is a {@link DocumentException}
+ * that says where, which key, which value and what to do. Not thread-safe.
  */
 public final class Fields {
 
@@ -29,8 +30,9 @@ public final class Fields {
         /**
          * The place of a value, as in {@code bay.toml line 14}.
          *
-         * @param path keys from the document's root joined by dots, list items by index: {@code reference.points[1]};
-         *     the path may be of a key that is missing: then the place of what should hold it
+         * @param path keys from the document's root joined by dots, list items by index: {@code
+         *     reference.points[1]}; the path may be of a key that is missing: then the place of
+         *     what should hold it
          */
         String at(String path);
     }
@@ -56,8 +58,11 @@ public final class Fields {
     /** A whole document; what is not an object (a table) is refused. */
     public static Fields of(JsonNode document, Places places) {
         if (!document.isObject()) {
-            throw new DocumentException(places.at("") + ": " + shown(document)
-                    + " is not a set of keys and values; write them between braces");
+            throw new DocumentException(
+                    places.at("")
+                            + ": "
+                            + shown(document)
+                            + " is not a set of keys and values; write them between braces");
         }
         return new Fields(document, "", places);
     }
@@ -78,7 +83,10 @@ public final class Fields {
         return found == null ? Optional.empty() : Optional.of(child(key, found));
     }
 
-    /** The section under the key; one without any keys when it is missing, so that every default holds. */
+    /**
+     * The section under the key; one without any keys when it is missing, so that every default
+     * holds.
+     */
     public Fields sectionOrDefaults(String key) {
         JsonNode found = find(key);
         return child(key, found == null ? JsonNodeFactory.instance.objectNode() : found);
@@ -212,7 +220,10 @@ public final class Fields {
         return found == null ? otherwise : numberOf(key, found, least, most);
     }
 
-    /** A word that must be there and that {@code known} understands; its refusal lists the words it knows. */
+    /**
+     * A word that must be there and that {@code known} understands; its refusal lists the words it
+     * knows.
+     */
     public <T> T named(String key, Function<String, T> known) {
         String word = textOf(key, need(key, "add it"));
         return trying(key, () -> known.apply(word));
@@ -238,11 +249,16 @@ public final class Fields {
         return constant.name().toLowerCase(Locale.ROOT).replace('_', '-');
     }
 
-    /** A quantity that must be there, under exactly one of the keys {@code stem_unit} that its measure knows. */
+    /**
+     * A quantity that must be there, under exactly one of the keys {@code stem_unit} that its
+     * measure knows.
+     */
     public <T> T quantity(String stem, Measure<T> measure) {
         return optionalQuantity(stem, measure)
-                .orElseThrow(() -> missing(key(stem, measure.endings().getFirst().suffix()), "add it as a number"
-                        + otherUnits(stem, measure)));
+                .orElseThrow(() ->
+                        missing(
+                                key(stem, measure.endings().getFirst().suffix()),
+                                "add it as a number" + otherUnits(stem, measure)));
     }
 
     /** As {@link #quantity(String, Measure)}, with a value for when it is missing. */
@@ -277,7 +293,10 @@ public final class Fields {
         return Optional.ofNullable(value);
     }
 
-    /** What {@code maker} makes of values of this section; its {@link IllegalArgumentException} is refused with place. */
+    /**
+     * What {@code maker} makes of values of this section; its {@link IllegalArgumentException} is
+     * refused with place.
+     */
     public <T> T made(Supplier<T> maker) {
         try {
             return maker.get();
@@ -307,7 +326,8 @@ public final class Fields {
     public DocumentException refused(String key, String sentence) {
         JsonNode found = node.get(key);
         String value = found == null ? "" : " = " + shown(found);
-        return new DocumentException(place(under(key)) + shownKey(under(key)) + value + ": " + sentence);
+        return new DocumentException(
+                place(under(key)) + shownKey(under(key)) + value + ": " + sentence);
     }
 
     private <T> T trying(String key, Supplier<T> maker) {
@@ -335,8 +355,12 @@ public final class Fields {
 
     private Fields child(String key, JsonNode found) {
         if (!found.isObject()) {
-            throw new DocumentException(place(under(key)) + under(key) + " = " + shown(found)
-                    + ": it must be a section with keys of its own");
+            throw new DocumentException(
+                    place(under(key))
+                            + under(key)
+                            + " = "
+                            + shown(found)
+                            + ": it must be a section with keys of its own");
         }
         return sections.computeIfAbsent(key, k -> new Fields(found, under(k), places));
     }
@@ -347,7 +371,11 @@ public final class Fields {
         }
         String text = found.textValue();
         if (text.length() > TEXT_LENGTH_MAX || text.chars().anyMatch(Character::isISOControl)) {
-            throw refused(key, "it must be a text of at most " + TEXT_LENGTH_MAX + " characters, all printable");
+            throw refused(
+                    key,
+                    "it must be a text of at most "
+                            + TEXT_LENGTH_MAX
+                            + " characters, all printable");
         }
         return text;
     }
@@ -360,11 +388,15 @@ public final class Fields {
     }
 
     private long wholeOf(String key, JsonNode found, long least, long most) {
-        if (!found.isIntegralNumber() || !found.canConvertToLong()
-                || found.longValue() < least || found.longValue() > most) {
-            throw refused(key, most == Long.MAX_VALUE
-                    ? "it must be a whole number of at least " + least
-                    : "it must be a whole number from " + least + " to " + most);
+        if (!found.isIntegralNumber()
+                || !found.canConvertToLong()
+                || found.longValue() < least
+                || found.longValue() > most) {
+            throw refused(
+                    key,
+                    most == Long.MAX_VALUE
+                            ? "it must be a whole number of at least " + least
+                            : "it must be a whole number from " + least + " to " + most);
         }
         return found.longValue();
     }
@@ -393,8 +425,12 @@ public final class Fields {
 
     private DocumentException unknown(String key) {
         String nearest = nearest(key);
-        return refused(key, "unknown key; " + (nearest == null ? "" : "did you mean " + nearest + "? ")
-                + "The keys here are " + String.join(", ", described));
+        return refused(
+                key,
+                "unknown key; "
+                        + (nearest == null ? "" : "did you mean " + nearest + "? ")
+                        + "The keys here are "
+                        + String.join(", ", described));
     }
 
     private String nearest(String key) {
@@ -410,7 +446,9 @@ public final class Fields {
         return best;
     }
 
-    /** Letters to add, drop or change to get from one word to the other (Levenshtein's distance). */
+    /**
+     * Letters to add, drop or change to get from one word to the other (Levenshtein's distance).
+     */
     private static int steps(String from, String to) {
         int[] row = new int[to.length() + 1];
         for (int j = 0; j <= to.length(); j++) {
@@ -463,7 +501,10 @@ public final class Fields {
         String highest = BigDecimal.valueOf(most).stripTrailingZeros().toPlainString();
         return least == Double.MIN_VALUE
                 ? "above 0 and at most " + highest
-                : "from " + BigDecimal.valueOf(least).stripTrailingZeros().toPlainString() + " to " + highest;
+                : "from "
+                        + BigDecimal.valueOf(least).stripTrailingZeros().toPlainString()
+                        + " to "
+                        + highest;
     }
 
     private static String shownKey(String key) {

@@ -8,8 +8,9 @@ import java.nio.charset.StandardCharsets;
 import java.util.Optional;
 
 /**
- * Reads the two lines of which a trace has the most, turns and edges, when they stand exactly as {@link TraceText}
- * writes them. Everything else is left to {@link LineText}, which reads those two in any form and alone refuses.
+ * Reads the two lines of which a trace has the most, turns and edges, when they stand exactly as
+ * {@link TraceText} writes them. Everything else is left to {@link LineText}, which reads those two
+ * in any form and alone refuses.
  */
 final class FrequentLine {
 

@@ -14,13 +14,16 @@ import java.io.IOException;
 /** How this house reads and writes JSON: strictly, and bounded. */
 final class Json {
 
-    private static final ObjectMapper MAPPER = new ObjectMapper(JsonFactory.builder()
-            .streamReadConstraints(StreamReadConstraints.builder()
-                    .maxNestingDepth(16)
-                    .maxNumberLength(64)
-                    .build())
-            .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
-            .build());
+    private static final ObjectMapper MAPPER =
+            new ObjectMapper(
+                    JsonFactory.builder()
+                            .streamReadConstraints(
+                                    StreamReadConstraints.builder()
+                                            .maxNestingDepth(16)
+                                            .maxNumberLength(64)
+                                            .build())
+                            .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
+                            .build());
 
     private static final ObjectReader READER =
             MAPPER.readerFor(JsonNode.class).with(DeserializationFeature.FAIL_ON_TRAILING_TOKENS);
@@ -39,8 +42,11 @@ final class Json {
         try {
             return READER.readValue(bytes, from, length);
         } catch (JsonProcessingException unreadable) {
-            throw new DocumentException(place + " is not JSON: " + unreadable.getOriginalMessage().lines().findFirst().orElse("")
-                    + "; correct it, one object a line");
+            throw new DocumentException(
+                    place
+                            + " is not JSON: "
+                            + unreadable.getOriginalMessage().lines().findFirst().orElse("")
+                            + "; correct it, one object a line");
         } catch (IOException unreadable) {
             throw new DocumentException(place + " is not UTF-8 text; save it as UTF-8");
         }

@@ -26,25 +26,26 @@ final class LineText {
     private static final Pattern SHA256 = Pattern.compile("[0-9a-f]{64}");
 
     /** The keys that say what a line is about; a quantity's stands without its unit. */
-    private static final List<String> KINDS = List.of(
-            "turn",
-            "edges",
-            "edge",
-            "train",
-            "contact",
-            "scale",
-            "total_",
-            "typed_salt_",
-            "typed_",
-            "checklist",
-            "done",
-            "stop",
-            "port_failed",
-            "durable_to",
-            "trace_failed",
-            "state",
-            "command",
-            "end");
+    private static final List<String> KINDS =
+            List.of(
+                    "turn",
+                    "edges",
+                    "edge",
+                    "train",
+                    "contact",
+                    "scale",
+                    "total_",
+                    "typed_salt_",
+                    "typed_",
+                    "checklist",
+                    "done",
+                    "stop",
+                    "port_failed",
+                    "durable_to",
+                    "trace_failed",
+                    "state",
+                    "command",
+                    "end");
 
     private LineText() {}
 
@@ -52,35 +53,43 @@ final class LineText {
         Fields line = Fields.of(node, path -> place);
         long format = line.whole("catchbay_trace", 1, Integer.MAX_VALUE);
         if (format > TraceText.FORMAT_VERSION) {
-            throw line.refused("catchbay_trace", "this program reads trace format " + TraceText.FORMAT_VERSION
-                    + "; read it with the newer program that wrote it");
+            throw line.refused(
+                    "catchbay_trace",
+                    "this program reads trace format "
+                            + TraceText.FORMAT_VERSION
+                            + "; read it with the newer program that wrote it");
         }
-        Optional<Instant> wall = line.has("wall") ? Optional.of(line.moment("wall")) : Optional.empty();
-        OptionalInt method = line.has("method")
-                ? OptionalInt.of((int) line.whole("method", 1, Integer.MAX_VALUE))
-                : OptionalInt.empty();
+        Optional<Instant> wall =
+                line.has("wall") ? Optional.of(line.moment("wall")) : Optional.empty();
+        OptionalInt method =
+                line.has("method")
+                        ? OptionalInt.of((int) line.whole("method", 1, Integer.MAX_VALUE))
+                        : OptionalInt.empty();
         Optional<String> run = line.optionalText("run");
-        TraceLine.Origin origin = line.named("origin", TraceLine.Origin::ofKey, TraceLine.Origin.WRITTEN);
+        TraceLine.Origin origin =
+                line.named("origin", TraceLine.Origin::ofKey, TraceLine.Origin.WRITTEN);
         Optional<String> boot = line.optionalText("boot");
         Optional<String> program = line.optionalText("program");
         TraceLine.Turns turns = line.choice("turns", TraceLine.Turns.class);
         Optional<LocalDate> day = wall.map(moment -> moment.atOffset(ZoneOffset.UTC).toLocalDate());
         RunSetup setup = SetupText.read(line.section("setup"), day);
         line.finish();
-        return line.made(() -> new TraceLine.Header(method, run, origin, boot, wall, program, turns, setup));
+        return line.made(
+                () -> new TraceLine.Header(method, run, origin, boot, wall, program, turns, setup));
     }
 
     static TraceLine line(JsonNode node, String place, TraceLine.Turns turns) {
         Fields line = Fields.of(node, path -> place);
         long at = line.whole("at", 0, TraceLine.STAMP_NANOS_MAX);
         String kind = kind(node, line);
-        TraceLine read = switch (kind) {
-            case "state" -> new TraceLine.State(at, line.text("state"));
-            case "command" -> new TraceLine.Command(at, command(line));
-            case "end" -> closing(at, line);
-            case "train" -> train(at, line, turns);
-            default -> new TraceLine.Input(input(kind, at, line));
-        };
+        TraceLine read =
+                switch (kind) {
+                    case "state" -> new TraceLine.State(at, line.text("state"));
+                    case "command" -> new TraceLine.Command(at, command(line));
+                    case "end" -> closing(at, line);
+                    case "train" -> train(at, line, turns);
+                    default -> new TraceLine.Input(input(kind, at, line));
+                };
         line.finish();
         return read;
     }
@@ -95,7 +104,8 @@ final class LineText {
             }
         }
         line.finish(); // names an unknown key, where there is one
-        throw line.refused("the line says when, but not what; add one of " + String.join(", ", KINDS));
+        throw line.refused(
+                "the line says when, but not what; add one of " + String.join(", ", KINDS));
     }
 
     private static RunInput input(String kind, long at, Fields line) {
@@ -106,12 +116,17 @@ final class LineText {
             }
             case "edges" -> edges(at, line);
             case "edge" ->
-                new RunInput.Edges(line.named("edge", PulseLine::ofKey), EdgeBatch.of(sequence("seq", line), at));
+                    new RunInput.Edges(
+                            line.named("edge", PulseLine::ofKey),
+                            EdgeBatch.of(sequence("seq", line), at));
             case "contact" ->
-                new RunInput.Contact(at, line.named("contact", BayContact::ofKey), line.flag("active"));
+                    new RunInput.Contact(
+                            at, line.named("contact", BayContact::ofKey), line.flag("active"));
             case "scale" -> new RunInput.Scale(at, frame(line));
-            case "total_" -> new RunInput.ControllerTotal(at, line.quantity("total", Measure.VOLUME));
-            case "typed_salt_" -> new RunInput.SaltTyped(at, line.quantity("typed_salt", Measure.MASS));
+            case "total_" ->
+                    new RunInput.ControllerTotal(at, line.quantity("total", Measure.VOLUME));
+            case "typed_salt_" ->
+                    new RunInput.SaltTyped(at, line.quantity("typed_salt", Measure.MASS));
             case "typed_" -> new RunInput.TotalTyped(at, line.quantity("typed", Measure.VOLUME));
             case "checklist" -> {
                 String by = line.words("checklist");
@@ -120,9 +135,10 @@ final class LineText {
             case "done" -> new RunInput.Done(at, line.named("done", Question::ofKey));
             case "stop" -> new RunInput.StopPressed(at, line.words("stop"));
             case "port_failed" ->
-                new RunInput.PortFailed(at, line.words("port_failed"), line.words("reason"));
+                    new RunInput.PortFailed(at, line.words("port_failed"), line.words("reason"));
             case "durable_to" ->
-                new RunInput.TraceDurable(at, line.whole("durable_to", 0, TraceLine.STAMP_NANOS_MAX));
+                    new RunInput.TraceDurable(
+                            at, line.whole("durable_to", 0, TraceLine.STAMP_NANOS_MAX));
             case "trace_failed" -> new RunInput.TraceFailed(at, line.words("trace_failed"));
             default -> throw new AssertionError("no such kind of line: " + kind);
         };
@@ -135,14 +151,22 @@ final class LineText {
         long[] stamps = new long[gaps.length + 1];
         stamps[0] = at;
         for (int i = 0; i < gaps.length; i++) {
-            // Both are so far from the bounds of a long that only a gap out of all measure could overflow.
+            // Both are so far from the bounds of a long that only a gap out of all measure could
+            // overflow.
             long gap = gaps[i];
             long stamp = stamps[i] + gap;
-            boolean outside = gap > TraceLine.STAMP_NANOS_MAX || gap < -TraceLine.STAMP_NANOS_MAX
-                    || stamp < 0 || stamp > TraceLine.STAMP_NANOS_MAX;
+            boolean outside =
+                    gap > TraceLine.STAMP_NANOS_MAX
+                            || gap < -TraceLine.STAMP_NANOS_MAX
+                            || stamp < 0
+                            || stamp > TraceLine.STAMP_NANOS_MAX;
             if (outside) {
-                throw line.refused("gaps_ns[" + i + "]", gap + " puts an edge outside 0 to "
-                        + TraceLine.STAMP_NANOS_MAX + " ns; check at and the gaps");
+                throw line.refused(
+                        "gaps_ns[" + i + "]",
+                        gap
+                                + " puts an edge outside 0 to "
+                                + TraceLine.STAMP_NANOS_MAX
+                                + " ns; check at and the gaps");
             }
             stamps[i + 1] = stamp;
         }
@@ -151,8 +175,11 @@ final class LineText {
 
     private static TraceLine.Train train(long at, Fields line, TraceLine.Turns turns) {
         if (turns == TraceLine.Turns.RECORDED) {
-            throw line.refused("train", "a trace with recorded turns has none; write \"turns\":\"implied\" in its first "
-                    + "line, or edges as they came");
+            throw line.refused(
+                    "train",
+                    "a trace with recorded turns has none; write \"turns\":\"implied\" in its "
+                            + "first "
+                            + "line, or edges as they came");
         }
         PulseLine pulses = line.named("train", PulseLine::ofKey);
         long first = sequence("first_seq", line);
@@ -161,9 +188,11 @@ final class LineText {
         if (byRate && line.has("period_ns")) {
             throw line.refused("period_ns", "hertz is given too; keep one of the two");
         }
-        TraceLine.Spacing spacing = byRate
-                ? new TraceLine.Spacing.Rate(line.number("hertz", 0.001, 1e6))
-                : new TraceLine.Spacing.Period(line.whole("period_ns", 1, 1_000_000_000_000L));
+        TraceLine.Spacing spacing =
+                byRate
+                        ? new TraceLine.Spacing.Rate(line.number("hertz", 0.001, 1e6))
+                        : new TraceLine.Spacing.Period(
+                                line.whole("period_ns", 1, 1_000_000_000_000L));
         return line.made(() -> new TraceLine.Train(pulses, first, count, at, spacing));
     }
 
@@ -191,13 +220,16 @@ final class LineText {
             case "divert" -> new BayCommand.Divert(line.choice("way", BayCommand.Way.class));
             case "drain" -> new BayCommand.Drain(line.flag("open"));
             case "supply" -> new BayCommand.Supply(line.flag("on"));
-            case "ground-speed" -> new BayCommand.GroundSpeed(line.number("hertz", 0, Double.MAX_VALUE));
+            case "ground-speed" ->
+                    new BayCommand.GroundSpeed(line.number("hertz", 0, Double.MAX_VALUE));
             case "feeder" -> new BayCommand.Feeder(line.number("hertz", 0, Double.MAX_VALUE));
             case "ask" -> new BayCommand.Ask(line.named("question", Question::ofKey));
             case "secure-trace" -> new BayCommand.SecureTrace();
             default ->
-                throw line.refused("command", "it must be divert, drain, supply, ground-speed, feeder, ask or "
-                        + "secure-trace");
+                    throw line.refused(
+                            "command",
+                            "it must be divert, drain, supply, ground-speed, feeder, ask or "
+                                    + "secure-trace");
         };
     }
 
@@ -207,6 +239,10 @@ final class LineText {
             throw line.refused("sha256", "it must be 64 lower-case hexadecimal digits");
         }
         return new TraceLine.Closing(
-                at, line.text("end"), line.words("reason"), line.whole("lines", 1, Long.MAX_VALUE), sha256);
+                at,
+                line.text("end"),
+                line.words("reason"),
+                line.whole("lines", 1, Long.MAX_VALUE),
+                sha256);
     }
 }

@@ -8,15 +8,17 @@ import java.util.Map;
 import java.util.Optional;
 
 /**
- * Ties each record to the one before it at the same bay, and finds the first tie that does not hold. The canonical text
- * that is hashed is specified in {@code src/docs/record-format.md}. Not thread-safe.
+ * Ties each record to the one before it at the same bay, and finds the first tie that does not
+ * hold. The canonical text that is hashed is specified in {@code src/docs/record-format.md}. Not
+ * thread-safe.
  */
 public final class RecordChain {
 
     /** What stands for the hash before a bay's first record: 64 zeros. */
     public static final String NONE = "0".repeat(64);
 
-    private static final byte[] FIRST_LINE = "catchbay-record 1\n".getBytes(StandardCharsets.US_ASCII);
+    private static final byte[] FIRST_LINE =
+            "catchbay-record 1\n".getBytes(StandardCharsets.US_ASCII);
 
     /** How a chain of records holds. */
     public sealed interface Verdict {
@@ -24,7 +26,8 @@ public final class RecordChain {
         record Whole(long records) implements Verdict {}
 
         /** The first record that does not, for the reason given as a sentence. */
-        record Broken(String bayId, long baySequence, String runId, String reason) implements Verdict {}
+        record Broken(String bayId, long baySequence, String runId, String reason)
+                implements Verdict {}
     }
 
     private final Map<String, RunRecord> lastOfBay = new HashMap<>();
@@ -42,10 +45,15 @@ public final class RecordChain {
     public void take(RunRecord record) {
         records++;
         if (broken == null) {
-            String reason = brokenTie(Optional.ofNullable(lastOfBay.get(record.content().bayId())), record);
+            String reason =
+                    brokenTie(Optional.ofNullable(lastOfBay.get(record.content().bayId())), record);
             if (reason != null) {
-                broken = new Verdict.Broken(
-                        record.content().bayId(), record.baySequence(), record.content().runId(), reason);
+                broken =
+                        new Verdict.Broken(
+                                record.content().bayId(),
+                                record.baySequence(),
+                                record.content().runId(),
+                                reason);
             }
             lastOfBay.put(record.content().bayId(), record);
         }
@@ -59,7 +67,11 @@ public final class RecordChain {
     private static String brokenTie(Optional<RunRecord> last, RunRecord record) {
         RunRecord right = next(last, record.content());
         if (record.baySequence() != right.baySequence()) {
-            return "it has number " + record.baySequence() + " where " + right.baySequence() + " follows: a record is "
+            return "it has number "
+                    + record.baySequence()
+                    + " where "
+                    + right.baySequence()
+                    + " follows: a record is "
                     + "missing, or one too many";
         }
         if (!record.previousHash().equals(right.previousHash())) {

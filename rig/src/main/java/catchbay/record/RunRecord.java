@@ -5,14 +5,15 @@ import java.time.LocalDate;
 import java.util.regex.Pattern;
 
 /**
- * What is kept of one run for ever, chained to the run before it at the same bay. Never changed: a correction is a new
- * record.
+ * What is kept of one run for ever, chained to the run before it at the same bay. Never changed: a
+ * correction is a new record.
  *
  * @param content what the run was and gave
  * @param baySequence its number among the bay's records, from 1 without gaps
- * @param previousHash the {@code recordHash} of the bay's record before it; {@link RecordChain#NONE} for the first
- * @param recordHash SHA-256 over the record's canonical text ({@code src/docs/record-format.md}), 64 lower-case
- *     hexadecimal digits
+ * @param previousHash the {@code recordHash} of the bay's record before it; {@link
+ *     RecordChain#NONE} for the first
+ * @param recordHash SHA-256 over the record's canonical text ({@code src/docs/record-format.md}),
+ *     64 lower-case hexadecimal digits
  */
 public record RunRecord(Content content, long baySequence, String previousHash, String recordHash) {
 
@@ -33,7 +34,8 @@ public record RunRecord(Content content, long baySequence, String previousHash, 
      * @param reason its outcome's reason, as a sentence
      * @param accepted whether its figures count: measured, and its trace sealed
      * @param traceFile name of the trace's uncompressed file
-     * @param traceSha256 SHA-256 of the trace's whole uncompressed text, 64 lower-case hexadecimal digits
+     * @param traceSha256 SHA-256 of the trace's whole uncompressed text, 64 lower-case hexadecimal
+     *     digits
      * @param resultJson the result as JSON text; what is hashed is this text, byte by byte
      */
     public record Content(
@@ -55,7 +57,10 @@ public record RunRecord(Content content, long baySequence, String previousHash, 
         public Content {
             if (!TraceLine.Header.RUN.matcher(runId).matches()) {
                 throw new IllegalArgumentException(
-                        "a record's run must be 1 to 64 letters, digits, hyphens and underscores, was '" + runId + "'");
+                        "a record's run must be 1 to 64 letters, digits, hyphens and "
+                                + "underscores, was '"
+                                + runId
+                                + "'");
             }
             kept("bay", bayId);
             kept("asset", asset);
@@ -65,27 +70,37 @@ public record RunRecord(Content content, long baySequence, String previousHash, 
             kept("trace file", traceFile);
             kept("result", resultJson);
             if (methodVersion < 1) {
-                throw new IllegalArgumentException("a record's method version must be >= 1, was " + methodVersion);
+                throw new IllegalArgumentException(
+                        "a record's method version must be >= 1, was " + methodVersion);
             }
             if (origin == TraceLine.Origin.WRITTEN) {
-                throw new IllegalArgumentException("a trace written by hand is evaluated but never recorded");
+                throw new IllegalArgumentException(
+                        "a trace written by hand is evaluated but never recorded");
             }
             hash("trace", traceSha256);
         }
 
-        /** What cannot be written as UTF-8 and read back would break the chain later: it is refused now. */
+        /**
+         * What cannot be written as UTF-8 and read back would break the chain later: it is refused
+         * now.
+         */
         private static void kept(String what, String text) {
-            boolean halfPair = text.codePoints().anyMatch(point -> point >= 0xD800 && point <= 0xDFFF);
+            boolean halfPair =
+                    text.codePoints().anyMatch(point -> point >= 0xD800 && point <= 0xDFFF);
             if (halfPair || text.indexOf(0) >= 0) {
-                throw new IllegalArgumentException("a record's " + what + " must be text without the character 0 and "
-                        + "without halves of surrogate pairs");
+                throw new IllegalArgumentException(
+                        "a record's "
+                                + what
+                                + " must be text without the character 0 and "
+                                + "without halves of surrogate pairs");
             }
         }
     }
 
     public RunRecord {
         if (baySequence < 1) {
-            throw new IllegalArgumentException("a bay's records are numbered from 1, not " + baySequence);
+            throw new IllegalArgumentException(
+                    "a bay's records are numbered from 1, not " + baySequence);
         }
         hash("previous", previousHash);
         hash("record", recordHash);
@@ -94,7 +109,11 @@ public record RunRecord(Content content, long baySequence, String previousHash, 
     private static void hash(String what, String hash) {
         if (!HASH.matcher(hash).matches()) {
             throw new IllegalArgumentException(
-                    "a record's " + what + " hash must be 64 lower-case hexadecimal digits, was '" + hash + "'");
+                    "a record's "
+                            + what
+                            + " hash must be 64 lower-case hexadecimal digits, was '"
+                            + hash
+                            + "'");
         }
     }
 }

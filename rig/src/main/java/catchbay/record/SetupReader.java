@@ -22,41 +22,61 @@ import catchbay.run.RunSetup.FlowBy;
 import catchbay.run.RunSetup.MeasureBy;
 import catchbay.run.RunSetup.Window;
 import catchbay.signal.PulseRule;
+
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 
-/** Reads a setup from its text form. Every default here is a row of {@code src/docs/settings.md}, with its source. */
+/**
+ * Reads a setup from its text form. Every default here is a row of {@code src/docs/settings.md},
+ * with its source.
+ */
 final class SetupReader {
 
     private static final long SECOND = 1_000_000_000L;
     private static final long DAY_SECONDS = 86_400L;
 
-    /** The lowest and highest density taken for a liquid, kg/m3: a figure in another unit is caught by it. */
-    private static final Measure<Density> LIQUID_DENSITY = Measure.DENSITY.within(
-            "from 500 to 2500 kg/m3",
-            d -> d.kilogramsPerCubicMetre() >= 500 && d.kilogramsPerCubicMetre() <= 2500);
+    /**
+     * The lowest and highest density taken for a liquid, kg/m3: a figure in another unit is caught
+     * by it.
+     */
+    private static final Measure<Density> LIQUID_DENSITY =
+            Measure.DENSITY.within(
+                    "from 500 to 2500 kg/m3",
+                    d -> d.kilogramsPerCubicMetre() >= 500 && d.kilogramsPerCubicMetre() <= 2500);
 
     /** Air from a high plateau to a frosty day at sea level. */
-    private static final Measure<Density> AIR_DENSITY = Measure.DENSITY.within(
-            "from 0.5 to 1.6 kg/m3", d -> d.kilogramsPerCubicMetre() >= 0.5 && d.kilogramsPerCubicMetre() <= 1.6);
+    private static final Measure<Density> AIR_DENSITY =
+            Measure.DENSITY.within(
+                    "from 0.5 to 1.6 kg/m3",
+                    d -> d.kilogramsPerCubicMetre() >= 0.5 && d.kilogramsPerCubicMetre() <= 1.6);
 
     private static final Measure<Mass> MASS_ABOVE_ZERO =
             Measure.MASS.within("above zero", mass -> mass.kilograms() > 0);
 
     private static final Measure<Ratio> SHARE =
-            Measure.RATIO.within("from 0 to 100 %", ratio -> ratio.value() >= 0 && ratio.value() <= 1);
+            Measure.RATIO.within(
+                    "from 0 to 100 %", ratio -> ratio.value() >= 0 && ratio.value() <= 1);
 
     private static final Measure<Speed> SPEED_ABOVE_ZERO =
             Measure.SPEED.within("above zero", speed -> speed.metresPerSecond() > 0);
 
-    /** Pulses for one mile of road; the speed constants of trucks are told per mile or per kilometre. */
-    private static final Measure<Double> PULSES_PER_DISTANCE = Measure.<Double>none()
-            .or("pulses_per_mile", n -> n)
-            .or("pulses_per_km", n -> n * (Speed.ofMilesPerHour(1).metresPerSecond()
-                    / Speed.ofKilometresPerHour(1).metresPerSecond()))
-            .within("from 1 to 10000000", n -> n >= 1 && n <= 1e7);
+    /**
+     * Pulses for one mile of road; the speed constants of trucks are told per mile or per
+     * kilometre.
+     */
+    private static final Measure<Double> PULSES_PER_DISTANCE =
+            Measure.<Double>none()
+                    .or("pulses_per_mile", n -> n)
+                    .or(
+                            "pulses_per_km",
+                            n ->
+                                    n
+                                            * (Speed.ofMilesPerHour(1).metresPerSecond()
+                                                    / Speed.ofKilometresPerHour(1)
+                                                            .metresPerSecond()))
+                    .within("from 1 to 10000000", n -> n >= 1 && n <= 1e7);
 
     private final Fields document;
 
@@ -67,17 +87,20 @@ final class SetupReader {
     RunSetup read(Optional<LocalDate> dayOtherwise) {
         Fields bay = document.sectionOrDefaults("bay");
         String name = bay.text("name", "bay");
-        LocalDate day = bay.has("day") || dayOtherwise.isEmpty() ? bay.date("day") : dayOtherwise.get();
+        LocalDate day =
+                bay.has("day") || dayOtherwise.isEmpty() ? bay.date("day") : dayOtherwise.get();
         Optional<RunSetup.Reference> reference =
                 document.optionalSection("reference").map(SetupReader::reference);
         Optional<RunSetup.Scale> scale = document.optionalSection("scale").map(SetupReader::scale);
-        Optional<RunSetup.Diverter> diverter = document.optionalSection("diverter").map(SetupReader::diverter);
+        Optional<RunSetup.Diverter> diverter =
+                document.optionalSection("diverter").map(SetupReader::diverter);
         RunSetup.Asked asked = asked(document.section("asked"));
-        RunSetup.Plan plan = plan(
-                document.section("catch"),
-                reference.isPresent(),
-                diverter.isPresent(),
-                asked.pulsesPerMile().isPresent());
+        RunSetup.Plan plan =
+                plan(
+                        document.section("catch"),
+                        reference.isPresent(),
+                        diverter.isPresent(),
+                        asked.pulsesPerMile().isPresent());
         return new RunSetup(
                 name,
                 day,
@@ -95,7 +118,8 @@ final class SetupReader {
         String serial = from.text("serial");
         LocalDate date = from.date("date");
         LocalDate expiry = from.date("expiry");
-        Ratio uncertainty = from.quantity("uncertainty", SHARE, Ratio.ofPercent(uncertaintyPercentOtherwise));
+        Ratio uncertainty =
+                from.quantity("uncertainty", SHARE, Ratio.ofPercent(uncertaintyPercentOtherwise));
         return from.made(() -> new Certificate(serial, date, expiry, uncertainty.value()));
     }
 
@@ -103,15 +127,21 @@ final class SetupReader {
         Certificate certificate = certificate(from, 0.5);
         List<ReferenceCurve.Point> points = new ArrayList<>();
         for (Fields point : from.sections("points")) {
-            points.add(new ReferenceCurve.Point(
-                    point.quantity("flow", Measure.FLOW), point.quantity("", Measure.PULSE_CONSTANT)));
+            points.add(
+                    new ReferenceCurve.Point(
+                            point.quantity("flow", Measure.FLOW),
+                            point.quantity("", Measure.PULSE_CONSTANT)));
         }
         ReferenceCurve curve = from.made(() -> new ReferenceCurve(points));
         return new RunSetup.Reference(
                 certificate,
                 curve,
                 duration(from, "debounce", 0, 1, 0L),
-                from.number("rate_max_hertz", Double.MIN_VALUE, 1e6, curve.highestPulsesPerSecond() * 1.25),
+                from.number(
+                        "rate_max_hertz",
+                        Double.MIN_VALUE,
+                        1e6,
+                        curve.highestPulsesPerSecond() * 1.25),
                 from.number("leap_ratio", 1.01, 100, PulseRule.LEAP_RATIO),
                 from.quantity("even", SHARE, new Ratio(PulseRule.EVEN_RATIO_MAX)).value());
     }
@@ -140,9 +170,10 @@ final class SetupReader {
     private static RunSetup.Liquid liquid(Fields from, boolean weighed) {
         String name = from.text("name", "liquid");
         // Where nothing is weighed no density enters the result, so any stands in its place.
-        Density density = weighed
-                ? from.quantity("density", LIQUID_DENSITY)
-                : from.quantity("density", LIQUID_DENSITY, new Density(1000));
+        Density density =
+                weighed
+                        ? from.quantity("density", LIQUID_DENSITY)
+                        : from.quantity("density", LIQUID_DENSITY, new Density(1000));
         return new RunSetup.Liquid(
                 name,
                 density,
@@ -154,7 +185,10 @@ final class SetupReader {
         return new RunSetup.Truck(
                 from.text("asset"),
                 constant(from),
-                from.named("control", ConstantAdvice.Control::ofKey, ConstantAdvice.Control.CLOSED_ON_METER),
+                from.named(
+                        "control",
+                        ConstantAdvice.Control::ofKey,
+                        ConstantAdvice.Control.CLOSED_ON_METER),
                 duration(from, "debounce", 0, 1, 0L));
     }
 
@@ -172,7 +206,8 @@ final class SetupReader {
         double least = from.number("least", Double.MIN_VALUE, 1e9, usual.least);
         double most = from.number("most", Double.MIN_VALUE, 1e9, usual.most);
         VolumeUnit about = unit;
-        return from.made(() -> new TruckConstant(number.form, number.value, about, step, least, most, base));
+        return from.made(
+                () -> new TruckConstant(number.form, number.value, about, step, least, most, base));
     }
 
     private static RunSetup.Asked asked(Fields from) {
@@ -186,18 +221,27 @@ final class SetupReader {
         Optional<LiquidPerLane> direct = from.optionalQuantity("rate", Measure.LIQUID_PER_LANE);
         Optional<LiquidPerSalt> preWet = from.optionalQuantity("rate", Measure.LIQUID_PER_SALT);
         if (direct.isPresent() == preWet.isPresent()) {
-            throw from.refused("rate", direct.isPresent()
-                    ? "it is given per lane and per salt; keep the one that the truck is set to"
-                    : "it is missing; add it as rate_us_gal_per_lane_mile or rate_litres_per_lane_km (direct "
-                            + "application), or rate_us_gal_per_ton or rate_litres_per_tonne (pre-wet)");
+            throw from.refused(
+                    "rate",
+                    direct.isPresent()
+                            ? "it is given per lane and per salt; keep the one that the truck is "
+                                    + "set to"
+                            : "it is missing; add it as rate_us_gal_per_lane_mile or "
+                                    + "rate_litres_per_lane_km (direct "
+                                    + "application), or rate_us_gal_per_ton or "
+                                    + "rate_litres_per_tonne (pre-wet)");
         }
         if (direct.isPresent()) {
-            return new RunSetup.Application.Direct(direct.get(), from.number("lanes", Double.MIN_VALUE, 20));
+            return new RunSetup.Application.Direct(
+                    direct.get(), from.number("lanes", Double.MIN_VALUE, 20));
         }
         double lanes = from.number("lanes", Double.MIN_VALUE, 20, Double.NaN);
-        Measure<SaltPerDistance> salt = Measure.SALT_PER_DISTANCE
-                .or("lb_per_lane_mile", n -> SaltPerDistance.ofPoundsPerLaneMile(n, given(lanes)))
-                .or("kg_per_lane_km", n -> new SaltPerDistance(n * given(lanes)));
+        Measure<SaltPerDistance> salt =
+                Measure.SALT_PER_DISTANCE
+                        .or(
+                                "lb_per_lane_mile",
+                                n -> SaltPerDistance.ofPoundsPerLaneMile(n, given(lanes)))
+                        .or("kg_per_lane_km", n -> new SaltPerDistance(n * given(lanes)));
         return new RunSetup.Application.PreWet(
                 preWet.get(),
                 from.quantity("salt", salt),
@@ -207,24 +251,29 @@ final class SetupReader {
 
     private static double given(double lanes) {
         if (Double.isNaN(lanes)) {
-            throw new IllegalArgumentException("salt per lane needs the number of lanes; add lanes");
+            throw new IllegalArgumentException(
+                    "salt per lane needs the number of lanes; add lanes");
         }
         return lanes;
     }
 
     private static RunSetup.Reported reported(Fields from, Window window) {
-        Source source = from.choice("source", Source.class, window == Window.FLYING ? Source.PULSES : Source.DISPLAY);
+        Source source =
+                from.choice(
+                        "source",
+                        Source.class,
+                        window == Window.FLYING ? Source.PULSES : Source.DISPLAY);
         return switch (source) {
             case DISPLAY ->
-                new RunSetup.Reported.Display(
-                        from.quantity("step", Measure.VOLUME, Volume.ofUsGallons(0.1)),
-                        duration(from, "lag", 0, 600, 2 * SECOND),
-                        from.quantity("band", SHARE, Ratio.ofPercent(20)));
+                    new RunSetup.Reported.Display(
+                            from.quantity("step", Measure.VOLUME, Volume.ofUsGallons(0.1)),
+                            duration(from, "lag", 0, 600, 2 * SECOND),
+                            from.quantity("band", SHARE, Ratio.ofPercent(20)));
             case LINE ->
-                new RunSetup.Reported.RunningLine(
-                        from.quantity("step", Measure.VOLUME, Volume.ofUsGallons(0.1)),
-                        duration(from, "lag", 0, 600, SECOND),
-                        duration(from, "fresh", 1, 600, 2 * SECOND));
+                    new RunSetup.Reported.RunningLine(
+                            from.quantity("step", Measure.VOLUME, Volume.ofUsGallons(0.1)),
+                            duration(from, "lag", 0, 600, SECOND),
+                            duration(from, "fresh", 1, 600, 2 * SECOND));
             case PULSES -> new RunSetup.Reported.MeterPulses();
         };
     }
@@ -236,13 +285,21 @@ final class SetupReader {
         PULSES
     }
 
-    private static RunSetup.Plan plan(Fields from, boolean metered, boolean diverted, boolean speedPlayed) {
-        Window window = from.choice("window", Window.class, diverted ? Window.FLYING : Window.STANDING);
+    private static RunSetup.Plan plan(
+            Fields from, boolean metered, boolean diverted, boolean speedPlayed) {
+        Window window =
+                from.choice("window", Window.class, diverted ? Window.FLYING : Window.STANDING);
         boolean settles = window == Window.FLYING && metered;
         return new RunSetup.Plan(
                 window,
-                from.choice("flow_by", FlowBy.class, speedPlayed ? FlowBy.GROUND_SPEED : FlowBy.OPERATOR),
-                from.choice("measure_by", MeasureBy.class, metered ? MeasureBy.REFERENCE : MeasureBy.SCALE),
+                from.choice(
+                        "flow_by",
+                        FlowBy.class,
+                        speedPlayed ? FlowBy.GROUND_SPEED : FlowBy.OPERATOR),
+                from.choice(
+                        "measure_by",
+                        MeasureBy.class,
+                        metered ? MeasureBy.REFERENCE : MeasureBy.SCALE),
                 duration(from, "purge", 0, 3600, diverted ? 10 * SECOND : 0L),
                 duration(from, "settle_slot", 1, 60, SECOND),
                 (int) from.whole("settle_slots", 0, 1000, settles ? 5 : 0),
@@ -261,7 +318,8 @@ final class SetupReader {
     }
 
     /** A duration from {@code least} (0 or 1 ns) to so many seconds. */
-    private static long duration(Fields from, String stem, long least, long mostSeconds, long otherwiseNanos) {
+    private static long duration(
+            Fields from, String stem, long least, long mostSeconds, long otherwiseNanos) {
         return from.quantity(stem, durations(least, mostSeconds), otherwiseNanos);
     }
 
@@ -279,14 +337,20 @@ final class SetupReader {
         private static Measure<NumberOfConstant> measure() {
             Measure<NumberOfConstant> measure = Measure.none();
             for (VolumeUnit unit : VolumeUnit.values()) {
-                measure = measure.or(
-                        SetupWriter.pulsesPer(unit), n -> new NumberOfConstant(Form.PULSES_PER_VOLUME, n, unit));
+                measure =
+                        measure.or(
+                                SetupWriter.pulsesPer(unit),
+                                n -> new NumberOfConstant(Form.PULSES_PER_VOLUME, n, unit));
             }
             for (VolumeUnit unit : VolumeUnit.values()) {
-                measure = measure.or(
-                        SetupWriter.perPulse(unit), n -> new NumberOfConstant(Form.VOLUME_PER_PULSE, n, unit));
+                measure =
+                        measure.or(
+                                SetupWriter.perPulse(unit),
+                                n -> new NumberOfConstant(Form.VOLUME_PER_PULSE, n, unit));
             }
-            return measure.or("percent", n -> new NumberOfConstant(Form.PERCENT_OF_READING, n, VolumeUnit.US_GALLON));
+            return measure.or(
+                    "percent",
+                    n -> new NumberOfConstant(Form.PERCENT_OF_READING, n, VolumeUnit.US_GALLON));
         }
     }
 

@@ -5,9 +5,11 @@ import catchbay.metrology.ReferenceCurve;
 import catchbay.metrology.TruckConstant;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.RunSetup;
+
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+
 import java.math.BigDecimal;
 
 /** Writes a setup in its canonical text form. */
@@ -18,7 +20,8 @@ final class SetupWriter {
     static ObjectNode write(RunSetup setup) {
         ObjectNode document = JsonNodeFactory.instance.objectNode();
         document.putObject("bay").put("name", setup.bay()).put("day", setup.day().toString());
-        setup.reference().ifPresent(reference -> reference(document.putObject("reference"), reference));
+        setup.reference()
+                .ifPresent(reference -> reference(document.putObject("reference"), reference));
         setup.scale().ifPresent(scale -> scale(document.putObject("scale"), scale));
         setup.diverter().ifPresent(diverter -> diverter(document.putObject("diverter"), diverter));
         document.putObject("liquid")
@@ -83,8 +86,10 @@ final class SetupWriter {
         TruckConstant constant = truck.constant();
         to.put("asset", truck.asset());
         switch (constant.form()) {
-            case PULSES_PER_VOLUME -> to.put("constant_" + pulsesPer(constant.unit()), constant.value());
-            case VOLUME_PER_PULSE -> to.put("constant_" + perPulse(constant.unit()), constant.value());
+            case PULSES_PER_VOLUME ->
+                    to.put("constant_" + pulsesPer(constant.unit()), constant.value());
+            case VOLUME_PER_PULSE ->
+                    to.put("constant_" + perPulse(constant.unit()), constant.value());
             case PERCENT_OF_READING -> {
                 to.put("constant_percent", constant.value());
                 to.put("base_unit", constant.unit().suffix());
@@ -101,13 +106,14 @@ final class SetupWriter {
     private static void asked(ObjectNode to, RunSetup.Asked asked) {
         switch (asked.application()) {
             case RunSetup.Application.Direct direct ->
-                to.put("rate_litres_per_lane_km", direct.rate().litresPerLaneKilometre())
-                        .put("lanes", direct.lanes());
+                    to.put("rate_litres_per_lane_km", direct.rate().litresPerLaneKilometre())
+                            .put("lanes", direct.lanes());
             case RunSetup.Application.PreWet preWet -> {
                 to.put("rate_litres_per_tonne", preWet.rate().litresPerTonne())
                         .put("salt_kg_per_km", preWet.salt().kilogramsPerKilometre())
                         .put("salt_reported", preWet.saltReported());
-                preWet.saltPerFeederPulse().ifPresent(mass -> to.put("feeder_kg_per_pulse", mass.kilograms()));
+                preWet.saltPerFeederPulse()
+                        .ifPresent(mass -> to.put("feeder_kg_per_pulse", mass.kilograms()));
             }
         }
         to.put("speed_metres_per_second", asked.speed().metresPerSecond());
@@ -128,7 +134,8 @@ final class SetupWriter {
                 seconds(to, "lag", line.lagNanos());
                 seconds(to, "fresh", line.freshNanosMax());
             }
-            case RunSetup.Reported.MeterPulses _ -> to.put("source", Fields.spelt(SetupReader.Source.PULSES));
+            case RunSetup.Reported.MeterPulses _ ->
+                    to.put("source", Fields.spelt(SetupReader.Source.PULSES));
         }
     }
 

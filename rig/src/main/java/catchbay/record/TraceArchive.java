@@ -3,10 +3,11 @@ package catchbay.record;
 import com.github.luben.zstd.ZstdInputStream;
 import com.github.luben.zstd.ZstdOutputStream;
 
-import java.io.BufferedInputStream;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.OutputStream;
+import java.io.PushbackInputStream;
+import java.util.Arrays;
 
 /** The compressed form in which closed traces are kept: Zstandard (RFC 8878), with a check sum. */
 public final class TraceArchive {
@@ -21,11 +22,10 @@ public final class TraceArchive {
 
     /** The stream's text, whether it is compressed or not. */
     static InputStream text(InputStream stored) throws IOException {
-        BufferedInputStream peeked = new BufferedInputStream(stored, 64 * 1024);
-        peeked.mark(MAGIC.length);
+        PushbackInputStream peeked = new PushbackInputStream(stored, MAGIC.length);
         byte[] first = peeked.readNBytes(MAGIC.length);
-        peeked.reset();
-        return java.util.Arrays.equals(first, MAGIC) ? new ZstdInputStream(peeked) : peeked;
+        peeked.unread(first);
+        return Arrays.equals(first, MAGIC) ? new ZstdInputStream(peeked) : peeked;
     }
 
     /**

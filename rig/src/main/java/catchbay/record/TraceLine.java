@@ -14,7 +14,10 @@ import java.util.regex.Pattern;
 /** One line of a trace. Stamps are nanoseconds of the monotonic clock. */
 public sealed interface TraceLine {
 
-    /** The highest stamp, ns: 146 years after the clock's origin, so that sums of stamps and durations never overflow. */
+    /**
+     * The highest stamp, ns: 146 years after the clock's origin, so that sums of stamps and
+     * durations never overflow.
+     */
     long STAMP_NANOS_MAX = Long.MAX_VALUE / 2;
 
     /** The highest number of an edge, so that counting on from it never overflows. */
@@ -47,7 +50,8 @@ public sealed interface TraceLine {
                     return origin;
                 }
             }
-            throw new IllegalArgumentException("unknown origin '" + key + "'; use bay, simulated or written");
+            throw new IllegalArgumentException(
+                    "unknown origin '" + key + "'; use bay, simulated or written");
         }
     }
 
@@ -62,8 +66,10 @@ public sealed interface TraceLine {
     /**
      * The first line.
      *
-     * @param method version of the method that decided the run; empty where written by hand: the newest
-     * @param run the run's identity: 1 to 64 letters, digits, hyphens and underscores; there when turns are recorded
+     * @param method version of the method that decided the run; empty where written by hand: the
+     *     newest
+     * @param run the run's identity: 1 to 64 letters, digits, hyphens and underscores; there when
+     *     turns are recorded
      * @param origin where the trace comes from
      * @param boot the boot within which stamps can be compared; there when turns are recorded
      * @param wall when the run began, calendar time; there when turns are recorded
@@ -87,24 +93,35 @@ public sealed interface TraceLine {
 
         public Header {
             if (run.isPresent() && !RUN.matcher(run.get()).matches()) {
-                throw new IllegalArgumentException("run must be 1 to 64 letters, digits, hyphens and underscores, was '"
-                        + run.get() + "'");
+                throw new IllegalArgumentException(
+                        "run must be 1 to 64 letters, digits, hyphens and underscores, was '"
+                                + run.get()
+                                + "'");
             }
-            boolean complete = method.isPresent()
-                    && run.isPresent()
-                    && boot.isPresent()
-                    && wall.isPresent()
-                    && program.isPresent()
-                    && origin != Origin.WRITTEN;
+            boolean complete =
+                    method.isPresent()
+                            && run.isPresent()
+                            && boot.isPresent()
+                            && wall.isPresent()
+                            && program.isPresent()
+                            && origin != Origin.WRITTEN;
             if (turns == Turns.RECORDED && !complete) {
-                throw new IllegalArgumentException("a trace with recorded turns needs method, run, origin (simulated or "
-                        + "bay), boot, wall and program; write turns as implied in a trace of your own");
+                throw new IllegalArgumentException(
+                        "a trace with recorded turns needs method, run, origin (simulated or "
+                                + "bay), boot, wall and program; write turns as implied in a "
+                                + "trace of your own");
             }
         }
 
         /** The header that a run of this program writes. */
         public static Header recorded(
-                int method, String run, Origin origin, String boot, Instant wall, String program, RunSetup setup) {
+                int method,
+                String run,
+                Origin origin,
+                String boot,
+                Instant wall,
+                String program,
+                RunSetup setup) {
             return new Header(
                     OptionalInt.of(method),
                     Optional.of(run),
@@ -137,14 +154,21 @@ public sealed interface TraceLine {
 
         public Train {
             if (count < 1 || count > COUNT_MAX) {
-                throw new IllegalArgumentException("a train must have 1 to " + COUNT_MAX + " edges, has " + count);
+                throw new IllegalArgumentException(
+                        "a train must have 1 to " + COUNT_MAX + " edges, has " + count);
             }
             if (firstSequence < 0 || firstSequence > SEQUENCE_MAX || firstNanos < 0) {
-                throw new IllegalArgumentException("a train must begin at a number and a stamp >= 0, begins at number "
-                        + firstSequence + " and " + firstNanos + " ns");
+                throw new IllegalArgumentException(
+                        "a train must begin at a number and a stamp >= 0, begins at number "
+                                + firstSequence
+                                + " and "
+                                + firstNanos
+                                + " ns");
             }
-            if (firstNanos > STAMP_NANOS_MAX || spacing.afterNanos(count - 1) > STAMP_NANOS_MAX - firstNanos) {
-                throw new IllegalArgumentException("a train must end at a stamp of at most " + STAMP_NANOS_MAX + " ns");
+            if (firstNanos > STAMP_NANOS_MAX
+                    || spacing.afterNanos(count - 1) > STAMP_NANOS_MAX - firstNanos) {
+                throw new IllegalArgumentException(
+                        "a train must end at a stamp of at most " + STAMP_NANOS_MAX + " ns");
             }
         }
 
@@ -184,11 +208,15 @@ public sealed interface TraceLine {
             }
         }
 
-        /** An even rate in pulses/s: edge i comes i x 1e9 / hertz after the first, rounded to the nanosecond. */
+        /**
+         * An even rate in pulses/s: edge i comes i x 1e9 / hertz after the first, rounded to the
+         * nanosecond.
+         */
         record Rate(double hertz) implements Spacing {
             public Rate {
                 if (!(hertz >= 0.001) || hertz > 1e6) {
-                    throw new IllegalArgumentException("a rate must be from 0.001 to 1000000 Hz, was " + hertz);
+                    throw new IllegalArgumentException(
+                            "a rate must be from 0.001 to 1000000 Hz, was " + hertz);
                 }
             }
 
@@ -214,5 +242,6 @@ public sealed interface TraceLine {
      * @param lines how many lines come before this one
      * @param sha256 of all bytes before this line, 64 lower-case hexadecimal digits
      */
-    record Closing(long atNanos, String end, String reason, long lines, String sha256) implements TraceLine {}
+    record Closing(long atNanos, String end, String reason, long lines, String sha256)
+            implements TraceLine {}
 }

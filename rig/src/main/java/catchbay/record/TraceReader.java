@@ -5,11 +5,12 @@ import com.github.luben.zstd.ZstdIOException;
 
 import java.io.IOException;
 import java.io.InputStream;
+import java.util.Arrays;
 import java.util.Optional;
 
 /**
- * Reads a trace line by line, compressed or not, in memory of constant size and in time linear to its length. A line
- * that cannot be read is refused by its number. Not thread-safe.
+ * Reads a trace line by line, compressed or not, in memory of constant size and in time linear to
+ * its length. A line that cannot be read is refused by its number. Not thread-safe.
  */
 public final class TraceReader implements AutoCloseable {
 
@@ -17,7 +18,7 @@ public final class TraceReader implements AutoCloseable {
     private final String name;
     private final FrequentLine frequent = new FrequentLine();
     private final TraceDigest digest = new TraceDigest();
-    private final byte[] buffer = new byte[TraceText.LINE_BYTES_MAX + 1];
+    private byte[] buffer = new byte[16 * 1024];
     private int from;
     private int to;
     private boolean streamEnded;
@@ -39,7 +40,10 @@ public final class TraceReader implements AutoCloseable {
         this.name = name;
         this.text = TraceArchive.text(stored);
         if (!advance()) {
-            throw new DocumentException(name + " is empty; a trace begins with a line that has catchbay_trace and setup");
+            throw new DocumentException(
+                    name
+                            + " is empty; a trace begins with a line that has catchbay_trace and "
+                            + "setup");
         }
         header = LineText.header(tree(), place());
         taken();
@@ -64,16 +68,22 @@ public final class TraceReader implements AutoCloseable {
     public Optional<TraceLine> next() throws IOException {
         if (!advance()) {
             if (seal == null) {
-                seal = new TraceSeal.Unsealed(name + " has no closing line: its run was not ended, or it was written by "
-                        + "hand");
+                seal =
+                        new TraceSeal.Unsealed(
+                                name
+                                        + " has no closing line: its run was not ended, or it "
+                                        + "was written by "
+                                        + "hand");
             }
             return Optional.empty();
         }
         if (seal != null) {
             throw new DocumentException(place() + " comes after the closing line; delete it");
         }
-        Optional<TraceLine> read = frequent.read(buffer, from, lineLength).map(TraceLine.Input::new);
-        TraceLine line = read.isPresent() ? read.get() : LineText.line(tree(), place(), header.turns());
+        Optional<TraceLine> read =
+                frequent.read(buffer, from, lineLength).map(TraceLine.Input::new);
+        TraceLine line =
+                read.isPresent() ? read.get() : LineText.line(tree(), place(), header.turns());
         if (line instanceof TraceLine.Closing closing) {
             seal = sealOf(closing);
         } else {
@@ -111,12 +121,22 @@ public final class TraceReader implements AutoCloseable {
             return new TraceSeal.Unsealed(name + " breaks off within its closing line");
         }
         if (closing.lines() != lines) {
-            return new TraceSeal.Damaged(name + " has " + lines + " lines before its closing line, which counts "
-                    + closing.lines() + "; restore it from a copy");
+            return new TraceSeal.Damaged(
+                    name
+                            + " has "
+                            + lines
+                            + " lines before its closing line, which counts "
+                            + closing.lines()
+                            + "; restore it from a copy");
         }
         if (!closing.sha256().equals(sha256)) {
-            return new TraceSeal.Damaged(name + " has SHA-256 " + sha256 + " before its closing line, which says "
-                    + closing.sha256() + "; restore it from a copy");
+            return new TraceSeal.Damaged(
+                    name
+                            + " has SHA-256 "
+                            + sha256
+                            + " before its closing line, which says "
+                            + closing.sha256()
+                            + "; restore it from a copy");
         }
         return new TraceSeal.Sealed(closing, digest.sha256());
     }
@@ -135,7 +155,8 @@ public final class TraceReader implements AutoCloseable {
             if (lineTerminated) {
                 throw unreadable;
             }
-            throw new DocumentException(place() + " breaks off before its end; delete it to evaluate what came before");
+            throw new DocumentException(
+                    place() + " breaks off before its end; delete it to evaluate what came before");
         }
     }
 
@@ -162,10 +183,16 @@ public final class TraceReader implements AutoCloseable {
                 to -= from;
                 from = 0;
             }
-            if (to == buffer.length) {
+            if (to > TraceText.LINE_BYTES_MAX) {
                 lineNumber++;
-                throw new DocumentException(place() + " is longer than " + TraceText.LINE_BYTES_MAX
-                        + " bytes; split its edges over several lines");
+                throw new DocumentException(
+                        place()
+                                + " is longer than "
+                                + TraceText.LINE_BYTES_MAX
+                                + " bytes; split its edges over several lines");
+            }
+            if (to == buffer.length) {
+                buffer = Arrays.copyOf(buffer, 2 * to);
             }
             fill();
         }
@@ -187,8 +214,13 @@ public final class TraceReader implements AutoCloseable {
                 to += count;
             }
         } catch (ZstdIOException damaged) {
-            throw new DocumentException(name + " is a damaged compressed file (" + damaged.getMessage()
-                    + ") after line " + lineNumber + "; restore it from a copy");
+            throw new DocumentException(
+                    name
+                            + " is a damaged compressed file ("
+                            + damaged.getMessage()
+                            + ") after line "
+                            + lineNumber
+                            + "; restore it from a copy");
         }
     }
 }

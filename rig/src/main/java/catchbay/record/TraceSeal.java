@@ -11,7 +11,10 @@ public sealed interface TraceSeal {
      */
     record Sealed(TraceLine.Closing closing, String sha256) implements TraceSeal {}
 
-    /** There is nothing to hold the trace against, for the reason given as a sentence. Never accepted. */
+    /**
+     * There is nothing to hold the trace against, for the reason given as a sentence. Never
+     * accepted.
+     */
     record Unsealed(String reason) implements TraceSeal {}
 
     /** The closing line contradicts what came before, as the sentence says. Never accepted. */

@@ -11,8 +11,8 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.Arrays;
 
 /**
- * Writes trace lines into a buffer that is used over and over. Every line is written here by hand, since edges come by
- * the million; the format is {@code src/docs/trace-format.md}. Not thread-safe.
+ * Writes trace lines into a buffer that is used over and over. Every line is written here by hand,
+ * since edges come by the million; the format is {@code src/docs/trace-format.md}. Not thread-safe.
  */
 public final class TraceText {
 
@@ -22,7 +22,10 @@ public final class TraceText {
     /** The most edges written into one line; a larger batch becomes several lines. */
     public static final int LINE_EDGES_MAX = 4096;
 
-    /** The longest line that is read, bytes without its end; {@link #LINE_EDGES_MAX} edges of any spacing fit. */
+    /**
+     * The longest line that is read, bytes without its end; {@link #LINE_EDGES_MAX} edges of any
+     * spacing fit.
+     */
     public static final int LINE_BYTES_MAX = 128 * 1024;
 
     /** Digits of the smallest long, with its sign. */
@@ -34,7 +37,9 @@ public final class TraceText {
     private int length;
     private int lineFrom;
 
-    /** The buffer; its first {@link #length()} bytes are the lines written since {@link #clear()}. */
+    /**
+     * The buffer; its first {@link #length()} bytes are the lines written since {@link #clear()}.
+     */
     public byte[] bytes() {
         return bytes;
     }
@@ -52,10 +57,12 @@ public final class TraceText {
     /**
      * Writes the first line.
      *
-     * @throws IllegalArgumentException when the setup cannot be written so that it reads back the same
+     * @throws IllegalArgumentException when the setup cannot be written so that it reads back the
+     *     same
      */
     public void header(TraceLine.Header header) {
-        ObjectNode node = JsonNodeFactory.instance.objectNode().put("catchbay_trace", FORMAT_VERSION);
+        ObjectNode node =
+                JsonNodeFactory.instance.objectNode().put("catchbay_trace", FORMAT_VERSION);
         header.method().ifPresent(method -> node.put("method", method));
         header.run().ifPresent(run -> node.put("run", run));
         node.put("origin", header.origin().key());
@@ -79,40 +86,52 @@ public final class TraceText {
             case RunInput.Edges edges -> edges(edges);
             case RunInput.Turn turn -> end(at(turn.atNanos()).put(",\"turn\":1"));
             case RunInput.Contact contact ->
-                end(at(contact.atNanos())
-                        .key("contact").words(contact.contact().key())
-                        .key("active").flag(contact.active()));
+                    end(
+                            at(contact.atNanos())
+                                    .key("contact")
+                                    .words(contact.contact().key())
+                                    .key("active")
+                                    .flag(contact.active()));
             case RunInput.Scale scale -> scale(scale);
             case RunInput.ControllerTotal total ->
-                end(at(total.atNanos()).key("total_litres").number(total.total().litres()));
+                    end(at(total.atNanos()).key("total_litres").number(total.total().litres()));
             case RunInput.ChecklistConfirmed confirmed ->
-                end(at(confirmed.atNanos()).key("checklist").words(confirmed.by()));
-            case RunInput.Done done -> end(at(done.atNanos()).key("done").words(done.question().key()));
+                    end(at(confirmed.atNanos()).key("checklist").words(confirmed.by()));
+            case RunInput.Done done ->
+                    end(at(done.atNanos()).key("done").words(done.question().key()));
             case RunInput.TotalTyped typed ->
-                end(at(typed.atNanos()).key("typed_litres").number(typed.total().litres()));
+                    end(at(typed.atNanos()).key("typed_litres").number(typed.total().litres()));
             case RunInput.SaltTyped typed ->
-                end(at(typed.atNanos()).key("typed_salt_kg").number(typed.salt().kilograms()));
+                    end(at(typed.atNanos()).key("typed_salt_kg").number(typed.salt().kilograms()));
             case RunInput.StopPressed stop -> end(at(stop.atNanos()).key("stop").words(stop.by()));
             case RunInput.PortFailed failed ->
-                end(at(failed.atNanos())
-                        .key("port_failed").words(failed.port())
-                        .key("reason").words(failed.sentence()));
+                    end(
+                            at(failed.atNanos())
+                                    .key("port_failed")
+                                    .words(failed.port())
+                                    .key("reason")
+                                    .words(failed.sentence()));
             case RunInput.TraceDurable durable ->
-                end(at(durable.atNanos()).key("durable_to").whole(durable.upToNanos()));
-            case RunInput.TraceFailed failed -> end(at(failed.atNanos()).key("trace_failed").words(failed.sentence()));
+                    end(at(durable.atNanos()).key("durable_to").whole(durable.upToNanos()));
+            case RunInput.TraceFailed failed ->
+                    end(at(failed.atNanos()).key("trace_failed").words(failed.sentence()));
         }
     }
 
     /** Writes a train of edges as one line. */
     public void train(TraceLine.Train train) {
         at(train.firstNanos())
-                .key("train").words(train.line().key())
-                .key("first_seq").whole(train.firstSequence())
-                .key("count").whole(train.count());
-        end(switch (train.spacing()) {
-            case TraceLine.Spacing.Period period -> key("period_ns").whole(period.nanos());
-            case TraceLine.Spacing.Rate rate -> key("hertz").number(rate.hertz());
-        });
+                .key("train")
+                .words(train.line().key())
+                .key("first_seq")
+                .whole(train.firstSequence())
+                .key("count")
+                .whole(train.count());
+        end(
+                switch (train.spacing()) {
+                    case TraceLine.Spacing.Period period -> key("period_ns").whole(period.nanos());
+                    case TraceLine.Spacing.Rate rate -> key("hertz").number(rate.hertz());
+                });
     }
 
     /** Writes that the run came into the state called so. */
@@ -123,24 +142,34 @@ public final class TraceText {
     /** Writes that the run commanded this. */
     public void command(long atNanos, BayCommand command) {
         at(atNanos).key("command");
-        end(switch (command) {
-            case BayCommand.Divert divert -> words("divert").key("way").words(Fields.spelt(divert.way()));
-            case BayCommand.Drain drain -> words("drain").key("open").flag(drain.open());
-            case BayCommand.Supply supply -> words("supply").key("on").flag(supply.on());
-            case BayCommand.GroundSpeed speed -> words("ground-speed").key("hertz").number(speed.hertz());
-            case BayCommand.Feeder feeder -> words("feeder").key("hertz").number(feeder.hertz());
-            case BayCommand.Ask ask -> words("ask").key("question").words(ask.question().key());
-            case BayCommand.SecureTrace _ -> words("secure-trace");
-        });
+        end(
+                switch (command) {
+                    case BayCommand.Divert divert ->
+                            words("divert").key("way").words(Fields.spelt(divert.way()));
+                    case BayCommand.Drain drain -> words("drain").key("open").flag(drain.open());
+                    case BayCommand.Supply supply -> words("supply").key("on").flag(supply.on());
+                    case BayCommand.GroundSpeed speed ->
+                            words("ground-speed").key("hertz").number(speed.hertz());
+                    case BayCommand.Feeder feeder ->
+                            words("feeder").key("hertz").number(feeder.hertz());
+                    case BayCommand.Ask ask ->
+                            words("ask").key("question").words(ask.question().key());
+                    case BayCommand.SecureTrace _ -> words("secure-trace");
+                });
     }
 
     /** Writes the last line. */
     public void closing(TraceLine.Closing closing) {
-        end(at(closing.atNanos())
-                .key("end").words(closing.end())
-                .key("reason").words(closing.reason())
-                .key("lines").whole(closing.lines())
-                .key("sha256").words(closing.sha256()));
+        end(
+                at(closing.atNanos())
+                        .key("end")
+                        .words(closing.end())
+                        .key("reason")
+                        .words(closing.reason())
+                        .key("lines")
+                        .whole(closing.lines())
+                        .key("sha256")
+                        .words(closing.sha256()));
     }
 
     /** Writes any line. */
@@ -161,8 +190,10 @@ public final class TraceText {
             int to = Math.min(batch.size(), from + LINE_EDGES_MAX);
             long stamp = batch.stampNanos(from);
             at(stamp)
-                    .key("edges").words(edges.line().key())
-                    .key("first_seq").whole(batch.firstSequence() + from)
+                    .key("edges")
+                    .words(edges.line().key())
+                    .key("first_seq")
+                    .whole(batch.firstSequence() + from)
                     .put(",\"gaps_ns\":[");
             reserve((to - from) * (LONG_BYTES_MAX + 1));
             for (int i = from + 1; i < to; i++) {
@@ -179,15 +210,21 @@ public final class TraceText {
 
     private void scale(RunInput.Scale scale) {
         at(scale.atNanos()).key("scale");
-        end(switch (scale.frame()) {
-            case ScaleFrame.Weight weight ->
-                words("weight")
-                        .key("amount").number(weight.amount())
-                        .key("unit").words(weight.unit().symbol())
-                        .key("net").flag(weight.net())
-                        .key("motion").flag(weight.inMotion());
-            case ScaleFrame.NoWeight none -> words("no-weight").key("reason").words(none.reason());
-        });
+        end(
+                switch (scale.frame()) {
+                    case ScaleFrame.Weight weight ->
+                            words("weight")
+                                    .key("amount")
+                                    .number(weight.amount())
+                                    .key("unit")
+                                    .words(weight.unit().symbol())
+                                    .key("net")
+                                    .flag(weight.net())
+                                    .key("motion")
+                                    .flag(weight.inMotion());
+                    case ScaleFrame.NoWeight none ->
+                            words("no-weight").key("reason").words(none.reason());
+                });
     }
 
     // Pieces of a line: {"at":N then ,"key": and a value, over and over, then }
@@ -208,8 +245,12 @@ public final class TraceText {
         if (length - 1 - lineFrom > LINE_BYTES_MAX) {
             int bytesOfLine = length - 1 - lineFrom;
             length = lineFrom;
-            throw new IllegalArgumentException("a trace line of " + bytesOfLine + " bytes is longer than the "
-                    + LINE_BYTES_MAX + " that can be read again; bound the text where it comes in");
+            throw new IllegalArgumentException(
+                    "a trace line of "
+                            + bytesOfLine
+                            + " bytes is longer than the "
+                            + LINE_BYTES_MAX
+                            + " that can be read again; bound the text where it comes in");
         }
     }
 

@@ -6,6 +6,7 @@ import catchbay.quantity.PulseConstant;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.signal.PulseRule;
+
 import java.math.BigDecimal;
 import java.math.MathContext;
 import java.util.ArrayList;
@@ -14,14 +15,14 @@ import java.util.Locale;
 import java.util.Optional;
 
 /**
- * Whether the parts of a setup fit each other. Each value alone has been judged when it was read; here are the pairs of
- * which each is possible and both together are not.
+ * Whether the parts of a setup fit each other. Each value alone has been judged when it was read;
+ * here are the pairs of which each is possible and both together are not.
  */
 public final class SetupCheck {
 
     /**
-     * Fewest pulses of a window read between its pulses, so that evenness and steadiness can be told. Common practice,
-     * no source.
+     * Fewest pulses of a window read between its pulses, so that evenness and steadiness can be
+     * told. Common practice, no source.
      */
     static final int FLYING_PULSES_MIN = 100;
 
@@ -31,7 +32,10 @@ public final class SetupCheck {
     /** Fewest scale steps in a catch measured by the scale: one of them is then half a per cent. */
     static final int SCALE_STEPS_MIN = 200;
 
-    /** Fewest steps of a reported total in a catch; coarser says next to nothing. Common practice, no source. */
+    /**
+     * Fewest steps of a reported total in a catch; coarser says next to nothing. Common practice,
+     * no source.
+     */
     static final int REPORTED_STEPS_MIN = 10;
 
     private static final MathContext FOUR_DIGITS = new MathContext(4);
@@ -45,7 +49,10 @@ public final class SetupCheck {
         this.plan = setup.plan();
     }
 
-    /** What does not fit, each as a sentence with both values and what to change; empty when all fits. */
+    /**
+     * What does not fit, each as a sentence with both values and what to change; empty when all
+     * fits.
+     */
     public static List<String> problems(RunSetup setup) {
         SetupCheck check = new SetupCheck(setup);
         check.instruments();
@@ -61,54 +68,78 @@ public final class SetupCheck {
     /** The flow that the truck is asked for. */
     static FlowRate askedFlow(RunSetup.Asked asked) {
         Distance inOneSecond = asked.speed().during(1e9);
-        Volume volume = switch (asked.application()) {
-            case RunSetup.Application.Direct direct -> direct.rate().over(inOneSecond, direct.lanes());
-            case RunSetup.Application.PreWet preWet ->
-                preWet.rate().on(preWet.salt().over(inOneSecond));
-        };
+        Volume volume =
+                switch (asked.application()) {
+                    case RunSetup.Application.Direct direct ->
+                            direct.rate().over(inOneSecond, direct.lanes());
+                    case RunSetup.Application.PreWet preWet ->
+                            preWet.rate().on(preWet.salt().over(inOneSecond));
+                };
         return new FlowRate(volume.litres());
     }
 
     private void instruments() {
         if (setup.reference().isEmpty() && setup.scale().isEmpty()) {
-            say("neither [reference] nor [scale] is fitted, so nothing can be measured; describe at least one of them");
+            say(
+                    "neither [reference] nor [scale] is fitted, so nothing can be measured; "
+                            + "describe at least one of them");
         } else if (plan.measureBy() == RunSetup.MeasureBy.SCALE && setup.scale().isEmpty()) {
-            say("catch.measure_by is scale but no [scale] is fitted; describe the scale or measure by reference");
-        } else if (plan.measureBy() == RunSetup.MeasureBy.REFERENCE && setup.reference().isEmpty()) {
-            say("catch.measure_by is reference but no [reference] is fitted; describe the meter or measure by scale");
+            say(
+                    "catch.measure_by is scale but no [scale] is fitted; describe the scale or "
+                            + "measure by reference");
+        } else if (plan.measureBy() == RunSetup.MeasureBy.REFERENCE
+                && setup.reference().isEmpty()) {
+            say(
+                    "catch.measure_by is reference but no [reference] is fitted; describe the "
+                            + "meter or measure by scale");
         }
     }
 
     private void certificates() {
-        setup.reference().ifPresent(r -> refuse("reference: ", r.certificate().refusalOn(setup.day())));
+        setup.reference()
+                .ifPresent(r -> refuse("reference: ", r.certificate().refusalOn(setup.day())));
         setup.scale().ifPresent(s -> refuse("scale: ", s.certificate().refusalOn(setup.day())));
     }
 
     private void window() {
         boolean flying = plan.window() == RunSetup.Window.FLYING;
         if (flying && setup.diverter().isEmpty()) {
-            say("catch.window is flying but no [diverter] is fitted; describe the diverter or use a standing window");
+            say(
+                    "catch.window is flying but no [diverter] is fitted; describe the diverter "
+                            + "or use a standing window");
         }
         if (flying && setup.reported() instanceof RunSetup.Reported.Display) {
-            say("reported.source is display, read at rest, but catch.window is flying, cut out of running flow: the two "
-                    + "do not cover the same liquid; use a standing window, or source line or pulses");
+            say(
+                    "reported.source is display, read at rest, but catch.window is flying, cut "
+                            + "out of running flow: the two "
+                            + "do not cover the same liquid; use a standing window, or source "
+                            + "line or pulses");
         }
-        if (flying && setup.asked().application() instanceof RunSetup.Application.PreWet preWet
+        if (flying
+                && setup.asked().application() instanceof RunSetup.Application.PreWet preWet
                 && preWet.saltReported()) {
-            say("asked.salt_reported is true, read at rest, but catch.window is flying, cut out of running flow: the two "
-                    + "do not cover the same salt; use a standing window, or feeder pulses");
+            say(
+                    "asked.salt_reported is true, read at rest, but catch.window is flying, cut "
+                            + "out of running flow: the two "
+                            + "do not cover the same salt; use a standing window, or feeder pulses");
         }
-        if (plan.flowBy() == RunSetup.FlowBy.GROUND_SPEED && setup.asked().pulsesPerMile().isEmpty()) {
-            say("catch.flow_by is ground-speed but asked.pulses_per_mile is not given; add it, or let the operator "
-                    + "start the flow");
+        if (plan.flowBy() == RunSetup.FlowBy.GROUND_SPEED
+                && setup.asked().pulsesPerMile().isEmpty()) {
+            say(
+                    "catch.flow_by is ground-speed but asked.pulses_per_mile is not given; add "
+                            + "it, or let the operator "
+                            + "start the flow");
         }
-        setup.diverter().ifPresent(diverter -> {
-            if (flying && plan.catchNanos() < 2 * diverter.travelNanosMax()) {
-                say("a catch of %s is shorter than twice the diverter's travel limit of %s; lengthen catch.seconds or "
-                        + "shorten diverter.travel_limit_seconds",
-                        seconds(plan.catchNanos()), seconds(diverter.travelNanosMax()));
-            }
-        });
+        setup.diverter()
+                .ifPresent(diverter -> {
+                    if (flying && plan.catchNanos() < 2 * diverter.travelNanosMax()) {
+                        say(
+                                "a catch of %s is shorter than twice the diverter's travel limit "
+                                        + "of %s; lengthen catch.seconds or "
+                                        + "shorten diverter.travel_limit_seconds",
+                                seconds(plan.catchNanos()), seconds(diverter.travelNanosMax()));
+                    }
+                });
     }
 
     private void reference() {
@@ -116,18 +147,27 @@ public final class SetupCheck {
             return;
         }
         RunSetup.Reference reference = setup.reference().get();
-        PulseRule rule = new PulseRule(
-                reference.debounceNanos(), reference.leapRatio(), reference.evenRatioMax(), Long.MAX_VALUE, 0);
+        PulseRule rule =
+                new PulseRule(
+                        reference.debounceNanos(),
+                        reference.leapRatio(),
+                        reference.evenRatioMax(),
+                        Long.MAX_VALUE,
+                        0);
         refuse("reference: ", rule.refusalAt(reference.pulsesPerSecondMax()));
         double highest = reference.curve().highestPulsesPerSecond();
         if (reference.pulsesPerSecondMax() < highest) {
-            say("reference.rate_max_hertz of %s is below the %s pulses/s of the curve's highest point; raise it",
+            say(
+                    "reference.rate_max_hertz of %s is below the %s pulses/s of the curve's "
+                            + "highest point; raise it",
                     number(reference.pulsesPerSecondMax()), number(highest));
         }
         double lowest = reference.curve().lowestPulsesPerSecond();
         if (plan.silenceNanos() / 1e9 < 2 / lowest) {
-            say("a silence of %s cannot tell rest from the lowest certified flow of %s pulses/s; lengthen "
-                    + "catch.silence_seconds to %s s or more",
+            say(
+                    "a silence of %s cannot tell rest from the lowest certified flow of %s "
+                            + "pulses/s; lengthen "
+                            + "catch.silence_seconds to %s s or more",
                     seconds(plan.silenceNanos()), number(lowest), number(2 / lowest));
         }
         if (plan.measureBy() == RunSetup.MeasureBy.REFERENCE) {
@@ -140,22 +180,33 @@ public final class SetupCheck {
         FlowRate lowest = reference.curve().lowest();
         FlowRate highest = reference.curve().highest();
         if (flow.compareTo(lowest) < 0 || flow.compareTo(highest) > 0) {
-            say("the asked flow of %s lies outside the reference's certified %s to %s; use another reference, or change "
-                    + "asked rate or speed",
+            say(
+                    "the asked flow of %s lies outside the reference's certified %s to %s; use "
+                            + "another reference, or change "
+                            + "asked rate or speed",
                     perMinute(flow), perMinute(lowest), perMinute(highest));
             return;
         }
-        double rate = flow.litresPerSecond() * reference.curve().points().getFirst().constant().pulsesPerLitre();
+        double rate =
+                flow.litresPerSecond()
+                        * reference.curve().points().getFirst().constant().pulsesPerLitre();
         enoughPulses("reference", rate);
     }
 
     private void enoughPulses(String line, double pulsesPerSecond) {
         double pulses = pulsesPerSecond * plan.catchNanos() / 1e9;
-        int least = plan.window() == RunSetup.Window.FLYING ? FLYING_PULSES_MIN : STANDING_PULSES_MIN;
+        int least =
+                plan.window() == RunSetup.Window.FLYING ? FLYING_PULSES_MIN : STANDING_PULSES_MIN;
         if (pulses < least) {
-            say("a catch of %s at %s pulses/s gives %s pulses of the %s meter, fewer than the %d it takes; lengthen "
-                    + "catch.seconds or raise the flow",
-                    seconds(plan.catchNanos()), number(pulsesPerSecond), number(Math.floor(pulses)), line, least);
+            say(
+                    "a catch of %s at %s pulses/s gives %s pulses of the %s meter, fewer than "
+                            + "the %d it takes; lengthen "
+                            + "catch.seconds or raise the flow",
+                    seconds(plan.catchNanos()),
+                    number(pulsesPerSecond),
+                    number(Math.floor(pulses)),
+                    line,
+                    least);
         }
     }
 
@@ -166,18 +217,24 @@ public final class SetupCheck {
         RunSetup.Scale scale = setup.scale().get();
         double resolution = scale.resolution().kilograms();
         if (scale.restBand().kilograms() < resolution) {
-            say("scale.rest_band of %s kg is less than the scale's resolution of %s kg, so one flickering digit would "
-                    + "keep it from rest; raise rest_band",
+            say(
+                    "scale.rest_band of %s kg is less than the scale's resolution of %s kg, so "
+                            + "one flickering digit would "
+                            + "keep it from rest; raise rest_band",
                     number(scale.restBand().kilograms()), number(resolution));
         }
         if (plan.restNanosMax() <= scale.restNanos()) {
-            say("the scale must rest for %s but catch.rest_limit gives it only %s; lengthen rest_limit_seconds",
+            say(
+                    "the scale must rest for %s but catch.rest_limit gives it only %s; lengthen "
+                            + "rest_limit_seconds",
                     seconds(scale.restNanos()), seconds(plan.restNanosMax()));
         }
         double liquid = setup.liquid().density().kilogramsPerCubicMetre();
         double caught = askedVolume().litres() / 1000 * liquid;
         if (caught > scale.capacity().kilograms()) {
-            say("a catch of %s kg is over the scale's capacity of %s kg; shorten catch.seconds or lower the flow",
+            say(
+                    "a catch of %s kg is over the scale's capacity of %s kg; shorten "
+                            + "catch.seconds or lower the flow",
                     number(caught), number(scale.capacity().kilograms()));
         }
         scaleSteps(caught, resolution);
@@ -185,12 +242,17 @@ public final class SetupCheck {
 
     private void scaleSteps(double caught, double resolution) {
         if (plan.measureBy() == RunSetup.MeasureBy.SCALE && caught < SCALE_STEPS_MIN * resolution) {
-            say("a catch of %s kg is fewer than %d steps of the scale's %s kg; lengthen catch.seconds, raise the flow or "
-                    + "measure by reference",
+            say(
+                    "a catch of %s kg is fewer than %d steps of the scale's %s kg; lengthen "
+                            + "catch.seconds, raise the flow or "
+                            + "measure by reference",
                     number(caught), SCALE_STEPS_MIN, number(resolution));
-        } else if (setup.reference().isPresent() && resolution > caught * plan.crossCheckMax().value()) {
-            say("the scale's step of %s kg is more than the %s %% of a %s kg catch by which reference and scale may "
-                    + "disagree; lengthen catch.seconds or raise catch.cross_check_percent",
+        } else if (setup.reference().isPresent()
+                && resolution > caught * plan.crossCheckMax().value()) {
+            say(
+                    "the scale's step of %s kg is more than the %s %% of a %s kg catch by which "
+                            + "reference and scale may "
+                            + "disagree; lengthen catch.seconds or raise catch.cross_check_percent",
                     number(resolution), number(plan.crossCheckMax().percent()), number(caught));
         }
     }
@@ -198,32 +260,45 @@ public final class SetupCheck {
     private void truck() {
         FlowRate flow = askedFlow(setup.asked());
         if (flow.litresPerSecond() == 0) {
-            say("the asked rate is 0, so nothing would flow; set the rate that the truck is set to");
+            say(
+                    "the asked rate is 0, so nothing would flow; set the rate that the truck is "
+                            + "set to");
             return;
         }
         if (setup.reported().step().litres() * REPORTED_STEPS_MIN > askedVolume().litres()) {
-            say("the reported total's step of %s US gal is more than a tenth of the %s US gal asked; lengthen "
-                    + "catch.seconds or read a finer total",
+            say(
+                    "the reported total's step of %s US gal is more than a tenth of the %s US "
+                            + "gal asked; lengthen "
+                            + "catch.seconds or read a finer total",
                     number(setup.reported().step().usGallons()), number(askedVolume().usGallons()));
         }
         if (setup.reported() instanceof RunSetup.Reported.RunningLine line
                 && line.freshNanosMax() > plan.catchNanos()) {
-            say("totals up to %s apart cannot tell the amount of a catch of %s; shorten reported.fresh_seconds or "
-                    + "lengthen catch.seconds",
+            say(
+                    "totals up to %s apart cannot tell the amount of a catch of %s; shorten "
+                            + "reported.fresh_seconds or "
+                            + "lengthen catch.seconds",
                     seconds(line.freshNanosMax()), seconds(plan.catchNanos()));
         }
         Optional<PulseConstant> constant = setup.truck().constant().pulses();
         if (constant.isPresent()) {
             truckLine(flow.litresPerSecond() * constant.get().pulsesPerLitre());
         } else if (setup.reported() instanceof RunSetup.Reported.MeterPulses) {
-            say("reported.source is pulses but truck.constant_percent has no base, so pulses give no volume; add "
-                    + "base_pulses_per_us_gal, or read the display or line");
+            say(
+                    "reported.source is pulses but truck.constant_percent has no base, so pulses "
+                            + "give no volume; add "
+                            + "base_pulses_per_us_gal, or read the display or line");
         }
     }
 
     private void truckLine(double pulsesPerSecond) {
-        PulseRule rule = new PulseRule(
-                setup.truck().debounceNanos(), PulseRule.LEAP_RATIO, PulseRule.EVEN_RATIO_MAX, Long.MAX_VALUE, 0);
+        PulseRule rule =
+                new PulseRule(
+                        setup.truck().debounceNanos(),
+                        PulseRule.LEAP_RATIO,
+                        PulseRule.EVEN_RATIO_MAX,
+                        Long.MAX_VALUE,
+                        0);
         refuse("truck: ", rule.refusalAt(pulsesPerSecond));
         if (setup.reported() instanceof RunSetup.Reported.MeterPulses) {
             enoughPulses("truck", pulsesPerSecond);
@@ -232,20 +307,33 @@ public final class SetupCheck {
 
     private void course() {
         if (plan.settleSlots() == 1) {
-            say("catch.settle_slots is 1, and one slot shows no spread; use at least 2, or 0 for no proof of steadiness");
+            say(
+                    "catch.settle_slots is 1, and one slot shows no spread; use at least 2, or 0 "
+                            + "for no proof of steadiness");
         }
-        boolean judged = setup.reference().isPresent() || setup.reported() instanceof RunSetup.Reported.MeterPulses;
+        boolean judged =
+                setup.reference().isPresent()
+                        || setup.reported() instanceof RunSetup.Reported.MeterPulses;
         if (plan.settleSlots() > 0 && !judged) {
-            say("catch.settle_slots is %d but neither [reference] nor the truck's pulses are there to judge steadiness "
-                    + "by; set settle_slots = 0",
+            say(
+                    "catch.settle_slots is %d but neither [reference] nor the truck's pulses are "
+                            + "there to judge steadiness "
+                            + "by; set settle_slots = 0",
                     plan.settleSlots());
         }
-        if (plan.settleSlots() > 0 && plan.settleNanosMax() <= plan.settleSlotNanos() * plan.settleSlots()) {
-            say("%d settle slots of %s take longer than catch.settle_limit of %s; lengthen settle_limit_seconds",
-                    plan.settleSlots(), seconds(plan.settleSlotNanos()), seconds(plan.settleNanosMax()));
+        if (plan.settleSlots() > 0
+                && plan.settleNanosMax() <= plan.settleSlotNanos() * plan.settleSlots()) {
+            say(
+                    "%d settle slots of %s take longer than catch.settle_limit of %s; lengthen "
+                            + "settle_limit_seconds",
+                    plan.settleSlots(),
+                    seconds(plan.settleSlotNanos()),
+                    seconds(plan.settleNanosMax()));
         }
         if (plan.restNanosMax() <= plan.silenceNanos()) {
-            say("a silence of %s is awaited but catch.rest_limit allows only %s; lengthen rest_limit_seconds",
+            say(
+                    "a silence of %s is awaited but catch.rest_limit allows only %s; lengthen "
+                            + "rest_limit_seconds",
                     seconds(plan.silenceNanos()), seconds(plan.restNanosMax()));
         }
     }

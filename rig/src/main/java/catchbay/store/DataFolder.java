@@ -12,8 +12,8 @@ import java.nio.file.StandardOpenOption;
 import java.time.Instant;
 
 /**
- * Everything a bay keeps, held by one program at a time: the operating system's lock on its file {@code lock} goes with
- * the process, also with one that was killed.
+ * Everything a bay keeps, held by one program at a time: the operating system's lock on its file
+ * {@code lock} goes with the process, also with one that was killed.
  */
 public final class DataFolder implements AutoCloseable {
 
@@ -35,21 +35,36 @@ public final class DataFolder implements AutoCloseable {
         Path lock = root.resolve("lock");
         try {
             Files.createDirectories(root.resolve("traces"));
-            FileChannel channel = FileChannel.open(
-                    lock, StandardOpenOption.CREATE, StandardOpenOption.READ, StandardOpenOption.WRITE);
+            FileChannel channel =
+                    FileChannel.open(
+                            lock,
+                            StandardOpenOption.CREATE,
+                            StandardOpenOption.READ,
+                            StandardOpenOption.WRITE);
             if (!isTaken(channel)) {
                 channel.close();
-                throw new StoreException("the data folder " + root + " is in use by " + holder(lock)
-                        + "; end that program first, or choose another data folder");
+                throw new StoreException(
+                        "the data folder "
+                                + root
+                                + " is in use by "
+                                + holder(lock)
+                                + "; end that program first, or choose another data folder");
             }
             channel.truncate(0);
-            channel.write(ByteBuffer.wrap(("process " + ProcessHandle.current().pid() + ", started " + now)
-                    .getBytes(StandardCharsets.UTF_8)));
+            channel.write(
+                    ByteBuffer.wrap(
+                            ("process " + ProcessHandle.current().pid() + ", started " + now)
+                                    .getBytes(StandardCharsets.UTF_8)));
             channel.force(true);
             return new DataFolder(root, channel);
         } catch (IOException unusable) {
-            throw new StoreException("the data folder " + root + " cannot be used (" + unusable
-                    + "); check that it may be written to and that its disk is not full", unusable);
+            throw new StoreException(
+                    "the data folder "
+                            + root
+                            + " cannot be used ("
+                            + unusable
+                            + "); check that it may be written to and that its disk is not full",
+                    unusable);
         }
     }
 
@@ -69,8 +84,13 @@ public final class DataFolder implements AutoCloseable {
         try {
             lockFile.close();
         } catch (IOException unusable) {
-            throw new StoreException("the lock of the data folder " + root + " cannot be let go (" + unusable
-                    + "); it goes when this program ends", unusable);
+            throw new StoreException(
+                    "the lock of the data folder "
+                            + root
+                            + " cannot be let go ("
+                            + unusable
+                            + "); it goes when this program ends",
+                    unusable);
         }
     }
 

@@ -17,7 +17,8 @@ public final class DiskFiles implements FileLayer {
 
     @Override
     public Growing create(Path file) throws IOException {
-        FileChannel channel = FileChannel.open(file, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE);
+        FileChannel channel =
+                FileChannel.open(file, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE);
         return new Growing() {
             @Override
             public void write(byte[] bytes, int from, int length) throws IOException {
@@ -46,7 +47,8 @@ public final class DiskFiles implements FileLayer {
 
     @Override
     public void rename(Path from, Path to) throws IOException {
-        // An atomic move replaces what is there. Only this program writes here, so looking first is enough.
+        // An atomic move replaces what is there. Only this program writes here, so looking first is
+        // enough.
         if (Files.exists(to)) {
             throw new FileAlreadyExistsException(to.toString());
         }

@@ -6,8 +6,8 @@ import java.nio.file.Path;
 import java.util.List;
 
 /**
- * All that traces do to files. Small, so that a test can stand in for the disk and let any one of these fail or be cut
- * short by a power failure.
+ * All that traces do to files. Small, so that a test can stand in for the disk and let any one of
+ * these fail or be cut short by a power failure.
  */
 public interface FileLayer {
 

@@ -6,14 +6,19 @@ import catchbay.record.RunRecord;
 import java.util.List;
 import java.util.Optional;
 
-/** The records of a bay's runs: appended, never changed, each chained to the one before it. One thread at a time. */
+/**
+ * The records of a bay's runs: appended, never changed, each chained to the one before it. One
+ * thread at a time.
+ */
 public interface RecordStore extends AutoCloseable {
 
     /**
-     * Appends a record at the end of its bay's chain; returns when it is on the medium. Doing it again with the same
-     * content answers the record that is there, so that a run can be adopted after a crash at any moment.
+     * Appends a record at the end of its bay's chain; returns when it is on the medium. Doing it
+     * again with the same content answers the record that is there, so that a run can be adopted
+     * after a crash at any moment.
      *
-     * @throws StoreException when the run is recorded with another content, or when it cannot be written
+     * @throws StoreException when the run is recorded with another content, or when it cannot be
+     *     written
      */
     RunRecord append(RunRecord.Content content) throws StoreException;
 

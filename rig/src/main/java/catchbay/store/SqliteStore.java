@@ -23,7 +23,9 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
 
-/** Records in one SQLite file: write-ahead log, every commit on the medium before it is answered. */
+/**
+ * Records in one SQLite file: write-ahead log, every commit on the medium before it is answered.
+ */
 public final class SqliteStore implements RecordStore {
 
     /** The newest migration; each sets SQLite's own {@code user_version} to its number. */
@@ -31,9 +33,11 @@ public final class SqliteStore implements RecordStore {
 
     private static final int BUSY_MILLIS_MAX = 5000;
 
-    private static final String COLUMNS = "run_id, bay_id, bay_sequence, asset, started_wall, day, origin, "
-            + "method_version, program_version, outcome, reason, accepted, trace_file, trace_sha256, result_json, "
-            + "previous_hash, record_hash";
+    private static final String COLUMNS =
+            "run_id, bay_id, bay_sequence, asset, started_wall, day, origin, "
+                    + "method_version, program_version, outcome, reason, accepted, trace_file, "
+                    + "trace_sha256, result_json, "
+                    + "previous_hash, record_hash";
 
     private static final String SELECT = "SELECT " + COLUMNS + " FROM run_record ";
 
@@ -48,7 +52,8 @@ public final class SqliteStore implements RecordStore {
     /**
      * Opens the records; makes or updates the file when needed.
      *
-     * @throws StoreException when it is no such file, was written by a newer program, or cannot be used
+     * @throws StoreException when it is no such file, was written by a newer program, or cannot be
+     *     used
      */
     public static SqliteStore open(Path file) throws StoreException {
         SQLiteConfig config = config();
@@ -57,17 +62,27 @@ public final class SqliteStore implements RecordStore {
             connection = config.createConnection("jdbc:sqlite:" + file);
             int version = schemaVersion(connection);
             if (version > SCHEMA_VERSION) {
-                throw new StoreException("the records in " + file + " have schema " + version + ", this program knows up "
-                        + "to " + SCHEMA_VERSION + "; start the newer program that wrote them");
+                throw new StoreException(
+                        "the records in "
+                                + file
+                                + " have schema "
+                                + version
+                                + ", this program knows up "
+                                + "to "
+                                + SCHEMA_VERSION
+                                + "; start the newer program that wrote them");
             }
-            // Flyway takes longer to start than all the rest here: it is asked only when there is something to do.
+            // Flyway takes longer to start than all the rest here: it is asked only when there is
+            // something to do.
             if (version < SCHEMA_VERSION) {
                 migrate(file, config);
             }
             return new SqliteStore(file, connection);
         } catch (SQLException | FlywayException | StoreException unusable) {
             closeQuietly(connection, unusable);
-            throw unusable instanceof StoreException refusal ? refusal : failure(file, "opened", unusable);
+            throw unusable instanceof StoreException refusal
+                    ? refusal
+                    : failure(file, "opened", unusable);
         }
     }
 
@@ -75,9 +90,14 @@ public final class SqliteStore implements RecordStore {
     public RunRecord append(RunRecord.Content content) throws StoreException {
         RunRecord record = trying("written", () -> appended(content));
         if (!record.content().equals(content)) {
-            throw new StoreException("run " + content.runId() + " is recorded already with another content (number "
-                    + record.baySequence() + " of bay " + record.content().bayId()
-                    + "); a record is never changed: compare its trace with the one kept");
+            throw new StoreException(
+                    "run "
+                            + content.runId()
+                            + " is recorded already with another content (number "
+                            + record.baySequence()
+                            + " of bay "
+                            + record.content().bayId()
+                            + "); a record is never changed: compare its trace with the one kept");
         }
         return record;
     }
@@ -104,27 +124,30 @@ public final class SqliteStore implements RecordStore {
 
     private void insert(RunRecord record) throws SQLException {
         RunRecord.Content content = record.content();
-        List<Object> values = List.of(
-                content.runId(),
-                content.bayId(),
-                record.baySequence(),
-                content.asset(),
-                content.startedWall().toString(),
-                content.day().toString(),
-                content.origin().key(),
-                content.methodVersion(),
-                content.programVersion(),
-                content.outcome(),
-                content.reason(),
-                content.accepted() ? 1 : 0,
-                content.traceFile(),
-                content.traceSha256(),
-                content.resultJson(),
-                record.previousHash(),
-                record.recordHash());
+        List<Object> values =
+                List.of(
+                        content.runId(),
+                        content.bayId(),
+                        record.baySequence(),
+                        content.asset(),
+                        content.startedWall().toString(),
+                        content.day().toString(),
+                        content.origin().key(),
+                        content.methodVersion(),
+                        content.programVersion(),
+                        content.outcome(),
+                        content.reason(),
+                        content.accepted() ? 1 : 0,
+                        content.traceFile(),
+                        content.traceSha256(),
+                        content.resultJson(),
+                        record.previousHash(),
+                        record.recordHash());
         String places = String.join(", ", Collections.nCopies(values.size(), "?"));
         try (PreparedStatement insert =
-                prepared("INSERT INTO run_record (" + COLUMNS + ") VALUES (" + places + ")", values.toArray())) {
+                prepared(
+                        "INSERT INTO run_record (" + COLUMNS + ") VALUES (" + places + ")",
+                        values.toArray())) {
             insert.executeUpdate();
         }
     }
@@ -141,17 +164,21 @@ public final class SqliteStore implements RecordStore {
 
     @Override
     public List<RunRecord> newestOfAsset(String asset, int most) throws StoreException {
-        return trying("read", () -> all("WHERE asset = ? ORDER BY record_id DESC LIMIT ?", asset, most));
+        return trying(
+                "read", () -> all("WHERE asset = ? ORDER BY record_id DESC LIMIT ?", asset, most));
     }
 
     @Override
     public RecordChain.Verdict verifyChain() throws StoreException {
-        return trying("read", () -> {
-            try (PreparedStatement query = prepared(SELECT + "ORDER BY bay_id, bay_sequence");
-                    ResultSet rows = query.executeQuery()) {
-                return verdict(rows);
-            }
-        });
+        return trying(
+                "read",
+                () -> {
+                    try (PreparedStatement query =
+                                    prepared(SELECT + "ORDER BY bay_id, bay_sequence");
+                            ResultSet rows = query.executeQuery()) {
+                        return verdict(rows);
+                    }
+                });
     }
 
     private static RecordChain.Verdict verdict(ResultSet rows) throws SQLException {
@@ -203,23 +230,27 @@ public final class SqliteStore implements RecordStore {
     }
 
     private static RunRecord record(ResultSet row) throws SQLException {
-        RunRecord.Content content = new RunRecord.Content(
-                row.getString("run_id"),
-                row.getString("bay_id"),
-                row.getString("asset"),
-                Instant.parse(row.getString("started_wall")),
-                LocalDate.parse(row.getString("day")),
-                TraceLine.Origin.ofKey(row.getString("origin")),
-                row.getInt("method_version"),
-                row.getString("program_version"),
-                row.getString("outcome"),
-                row.getString("reason"),
-                row.getInt("accepted") == 1,
-                row.getString("trace_file"),
-                row.getString("trace_sha256"),
-                row.getString("result_json"));
+        RunRecord.Content content =
+                new RunRecord.Content(
+                        row.getString("run_id"),
+                        row.getString("bay_id"),
+                        row.getString("asset"),
+                        Instant.parse(row.getString("started_wall")),
+                        LocalDate.parse(row.getString("day")),
+                        TraceLine.Origin.ofKey(row.getString("origin")),
+                        row.getInt("method_version"),
+                        row.getString("program_version"),
+                        row.getString("outcome"),
+                        row.getString("reason"),
+                        row.getInt("accepted") == 1,
+                        row.getString("trace_file"),
+                        row.getString("trace_sha256"),
+                        row.getString("result_json"));
         return new RunRecord(
-                content, row.getLong("bay_sequence"), row.getString("previous_hash"), row.getString("record_hash"));
+                content,
+                row.getLong("bay_sequence"),
+                row.getString("previous_hash"),
+                row.getString("record_hash"));
     }
 
     private interface Work<T> {
@@ -239,9 +270,18 @@ public final class SqliteStore implements RecordStore {
         while (deepest.getCause() != null) {
             deepest = deepest.getCause();
         }
-        String why = String.valueOf(deepest.getMessage()).lines().findFirst().orElse("no reason given");
-        return new StoreException("the records in " + file + " cannot be " + whatIsDone + " (" + why
-                + "); check the disk and the folder's rights, or restore the file from a backup", cause);
+        String why =
+                String.valueOf(deepest.getMessage()).lines().findFirst().orElse("no reason given");
+        return new StoreException(
+                "the records in "
+                        + file
+                        + " cannot be "
+                        + whatIsDone
+                        + " ("
+                        + why
+                        + "); check the disk and the folder's rights, or restore the file from a "
+                        + "backup",
+                cause);
     }
 
     private static void closeQuietly(Connection connection, Exception reason) {
@@ -260,7 +300,8 @@ public final class SqliteStore implements RecordStore {
         config.setSynchronous(SQLiteConfig.SynchronousMode.FULL);
         config.setBusyTimeout(BUSY_MILLIS_MAX);
         config.enforceForeignKeys(true);
-        // So that a transaction that reads first and writes later cannot lose its place to another program.
+        // So that a transaction that reads first and writes later cannot lose its place to another
+        // program.
         config.setTransactionMode(SQLiteConfig.TransactionMode.IMMEDIATE);
         return config;
     }

@@ -1,6 +1,9 @@
 package catchbay.store;
 
-/** The data folder, its records or a trace's file cannot be used: what and what to do, as a sentence for a person. */
+/**
+ * The data folder, its records or a trace's file cannot be used: what and what to do, as a sentence
+ * for a person.
+ */
 public final class StoreException extends Exception {
 
     private static final long serialVersionUID = 1L;

@@ -1,7 +1,6 @@
 package catchbay.store;
 
 import catchbay.record.TraceDigest;
-import catchbay.record.TraceLine;
 import catchbay.record.TraceText;
 
 import java.io.IOException;
@@ -45,8 +44,8 @@ public final class TraceFile implements AutoCloseable {
     }
 
     /**
-     * Writes the closing line and brings all of it onto the medium under its closed name. When it fails at any step
-     * the trace is still found as an open one.
+     * Writes the closing line and brings all of it onto the medium under its closed name. When it
+     * fails at any step the trace is still found as an open one.
      *
      * @param atNanos when the run ended, monotonic clock
      * @param end its outcome's name
@@ -59,7 +58,8 @@ public final class TraceFile implements AutoCloseable {
         sync();
         file.close();
         folder.rename(run, TraceFolder.Form.OPEN, TraceFolder.Form.CLOSED);
-        return new ClosedTrace(run, TraceFolder.Form.CLOSED.fileName(run), digest.sha256(), digest.lines());
+        return new ClosedTrace(
+                run, TraceFolder.Form.CLOSED.fileName(run), digest.sha256(), digest.lines());
     }
 
     /** Lets the file go; what was not sealed stays an open trace. */

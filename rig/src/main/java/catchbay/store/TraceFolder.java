@@ -13,8 +13,8 @@ import java.util.Optional;
 import java.util.TreeMap;
 
 /**
- * The traces of a bay, one file for each run; its name's ending says how far it got. Used by one thread at a time, by
- * one program at a time (see {@link DataFolder}).
+ * The traces of a bay, one file for each run; its name's ending says how far it got. Used by one
+ * thread at a time, by one program at a time (see {@link DataFolder}).
  */
 public final class TraceFolder {
 
@@ -40,9 +40,13 @@ public final class TraceFolder {
             return run + ending;
         }
 
-        /** The run whose file in this form is called so; empty when the name is none. A run's name has no dots. */
+        /**
+         * The run whose file in this form is called so; empty when the name is none. A run's name
+         * has no dots.
+         */
         Optional<String> run(String fileName) {
-            return fileName.endsWith(ending) && fileName.indexOf('.') == fileName.length() - ending.length()
+            return fileName.endsWith(ending)
+                            && fileName.indexOf('.') == fileName.length() - ending.length()
                     ? Optional.of(fileName.substring(0, fileName.length() - ending.length()))
                     : Optional.empty();
         }
@@ -71,8 +75,12 @@ public final class TraceFolder {
     public TraceFile begin(String run) throws StoreException, IOException {
         Optional<Form> form = form(run);
         if (form.isPresent()) {
-            throw new StoreException("there is a trace of run " + run + " already (" + form.get().fileName(run)
-                    + "); begin again under another run name");
+            throw new StoreException(
+                    "there is a trace of run "
+                            + run
+                            + " already ("
+                            + form.get().fileName(run)
+                            + "); begin again under another run name");
         }
         FileLayer.Growing file = files.create(path(run, Form.OPEN));
         // So that a power cut leaves the name of the run too, not only bytes without a name.
@@ -97,12 +105,17 @@ public final class TraceFolder {
     }
 
     /**
-     * The stored bytes of a run's trace, compressed or not; {@link catchbay.record.TraceReader} reads either.
+     * The stored bytes of a run's trace, compressed or not; {@link catchbay.record.TraceReader}
+     * reads either.
      *
      * @throws StoreException when there is none
      */
     public InputStream read(String run) throws StoreException, IOException {
-        Form form = form(run).orElseThrow(() -> new StoreException("there is no trace of run " + run + " in " + folder));
+        Form form =
+                form(run)
+                        .orElseThrow(() ->
+                                new StoreException(
+                                        "there is no trace of run " + run + " in " + folder));
         return files.read(path(run, form));
     }
 
@@ -112,11 +125,12 @@ public final class TraceFolder {
     }
 
     /**
-     * Compresses a closed trace, once its record is committed. The plain file goes only when the compressed one is on
-     * the medium and was read back whole.
+     * Compresses a closed trace, once its record is committed. The plain file goes only when the
+     * compressed one is on the medium and was read back whole.
      *
      * @param sha256 what the record says of the trace
-     * @throws StoreException when the trace is not the one that was recorded; both files stay as they are
+     * @throws StoreException when the trace is not the one that was recorded; both files stay as
+     *     they are
      */
     public void compress(String run, String sha256) throws StoreException, IOException {
         Path plain = path(run, Form.CLOSED);
@@ -129,8 +143,16 @@ public final class TraceFolder {
         }
         if (!written.equals(sha256) || !sha256(unfinished).equals(sha256)) {
             files.delete(unfinished);
-            throw new StoreException("the trace of run " + run + " has changed since it was recorded (SHA-256 " + written
-                    + ", recorded " + sha256 + "); restore " + plain.getFileName() + " from a copy");
+            throw new StoreException(
+                    "the trace of run "
+                            + run
+                            + " has changed since it was recorded (SHA-256 "
+                            + written
+                            + ", recorded "
+                            + sha256
+                            + "); restore "
+                            + plain.getFileName()
+                            + " from a copy");
         }
         files.rename(unfinished, path(run, Form.COMPRESSED));
         files.syncFolder(folder);
@@ -138,12 +160,16 @@ public final class TraceFolder {
         files.syncFolder(folder);
     }
 
-    /** Clears away what a crash during {@link #compress} left: an unfinished file, or a plain one beside its archive. */
+    /**
+     * Clears away what a crash during {@link #compress} left: an unfinished file, or a plain one
+     * beside its archive.
+     */
     public void tidy() throws IOException {
         for (Path file : files.list(folder)) {
             String name = file.getFileName().toString();
             Optional<String> plain = Form.CLOSED.run(name);
-            boolean archived = plain.isPresent() && form(plain.get()).equals(Optional.of(Form.COMPRESSED));
+            boolean archived =
+                    plain.isPresent() && form(plain.get()).equals(Optional.of(Form.COMPRESSED));
             if (name.endsWith(UNFINISHED) || archived) {
                 files.delete(file);
             }
@@ -176,7 +202,11 @@ public final class TraceFolder {
         for (Path file : files.list(folder)) {
             for (Form form : Form.values()) {
                 form.run(file.getFileName().toString())
-                        .ifPresent(run -> forms.merge(run, form, (one, other) -> one.compareTo(other) > 0 ? one : other));
+                        .ifPresent(run ->
+                                forms.merge(
+                                        run,
+                                        form,
+                                        (one, other) -> one.compareTo(other) > 0 ? one : other));
             }
         }
         return forms;

@@ -31,8 +31,7 @@ final class TraceLogTest {
 
     private static final byte[] LINE = "{\"at\":1,\"turn\":1}\n".getBytes(StandardCharsets.UTF_8);
 
-    @TempDir
-    Path folder;
+    @TempDir Path folder;
 
     private TraceFile file(FileLayer files) throws Exception {
         return new TraceFolder(folder, files).begin("run-1");
@@ -68,10 +67,12 @@ final class TraceLogTest {
         }
         assertEquals(
                 100_000L * LINE.length,
-                Files.readString(folder.resolve("run-1.jsonl")).indexOf("{\"at\":5,\"end\":\"measured\""));
+                Files.readString(folder.resolve("run-1.jsonl"))
+                        .indexOf("{\"at\":5,\"end\":\"measured\""));
     }
 
-    private void durabilityIsToldOnceItIsAskedFor(Function<TraceFile, TraceLog> kind) throws Exception {
+    private void durabilityIsToldOnceItIsAskedFor(Function<TraceFile, TraceLog> kind)
+            throws Exception {
         try (TraceLog log = kind.apply(file(new DiskFiles()))) {
             log.append(LINE, 0, LINE.length, 10);
             log.append(LINE, 0, LINE.length, 20);
@@ -88,20 +89,24 @@ final class TraceLogTest {
         }
     }
 
-    private void aFailureIsToldOnceAndNothingIsSealed(Function<TraceFile, TraceLog> kind) throws Exception {
+    private void aFailureIsToldOnceAndNothingIsSealed(Function<TraceFile, TraceLog> kind)
+            throws Exception {
         // One effect each for making the file and its name; then power fails with the first write.
         try (TraceLog log = kind.apply(file(new FailingFiles(2)))) {
             log.append(LINE, 0, LINE.length, 10);
             log.requestSync();
-            RunInput.TraceFailed failed = assertInstanceOf(RunInput.TraceFailed.class, awaited(log));
+            RunInput.TraceFailed failed =
+                    assertInstanceOf(RunInput.TraceFailed.class, awaited(log));
             assertEquals(
-                    "The trace cannot be written (java.io.IOException: no power); check that the disk is there and not "
+                    "The trace cannot be written (java.io.IOException: no power); check that the "
+                            + "disk is there and not "
                             + "full, and begin again.",
                     failed.sentence());
             log.append(LINE, 0, LINE.length, 20);
             log.requestSync();
             assertEquals(List.of(), drained(log));
-            TraceLog.End.Lost lost = assertInstanceOf(TraceLog.End.Lost.class, log.seal(5, "measured", ""));
+            TraceLog.End.Lost lost =
+                    assertInstanceOf(TraceLog.End.Lost.class, log.seal(5, "measured", ""));
             assertEquals(failed.sentence(), lost.sentence());
         }
         assertTrue(Files.exists(folder.resolve("run-1.open.jsonl")));
@@ -168,11 +173,16 @@ final class TraceLogTest {
     /** A disk whose every write waits until it is let go. */
     private static FileLayer stuckDisk(CountDownLatch letGo) {
         FileLayer real = new DiskFiles();
-        return (FileLayer) Proxy.newProxyInstance(
-                FileLayer.class.getClassLoader(), new Class<?>[] {FileLayer.class}, (proxy, method, arguments) -> {
-                    Object answer = method.invoke(real, arguments);
-                    return answer instanceof FileLayer.Growing growing ? stuck(growing, letGo) : answer;
-                });
+        return (FileLayer)
+                Proxy.newProxyInstance(
+                        FileLayer.class.getClassLoader(),
+                        new Class<?>[] {FileLayer.class},
+                        (proxy, method, arguments) -> {
+                            Object answer = method.invoke(real, arguments);
+                            return answer instanceof FileLayer.Growing growing
+                                    ? stuck(growing, letGo)
+                                    : answer;
+                        });
     }
 
     private static FileLayer.Growing stuck(FileLayer.Growing growing, CountDownLatch letGo) {
@@ -209,13 +219,15 @@ final class TraceLogTest {
             while (told.isEmpty()) {
                 log.append(lines, 0, lines.length, 0);
                 appended += lines.length;
-                assertTrue(appended < 3L * ThreadedTraceLog.QUEUE_BYTES_MAX, "the queue is bounded");
+                assertTrue(
+                        appended < 3L * ThreadedTraceLog.QUEUE_BYTES_MAX, "the queue is bounded");
                 told = drained(log);
             }
             assertEquals(
                     new RunInput.TraceFailed(
                             0,
-                            "The trace's queue of 4194304 bytes is full: the disk is too slow; use a faster disk or lower"
+                            "The trace's queue of 4194304 bytes is full: the disk is too slow; "
+                                    + "use a faster disk or lower"
                                     + " the pulse rates, and begin again."),
                     told.getFirst());
             assertTrue(appended > ThreadedTraceLog.QUEUE_BYTES_MAX, "and it was really filled");

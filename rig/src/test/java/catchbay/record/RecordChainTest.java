@@ -29,16 +29,23 @@ final class RecordChainTest {
         return chain.verdict();
     }
 
-    /** The example of the specification, whose hash was made with another program: {@code sha256sum}. */
+    /**
+     * The example of the specification, whose hash was made with another program: {@code
+     * sha256sum}.
+     */
     @Test
     void theCanonicalTextIsTheSpecifiedOne() throws IOException {
         String manual = Files.readString(Path.of("../src/docs/record-format.md"));
-        String canonical = new String(
-                RecordChain.canonical(FIRST.content(), 1, RecordChain.NONE), StandardCharsets.UTF_8);
+        String canonical =
+                new String(
+                        RecordChain.canonical(FIRST.content(), 1, RecordChain.NONE),
+                        StandardCharsets.UTF_8);
 
         assertTrue(manual.contains("```\n" + canonical + "```\n"), canonical);
         assertTrue(manual.contains("`" + FIRST.recordHash() + "`"), FIRST.recordHash());
-        assertEquals("4647301027eaea61c93c2ce205368a622ed591c0d66970308f2e87591147fba3", FIRST.recordHash());
+        assertEquals(
+                "4647301027eaea61c93c2ce205368a622ed591c0d66970308f2e87591147fba3",
+                FIRST.recordHash());
     }
 
     @Test
@@ -53,25 +60,36 @@ final class RecordChainTest {
 
     @Test
     void eachBayHasItsOwnChain() {
-        RunRecord other = RecordChain.next(Optional.empty(), SampleRecords.content("run-4", "bay-2", "T-12"));
+        RunRecord other =
+                RecordChain.next(Optional.empty(), SampleRecords.content("run-4", "bay-2", "T-12"));
         assertEquals(1, other.baySequence());
         assertEquals(new RecordChain.Verdict.Whole(3), verdict(FIRST, other, SECOND));
     }
 
     @Test
     void theFirstBrokenTieIsNamed() {
-        RunRecord changed = new RunRecord(
-                SampleRecords.content("run-2", "bay-1", "T-13"), 2, SECOND.previousHash(), SECOND.recordHash());
-        assertBroken("run-2", "its content is not the one that was hashed", verdict(FIRST, changed, THIRD));
+        RunRecord changed =
+                new RunRecord(
+                        SampleRecords.content("run-2", "bay-1", "T-13"),
+                        2,
+                        SECOND.previousHash(),
+                        SECOND.recordHash());
+        assertBroken(
+                "run-2",
+                "its content is not the one that was hashed",
+                verdict(FIRST, changed, THIRD));
         assertBroken("run-3", "it has number 3 where 2 follows", verdict(FIRST, THIRD));
         assertBroken("run-1", "it has number 1 where 2 follows", verdict(FIRST, FIRST));
 
-        RunRecord rehashed = RecordChain.next(Optional.of(FIRST), SampleRecords.content("run-2", "bay-1", "T-13"));
+        RunRecord rehashed =
+                RecordChain.next(
+                        Optional.of(FIRST), SampleRecords.content("run-2", "bay-1", "T-13"));
         assertBroken("run-3", "it names another record before it", verdict(FIRST, rehashed, THIRD));
     }
 
     private static void assertBroken(String run, String reason, RecordChain.Verdict verdict) {
-        RecordChain.Verdict.Broken broken = assertInstanceOf(RecordChain.Verdict.Broken.class, verdict);
+        RecordChain.Verdict.Broken broken =
+                assertInstanceOf(RecordChain.Verdict.Broken.class, verdict);
         assertEquals(run, broken.runId());
         assertTrue(broken.reason().startsWith(reason), broken.reason());
     }
@@ -79,12 +97,19 @@ final class RecordChainTest {
     @Test
     void everyFieldIsHashed() {
         // A length before each value keeps a text from sliding into the field behind it.
-        RunRecord slid = RecordChain.next(Optional.empty(), SampleRecords.content("run-1", "bay-1", "T-1"));
+        RunRecord slid =
+                RecordChain.next(Optional.empty(), SampleRecords.content("run-1", "bay-1", "T-1"));
         assertTrue(!slid.recordHash().equals(FIRST.recordHash()));
-        String text = new String(
-                RecordChain.canonical(FIRST.content(), 1, RecordChain.NONE), StandardCharsets.UTF_8);
+        String text =
+                new String(
+                        RecordChain.canonical(FIRST.content(), 1, RecordChain.NONE),
+                        StandardCharsets.UTF_8);
         for (var component : RunRecord.Content.class.getRecordComponents()) {
-            String field = component.getName().replaceAll("([A-Z]+|256)", "_$1").toLowerCase(java.util.Locale.ROOT);
+            String field =
+                    component
+                            .getName()
+                            .replaceAll("([A-Z]+|256)", "_$1")
+                            .toLowerCase(java.util.Locale.ROOT);
             field = field.replace("sha_256", "sha256");
             assertTrue(text.contains("\n" + field + " "), field);
         }
@@ -92,12 +117,20 @@ final class RecordChainTest {
 
     @Test
     void whatWouldBreakTheChainLaterIsRefusedNow() {
-        assertThrows(IllegalArgumentException.class, () -> SampleRecords.content("run-1", "bay\0", "T-12"));
-        assertThrows(IllegalArgumentException.class, () -> SampleRecords.content("run-1", "bay", "T\uD800"));
-        assertThrows(IllegalArgumentException.class, () -> SampleRecords.content("../run", "bay", "T-12"));
+        assertThrows(
+                IllegalArgumentException.class,
+                () -> SampleRecords.content("run-1", "bay\0", "T-12"));
+        assertThrows(
+                IllegalArgumentException.class,
+                () -> SampleRecords.content("run-1", "bay", "T\uD800"));
+        assertThrows(
+                IllegalArgumentException.class,
+                () -> SampleRecords.content("../run", "bay", "T-12"));
         assertThrows(
                 IllegalArgumentException.class,
                 () -> new RunRecord(FIRST.content(), 0, RecordChain.NONE, FIRST.recordHash()));
-        assertThrows(IllegalArgumentException.class, () -> new RunRecord(FIRST.content(), 1, "", FIRST.recordHash()));
+        assertThrows(
+                IllegalArgumentException.class,
+                () -> new RunRecord(FIRST.content(), 1, "", FIRST.recordHash()));
     }
 }

@@ -41,7 +41,8 @@ final class SampleLines {
                 "run_" + random.nextInt(1000) + "-X",
                 random.nextBoolean() ? TraceLine.Origin.BAY : TraceLine.Origin.SIMULATED,
                 "boot " + random.nextInt(),
-                Instant.ofEpochSecond(random.nextLong(4_000_000_000L), random.nextInt(1_000_000_000)),
+                Instant.ofEpochSecond(
+                        random.nextLong(4_000_000_000L), random.nextInt(1_000_000_000)),
                 "0.1.0",
                 new SampleSetups(random).draw());
     }
@@ -79,20 +80,35 @@ final class SampleLines {
         long stamp = stamp();
         for (int i = 0; i < stamps.length; i++) {
             stamps[i] = stamp;
-            stamp = switch (wild) {
-                case 0 -> Math.min(stamp + random.nextLong(3_000_000), TraceLine.STAMP_NANOS_MAX);
-                case 1 -> stamp();
-                default -> Math.clamp(stamp + random.nextLong(-100, 2_000_000), 0, TraceLine.STAMP_NANOS_MAX);
-            };
+            stamp =
+                    switch (wild) {
+                        case 0 ->
+                                Math.min(
+                                        stamp + random.nextLong(3_000_000),
+                                        TraceLine.STAMP_NANOS_MAX);
+                        case 1 -> stamp();
+                        default ->
+                                Math.clamp(
+                                        stamp + random.nextLong(-100, 2_000_000),
+                                        0,
+                                        TraceLine.STAMP_NANOS_MAX);
+                    };
         }
-        return EdgeBatch.of(random.nextBoolean() ? random.nextInt(100_000) : random.nextLong(TraceLine.SEQUENCE_MAX), stamps);
+        return EdgeBatch.of(
+                random.nextBoolean()
+                        ? random.nextInt(100_000)
+                        : random.nextLong(TraceLine.SEQUENCE_MAX),
+                stamps);
     }
 
     private ScaleFrame frame() {
         return random.nextInt(4) == 0
                 ? new ScaleFrame.NoWeight(words())
                 : new ScaleFrame.Weight(
-                        number(), one(MassUnit.values()), random.nextBoolean(), random.nextBoolean());
+                        number(),
+                        one(MassUnit.values()),
+                        random.nextBoolean(),
+                        random.nextBoolean());
     }
 
     private BayCommand command() {
@@ -134,12 +150,13 @@ final class SampleLines {
     private String words() {
         StringBuilder words = new StringBuilder();
         for (int i = random.nextInt(20); i > 0; i--) {
-            words.append(switch (random.nextInt(5)) {
-                case 0 -> String.valueOf((char) random.nextInt(0x80));
-                case 1 -> String.valueOf((char) random.nextInt(0x10000));
-                case 2 -> Character.toString(0x10000 + random.nextInt(0x100000));
-                default -> String.valueOf((char) ('a' + random.nextInt(26)));
-            });
+            words.append(
+                    switch (random.nextInt(5)) {
+                        case 0 -> String.valueOf((char) random.nextInt(0x80));
+                        case 1 -> String.valueOf((char) random.nextInt(0x10000));
+                        case 2 -> Character.toString(0x10000 + random.nextInt(0x100000));
+                        default -> String.valueOf((char) ('a' + random.nextInt(26)));
+                    });
         }
         return words.toString();
     }

@@ -41,19 +41,31 @@ final class SampleSetups {
         return new RunSetup(
                 word(),
                 LocalDate.of(2026, 1, 1).plusDays(random.nextInt(3000)),
-                maybe(() -> new RunSetup.Reference(
-                        certificate(), curve(), nanos(0, SECOND), between(1e-3, 1e6), between(1.01, 100), share())),
-                maybe(() -> new RunSetup.Scale(
-                        certificate(),
-                        one(MassUnit.values()),
-                        mass(),
-                        mass(),
-                        mass(),
-                        nanos(0, 600 * SECOND),
-                        nanos(1, 600 * SECOND))),
-                maybe(() -> new RunSetup.Diverter(one(RunSetup.Feedback.values()), nanos(1, 600 * SECOND))),
+                maybe(() ->
+                        new RunSetup.Reference(
+                                certificate(),
+                                curve(),
+                                nanos(0, SECOND),
+                                between(1e-3, 1e6),
+                                between(1.01, 100),
+                                share())),
+                maybe(() ->
+                        new RunSetup.Scale(
+                                certificate(),
+                                one(MassUnit.values()),
+                                mass(),
+                                mass(),
+                                mass(),
+                                nanos(0, 600 * SECOND),
+                                nanos(1, 600 * SECOND))),
+                maybe(() ->
+                        new RunSetup.Diverter(
+                                one(RunSetup.Feedback.values()), nanos(1, 600 * SECOND))),
                 new RunSetup.Liquid(
-                        word(), new Density(between(500, 2500)), share(), new Density(between(0.5, 1.6))),
+                        word(),
+                        new Density(between(500, 2500)),
+                        share(),
+                        new Density(between(0.5, 1.6))),
                 new RunSetup.Truck(word(), constant(), one(Control.values()), nanos(0, SECOND)),
                 new RunSetup.Asked(
                         application(), new Speed(between(0.01, 50)), maybe(() -> between(1, 1e7))),
@@ -96,10 +108,13 @@ final class SampleSetups {
     private Reported reported() {
         return switch (random.nextInt(3)) {
             case 0 ->
-                new Reported.Display(new Volume(between(0, 10)), nanos(0, 600 * SECOND), new Ratio(share()));
+                    new Reported.Display(
+                            new Volume(between(0, 10)), nanos(0, 600 * SECOND), new Ratio(share()));
             case 1 ->
-                new Reported.RunningLine(
-                        new Volume(between(0, 10)), nanos(0, 600 * SECOND), nanos(1, 600 * SECOND));
+                    new Reported.RunningLine(
+                            new Volume(between(0, 10)),
+                            nanos(0, 600 * SECOND),
+                            nanos(1, 600 * SECOND));
             default -> new Reported.MeterPulses();
         };
     }
@@ -107,9 +122,10 @@ final class SampleSetups {
     private TruckConstant constant() {
         TruckConstant.Form form = one(TruckConstant.Form.values());
         double value = between(0.001, 9999);
-        Optional<PulseConstant> base = form == TruckConstant.Form.PERCENT_OF_READING
-                ? maybe(() -> new PulseConstant(between(0.1, 9999)))
-                : Optional.empty();
+        Optional<PulseConstant> base =
+                form == TruckConstant.Form.PERCENT_OF_READING
+                        ? maybe(() -> new PulseConstant(between(0.1, 9999)))
+                        : Optional.empty();
         return new TruckConstant(
                 form,
                 value,
@@ -129,7 +145,9 @@ final class SampleSetups {
         List<ReferenceCurve.Point> points = new ArrayList<>();
         double flow = between(0.001, 0.1);
         for (int i = 0; i < 2 + random.nextInt(5); i++) {
-            points.add(new ReferenceCurve.Point(new FlowRate(flow), new PulseConstant(between(100, 110))));
+            points.add(
+                    new ReferenceCurve.Point(
+                            new FlowRate(flow), new PulseConstant(between(100, 110))));
             flow *= between(1.5, 3);
         }
         return new ReferenceCurve(points);

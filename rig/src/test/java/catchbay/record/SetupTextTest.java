@@ -20,6 +20,7 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvFileSource;
 import org.junit.jupiter.params.provider.CsvSource;
 
 import java.io.IOException;
@@ -36,14 +37,16 @@ final class SetupTextTest {
     private static final ObjectMapper JSON = new ObjectMapper();
 
     /** The least that can be said of a catch. */
-    private static final String LEAST = """
+    private static final String LEAST =
+            """
             {"bay":{"day":"2026-01-15"},
              "reference":{"serial":"R-7","date":"2025-11-03","expiry":"2026-11-02","points":[
                {"flow_us_gal_per_min":1,"pulses_per_us_gal":1000},
                {"flow_us_gal_per_min":30,"pulses_per_us_gal":1004}]},
              "truck":{"asset":"T-12","constant_pulses_per_us_gal":600},
              "asked":{"rate_us_gal_per_lane_mile":15,"lanes":1,"speed_mph":20},
-             "catch":{"seconds":90}}""";
+             "catch":{"seconds":90}}\
+            """;
 
     private static RunSetup read(String json) {
         Fields fields = Fields.of(node(json), path -> "bay.toml");
@@ -66,12 +69,14 @@ final class SetupTextTest {
 
     @Test
     void whatIsWrittenReadsBackEqual() {
-        Seeds.forSeeds(2_000, random -> {
-            RunSetup setup = new SampleSetups(random).draw();
-            String written = JSON.writeValueAsString(SetupText.write(setup));
-            assertEquals(setup, read(written));
-            assertEquals(written, JSON.writeValueAsString(SetupText.write(read(written))));
-        });
+        Seeds.forSeeds(
+                2_000,
+                random -> {
+                    RunSetup setup = new SampleSetups(random).draw();
+                    String written = JSON.writeValueAsString(SetupText.write(setup));
+                    assertEquals(setup, read(written));
+                    assertEquals(written, JSON.writeValueAsString(SetupText.write(read(written))));
+                });
     }
 
     @Test
@@ -82,7 +87,8 @@ final class SetupTextTest {
         assertEquals(RunSetup.Window.STANDING, setup.plan().window());
         assertEquals(RunSetup.FlowBy.OPERATOR, setup.plan().flowBy());
         assertEquals(90_000_000_000L, setup.plan().catchNanos());
-        assertEquals(0.005, setup.reference().orElseThrow().certificate().relativeExpandedUncertainty());
+        assertEquals(
+                0.005, setup.reference().orElseThrow().certificate().relativeExpandedUncertainty());
         assertEquals(
                 new RunSetup.Reported.Display(
                         Volume.ofUsGallons(0.1), 2_000_000_000L, new catchbay.quantity.Ratio(0.2)),
@@ -91,25 +97,34 @@ final class SetupTextTest {
 
     @Test
     void aDiverterMakesTheWindowFlying() {
-        RunSetup setup = read(LEAST.replace("\"truck\":", "\"diverter\":{\"feedback\":\"trigger\"},\"truck\":"));
+        RunSetup setup =
+                read(
+                        LEAST.replace(
+                                "\"truck\":",
+                                "\"diverter\":{\"feedback\":\"trigger\"},\"truck\":"));
 
         assertEquals(RunSetup.Window.FLYING, setup.plan().window());
         assertEquals(new RunSetup.Reported.MeterPulses(), setup.reported());
         assertEquals(List.of(), SetupCheck.problems(setup));
     }
 
-    /** Exact definitions of the units: NIST SP 811, Appendix B; 231 cubic inches to the US gallon. */
+    /**
+     * Exact definitions of the units: NIST SP 811, Appendix B; 231 cubic inches to the US gallon.
+     */
     @Test
     void everyUnitOfAQuantityIsRead() {
         RunSetup us = read(LEAST);
-        RunSetup si = read(LEAST.replace("\"rate_us_gal_per_lane_mile\":15", "\"rate_litres_per_lane_km\":35.28")
-                .replace("\"speed_mph\":20", "\"speed_km_per_h\":32.18688"));
+        RunSetup si =
+                read(
+                        LEAST.replace(
+                                        "\"rate_us_gal_per_lane_mile\":15",
+                                        "\"rate_litres_per_lane_km\":35.28")
+                                .replace("\"speed_mph\":20", "\"speed_km_per_h\":32.18688"));
 
         assertEquals(
                 us.asked().speed().metresPerSecond(), si.asked().speed().metresPerSecond(), 1e-12);
         // 1 US gal/lane-mile = 2.3521458 L/lane-km, from the exact units.
-        RunSetup.Application.Direct direct =
-                (RunSetup.Application.Direct) us.asked().application();
+        RunSetup.Application.Direct direct = (RunSetup.Application.Direct) us.asked().application();
         assertEquals(15 * 2.3521458, direct.rate().litresPerLaneKilometre(), 1e-6);
         assertEquals(
                 new LiquidPerLane(35.28),
@@ -118,15 +133,17 @@ final class SetupTextTest {
 
     @Test
     void saltPerLaneNeedsItsLanes() {
-        String preWet = LEAST.replace(
-                "\"rate_us_gal_per_lane_mile\":15,\"lanes\":1",
-                "\"rate_us_gal_per_ton\":10,\"salt_lb_per_lane_mile\":400,\"lanes\":2");
+        String preWet =
+                LEAST.replace(
+                        "\"rate_us_gal_per_lane_mile\":15,\"lanes\":1",
+                        "\"rate_us_gal_per_ton\":10,\"salt_lb_per_lane_mile\":400,\"lanes\":2");
         RunSetup.Application.PreWet application =
                 (RunSetup.Application.PreWet) read(preWet).asked().application();
 
         assertEquals(SaltPerDistance.ofPoundsPerLaneMile(400, 2), application.salt());
         assertEquals(
-                "bay.toml: asked.salt_lb_per_lane_mile = 400: salt per lane needs the number of lanes; add lanes",
+                "bay.toml: asked.salt_lb_per_lane_mile = 400: salt per lane needs the number of "
+                        + "lanes; add lanes",
                 refusal(preWet.replace(",\"lanes\":2", "")));
     }
 
@@ -141,10 +158,12 @@ final class SetupTextTest {
         "constant_percent, PERCENT_OF_READING, US_GALLON",
     })
     void theEndingOfAConstantSaysWhatItMeans(String key, TruckConstant.Form form, VolumeUnit unit) {
-        TruckConstant constant = read(LEAST.replace("\"constant_pulses_per_us_gal\":600",
-                        "\"" + key + "\":75,\"least\":50,\"most\":600"))
-                .truck()
-                .constant();
+        TruckConstant constant =
+                read(LEAST.replace(
+                                "\"constant_pulses_per_us_gal\":600",
+                                "\"" + key + "\":75,\"least\":50,\"most\":600"))
+                        .truck()
+                        .constant();
 
         assertEquals(form, constant.form());
         assertEquals(unit, constant.unit());
@@ -153,15 +172,17 @@ final class SetupTextTest {
 
     @Test
     void densityAndUnitOfAScaleAreNeverGuessed() {
-        String scale = """
+        String scale =
+                """
                 "scale":{"serial":"S-1","date":"2025-11-03","expiry":"2026-11-02","unit":"lb",
-                "resolution_lb":0.1,"capacity_lb":2000},"liquid":{"density_lb_per_us_gal":9.8},"truck":""";
+                "resolution_lb":0.1,"capacity_lb":2000},"liquid":{"density_lb_per_us_gal":9.8},"truck":\
+                """;
         String weighed = LEAST.replace("\"truck\":", scale);
 
+        assertEquals(Density.ofPoundsPerUsGallon(9.8), read(weighed).liquid().density());
         assertEquals(
-                Density.ofPoundsPerUsGallon(9.8), read(weighed).liquid().density());
-        assertEquals(
-                "bay.toml: liquid.density_kg_per_m3 is missing; add it as a number, or in another unit as "
+                "bay.toml: liquid.density_kg_per_m3 is missing; add it as a number, or in "
+                        + "another unit as "
                         + "density_lb_per_us_gal",
                 refusal(weighed.replace("\"density_lb_per_us_gal\":9.8", "")));
         assertEquals(
@@ -175,14 +196,20 @@ final class SetupTextTest {
 
     @Test
     void durationsAreExact() {
-        assertEquals(100_000_000L, read(LEAST.replace("\"seconds\":90", "\"seconds\":0.1")).plan().catchNanos());
+        assertEquals(
+                100_000_000L,
+                read(LEAST.replace("\"seconds\":90", "\"seconds\":0.1")).plan().catchNanos());
         assertEquals(
                 1_234_567_891L,
-                read(LEAST.replace("\"seconds\":90", "\"seconds\":1.234567891")).plan().catchNanos());
+                read(LEAST.replace("\"seconds\":90", "\"seconds\":1.234567891"))
+                        .plan()
+                        .catchNanos());
         assertEquals(
-                90_000_000_000L, read(LEAST.replace("\"seconds\":90", "\"minutes\":1.5")).plan().catchNanos());
+                90_000_000_000L,
+                read(LEAST.replace("\"seconds\":90", "\"minutes\":1.5")).plan().catchNanos());
         assertEquals(
-                "bay.toml: catch.seconds = 1.0E-10: a duration must be a whole number of nanoseconds, at most 292 years",
+                "bay.toml: catch.seconds = 1.0E-10: a duration must be a whole number of "
+                        + "nanoseconds, at most 292 years",
                 refusal(LEAST.replace("\"seconds\":90", "\"seconds\":0.0000000001")));
     }
 
@@ -192,32 +219,16 @@ final class SetupTextTest {
         LocalDate day = LocalDate.of(2026, 2, 1);
 
         assertEquals(
-                day,
-                SetupText.read(Fields.of(node(noDay), path -> ""), Optional.of(day)).day());
-        assertEquals("bay.toml: bay.day is missing; add it as a day such as 2026-01-31", refusal(noDay));
+                day, SetupText.read(Fields.of(node(noDay), path -> ""), Optional.of(day)).day());
+        assertEquals(
+                "bay.toml: bay.day is missing; add it as a day such as 2026-01-31", refusal(noDay));
     }
 
     @ParameterizedTest
-    @CsvSource(delimiter = '|', quoteCharacter = '`', value = {
-        "\"seconds\":90 | \"seconds\":-5 | catch.seconds = -5: it must be above 0 to 86400 seconds",
-        "\"seconds\":90 | \"seconds\":\"90\" | catch.seconds = \"90\": it must be a number, without quotes and without a unit",
-        "\"seconds\":90 | \"seconds\":1e999 | catch.seconds = \"Infinity\": it must be a finite number",
-        "\"seconds\":90 | \"seconds\":90,\"minutes\":2 | catch.minutes = 2: it is given as seconds too; keep one of the two",
-        "\"seconds\":90 | \"secnds\":90 | catch.seconds is missing; add it as a number, or in another unit as minutes, ms, us, ns",
-        "\"speed_mph\":20 | \"speed_mph\":0 | asked.speed_mph = 0: it must be above zero",
-        "\"lanes\":1 | \"lanes\":0 | asked.lanes = 0: it must be above 0 and at most 20",
-        "\"lanes\":1 | \"lane\":1 | asked.lanes is missing; add it as a number",
-        "\"rate_us_gal_per_lane_mile\":15 | \"rate_us_gal_per_lane_mile\":-1 | asked.rate_us_gal_per_lane_mile = -1: liquid rate must be finite and >= 0 US gal/lane-mile, was -1.0",
-        "\"serial\":\"R-7\" | \"serial\":\" \" | reference.serial = \" \": it must be a text that is not blank",
-        "\"date\":\"2025-11-03\" | \"date\":\"11/03/2025\" | reference.date = \"11/03/2025\": it must be a day such as 2026-01-31",
-        "\"expiry\":\"2026-11-02\" | \"expiry\":\"2024-11-02\" | reference: certificate of R-7 expires on 2024-11-02, before its date 2025-11-03",
-        "\"flow_us_gal_per_min\":30 | \"flow_us_gal_per_min\":0.5 | reference: points of the reference curve must rise in flow, but point 2 (",
-        "\"asset\":\"T-12\" | \"asset\":\"T-12\",\"contrl\":\"open\" | truck.contrl = \"open\": unknown key; did you mean control? The keys here are asset, ",
-        "\"asset\":\"T-12\" | \"asset\":\"T-12\",\"control\":\"loose\" | truck.control = \"loose\": unknown control 'loose'; use closed or open",
-        "\"catch\": | \"catsh\":{},\"catch\": | catsh = {}: unknown key; did you mean catch? The keys here are bay, ",
-        "\"seconds\":90 | \"seconds\":90,\"window\":\"open\" | catch.window = \"open\": it must be one of flying, standing",
-        "\"truck\":{ | \"truck\":3,\"track\":{ | truck = 3: it must be a section with keys of its own",
-    })
+    @CsvFileSource(
+            resources = "/catchbay/record/bad-setups.txt",
+            delimiter = '|',
+            quoteCharacter = '`')
     void aRefusalSaysWhereWhatAndWhatToDo(String part, String instead, String sentence) {
         assertTrue(LEAST.contains(part), part);
         String refusal = refusal(LEAST.replace(part, instead));
@@ -226,7 +237,9 @@ final class SetupTextTest {
 
     @Test
     void aCurveOfOnePointIsRefused() {
-        String one = LEAST.replaceAll("\\},\\s*\\{\"flow_us_gal_per_min\":30,\"pulses_per_us_gal\":1004", "");
+        String one =
+                LEAST.replaceAll(
+                        "\\},\\s*\\{\"flow_us_gal_per_min\":30,\"pulses_per_us_gal\":1004", "");
         assertEquals(
                 "bay.toml: reference: a reference curve needs at least two points, has 1; "
                         + "enter all points of the certificate",
@@ -238,17 +251,18 @@ final class SetupTextTest {
         RunSetup setup = read(LEAST);
         RunSetup.Asked standstill =
                 new RunSetup.Asked(setup.asked().application(), new Speed(0), Optional.empty());
-        RunSetup unreadable = new RunSetup(
-                setup.bay(),
-                setup.day(),
-                setup.reference(),
-                setup.scale(),
-                setup.diverter(),
-                setup.liquid(),
-                setup.truck(),
-                standstill,
-                setup.reported(),
-                setup.plan());
+        RunSetup unreadable =
+                new RunSetup(
+                        setup.bay(),
+                        setup.day(),
+                        setup.reference(),
+                        setup.scale(),
+                        setup.diverter(),
+                        setup.liquid(),
+                        setup.truck(),
+                        standstill,
+                        setup.reported(),
+                        setup.plan());
 
         assertThrows(IllegalArgumentException.class, () -> SetupText.write(unreadable));
     }
@@ -258,12 +272,16 @@ final class SetupTextTest {
     void everyKeyIsDocumented() throws IOException {
         String manual = Files.readString(Path.of("../src/docs/settings.md"));
         Set<String> keys = new TreeSet<>();
-        Seeds.forSeeds(200, random -> collect(SetupText.write(new SampleSetups(random).draw()), keys));
+        Seeds.forSeeds(
+                200, random -> collect(SetupText.write(new SampleSetups(random).draw()), keys));
 
         assertTrue(keys.size() > 60, keys::toString);
         for (String key : keys) {
-            String stem = key.replaceAll("_(ratio|seconds|us|kg|litres|kg_per_m3|metres_per_second|litres_per_second"
-                    + "|litres_per_lane_km|litres_per_tonne|kg_per_km|kg_per_pulse|pulses_per_litre)$", "");
+            String stem =
+                    key.replaceAll(
+                            "_(ratio|seconds|us|kg|litres|kg_per_m3|metres_per_second|litres_per_second"
+                                    + "|litres_per_lane_km|litres_per_tonne|kg_per_km|kg_per_pulse|pulses_per_litre)$",
+                            "");
             assertTrue(
                     manual.contains("`" + key + "`") || manual.contains("`" + stem + "_…`"),
                     key + " is missing in settings.md");

@@ -15,7 +15,7 @@ import catchbay.signal.PulseLine;
 
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.CsvFileSource;
 
 import java.io.ByteArrayInputStream;
 import java.io.ByteArrayOutputStream;
@@ -32,7 +32,8 @@ import java.util.random.RandomGenerator;
 final class TraceTextTest {
 
     /** A header written by hand, as short as it may be. */
-    private static final String HEADER = """
+    private static final String HEADER =
+            """
             {"catchbay_trace":1,"turns":"implied","setup":{"bay":{"day":"2026-01-15"},\
             "reference":{"serial":"R-7","date":"2025-11-03","expiry":"2026-11-02","points":[\
             {"flow_us_gal_per_min":1,"pulses_per_us_gal":1000},{"flow_us_gal_per_min":30,"pulses_per_us_gal":1000}]},\
@@ -83,13 +84,15 @@ final class TraceTextTest {
 
     @Test
     void everyLineReadsBackEqual() {
-        Seeds.forSeeds(500, random -> {
-            List<TraceLine> lines = new SampleLines(random).trace(60);
-            Read read = read(sealed(lines));
+        Seeds.forSeeds(
+                500,
+                random -> {
+                    List<TraceLine> lines = new SampleLines(random).trace(60);
+                    Read read = read(sealed(lines));
 
-            assertEquals(lines, read.lines().subList(0, lines.size()));
-            assertInstanceOf(TraceSeal.Sealed.class, read.seal());
-        });
+                    assertEquals(lines, read.lines().subList(0, lines.size()));
+                    assertInstanceOf(TraceSeal.Sealed.class, read.seal());
+                });
     }
 
     @Test
@@ -102,12 +105,16 @@ final class TraceTextTest {
         // Computed here anew by the JDK's own SHA-256, as a person would with sha256sum.
         String hash = HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(before));
         assertEquals(
-                "{\"at\":99,\"end\":\"measured\",\"reason\":\"The catch was measured and compared.\",\"lines\":20,"
-                        + "\"sha256\":\"" + hash + "\"}\n",
+                "{\"at\":99,\"end\":\"measured\",\"reason\":\"The catch was measured and "
+                        + "compared.\",\"lines\":20,"
+                        + "\"sha256\":\""
+                        + hash
+                        + "\"}\n",
                 text.substring(closing));
         TraceSeal.Sealed seal = assertInstanceOf(TraceSeal.Sealed.class, read(trace).seal());
         assertEquals(
-                HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(trace)), seal.sha256());
+                HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(trace)),
+                seal.sha256());
     }
 
     @Test
@@ -117,14 +124,16 @@ final class TraceTextTest {
         int unsealed = 0;
         for (int length = 0; length < trace.length; length++) {
             try {
-                assertInstanceOf(TraceSeal.Unsealed.class, read(Arrays.copyOf(trace, length)).seal());
+                assertInstanceOf(
+                        TraceSeal.Unsealed.class, read(Arrays.copyOf(trace, length)).seal());
                 unsealed++;
             } catch (DocumentException sentence) {
                 assertTrue(sentence.getMessage().startsWith("trace "), sentence.getMessage());
                 refused++;
             }
         }
-        // Cut at the end of a line, with or without its line feed, there is nothing to refuse: but no seal either.
+        // Cut at the end of a line, with or without its line feed, there is nothing to refuse: but
+        // no seal either.
         assertEquals(trace.length, refused + unsealed);
         assertEquals(2 * 25 + 1, unsealed);
     }
@@ -132,47 +141,81 @@ final class TraceTextTest {
     @Test
     void aTraceInWhichAnyByteChangedIsNeverSealed() {
         byte[] trace = sealed(new SampleLines(Seeds.generator(3)).trace(10));
-        Seeds.forSeeds(4_000, random -> {
-            byte[] changed = trace.clone();
-            int at = random.nextInt(changed.length);
-            changed[at] ^= (byte) (1 << random.nextInt(8));
-            try {
-                TraceSeal seal = read(changed).seal();
-                // The closing line's own stamp and words are not hashed by itself; all before it is.
-                boolean inClosing = at > new String(trace, StandardCharsets.ISO_8859_1).indexOf("\"end\":\"") - 30;
-                assertTrue(inClosing || !(seal instanceof TraceSeal.Sealed), "changed at " + at);
-            } catch (DocumentException refused) {
-                assertTrue(refused.getMessage().startsWith("trace"), refused.getMessage());
-            }
-        });
+        Seeds.forSeeds(
+                4_000,
+                random -> {
+                    byte[] changed = trace.clone();
+                    int at = random.nextInt(changed.length);
+                    changed[at] ^= (byte) (1 << random.nextInt(8));
+                    try {
+                        TraceSeal seal = read(changed).seal();
+                        // The closing line's own stamp and words are not hashed by itself; all
+                        // before it is.
+                        boolean inClosing =
+                                at
+                                        > new String(trace, StandardCharsets.ISO_8859_1)
+                                                        .indexOf("\"end\":\"")
+                                                - 30;
+                        assertTrue(
+                                inClosing || !(seal instanceof TraceSeal.Sealed),
+                                "changed at " + at);
+                    } catch (DocumentException refused) {
+                        assertTrue(refused.getMessage().startsWith("trace"), refused.getMessage());
+                    }
+                });
     }
 
     @Test
     void noMutationMakesAnythingButARefusal() {
-        Seeds.forSeeds(6_000, random -> {
-            byte[] trace = sealed(new SampleLines(random).trace(6));
-            for (int i = 1 + random.nextInt(4); i > 0; i--) {
-                trace = mutated(trace, random);
-            }
-            try {
-                read(trace);
-            } catch (DocumentException refused) {
-                assertTrue(refused.getMessage().startsWith("trace"), refused.getMessage());
-                assertTrue(refused.getMessage().length() < 6_000, () -> refused.getMessage());
-            }
-        });
+        Seeds.forSeeds(
+                3_000,
+                random -> {
+                    byte[] trace = sealed(new SampleLines(random).trace(6));
+                    for (int i = 1 + random.nextInt(4); i > 0; i--) {
+                        trace = mutated(trace, random);
+                    }
+                    try {
+                        read(trace);
+                    } catch (DocumentException refused) {
+                        assertTrue(refused.getMessage().startsWith("trace"), refused.getMessage());
+                        assertTrue(
+                                refused.getMessage().length() < 6_000, () -> refused.getMessage());
+                    }
+                });
     }
 
     private static byte[] mutated(byte[] trace, RandomGenerator random) {
         String[] pieces = {
-            "\"", "{", "}", "[", "]", ",", ":", "\n", "null", "-1", "1e999", "0.5", "9223372036854775808", "\\u0000",
-            "true", "NaN", "\"at\":1,", "{}", "[[[[[[[[[[[[[[[[[[[[[[", "00", "\u00FF", "\r"
+            "\"",
+            "{",
+            "}",
+            "[",
+            "]",
+            ",",
+            ":",
+            "\n",
+            "null",
+            "-1",
+            "1e999",
+            "0.5",
+            "9223372036854775808",
+            "\\u0000",
+            "true",
+            "NaN",
+            "\"at\":1,",
+            "{}",
+            "[[[[[[[[[[[[[[[[[[[[[[",
+            "00",
+            "\u00FF",
+            "\r"
         };
         int at = trace.length == 0 ? 0 : random.nextInt(trace.length);
         int cut = random.nextBoolean() ? 0 : Math.min(trace.length - at, random.nextInt(30));
-        byte[] piece = random.nextInt(3) == 0
-                ? new byte[] {(byte) random.nextInt()}
-                : pieces[random.nextInt(pieces.length)].getBytes(StandardCharsets.ISO_8859_1);
+        byte[] piece =
+                random.nextInt(3) == 0
+                        ? new byte[] {(byte) random.nextInt()}
+                        : pieces[random.nextInt(pieces.length)].getBytes(
+                                StandardCharsets.ISO_8859_1);
         ByteArrayOutputStream out = new ByteArrayOutputStream();
         out.write(trace, 0, at);
         out.writeBytes(piece);
@@ -185,23 +228,33 @@ final class TraceTextTest {
     void frequentLinesAreReadAlikeInBothWays() {
         FrequentLine frequent = new FrequentLine();
         int[] short_ = new int[1];
-        Seeds.forSeeds(20_000, random -> {
-            RunInput input = new SampleLines(random).input();
-            byte[] line = bytes(List.of(new TraceLine.Input(input)));
-            line = Arrays.copyOf(line, line.length - 1);
-            if (random.nextInt(3) > 0) {
-                line = mutated(line, random);
-            }
-            Optional<RunInput> read = frequent.read(line, 0, line.length);
-            if (read.isPresent()) {
-                short_[0]++;
-                assertEquals(
-                        new TraceLine.Input(read.get()),
-                        LineText.line(Json.read(line, 0, line.length, "line"), "line", TraceLine.Turns.RECORDED));
-            } else if (input instanceof RunInput.Turn(long at) && at < 1_000_000_000_000_000_000L) {
-                assertTrue(!Arrays.equals(line, ("{\"at\":" + at + ",\"turn\":1}").getBytes(StandardCharsets.UTF_8)));
-            }
-        });
+        Seeds.forSeeds(
+                20_000,
+                random -> {
+                    RunInput input = new SampleLines(random).input();
+                    byte[] line = bytes(List.of(new TraceLine.Input(input)));
+                    line = Arrays.copyOf(line, line.length - 1);
+                    if (random.nextInt(3) > 0) {
+                        line = mutated(line, random);
+                    }
+                    Optional<RunInput> read = frequent.read(line, 0, line.length);
+                    if (read.isPresent()) {
+                        short_[0]++;
+                        assertEquals(
+                                new TraceLine.Input(read.get()),
+                                LineText.line(
+                                        Json.read(line, 0, line.length, "line"),
+                                        "line",
+                                        TraceLine.Turns.RECORDED));
+                    } else if (input instanceof RunInput.Turn(long at)
+                            && at < 1_000_000_000_000_000_000L) {
+                        assertTrue(
+                                !Arrays.equals(
+                                        line,
+                                        ("{\"at\":" + at + ",\"turn\":1}")
+                                                .getBytes(StandardCharsets.UTF_8)));
+                    }
+                });
         assertTrue(short_[0] > 500, "turns and edges were really read the short way: " + short_[0]);
     }
 
@@ -234,7 +287,8 @@ final class TraceTextTest {
     @Test
     void edgesAreWrittenAsTheFormatSays() {
         TraceText text = new TraceText();
-        text.input(new RunInput.Edges(PulseLine.REFERENCE, EdgeBatch.of(12, 1000, 3000, 2500, 2500)));
+        text.input(
+                new RunInput.Edges(PulseLine.REFERENCE, EdgeBatch.of(12, 1000, 3000, 2500, 2500)));
         text.command(5, new BayCommand.Divert(BayCommand.Way.TANK));
         assertEquals(
                 "{\"at\":1000,\"edges\":\"reference\",\"first_seq\":12,\"gaps_ns\":[2000,-500,0]}\n"
@@ -249,7 +303,9 @@ final class TraceTextTest {
         TraceText text = new TraceText();
         assertThrows(
                 IllegalArgumentException.class,
-                () -> text.input(new RunInput.StopPressed(1, "x".repeat(TraceText.LINE_BYTES_MAX))));
+                () ->
+                        text.input(
+                                new RunInput.StopPressed(1, "x".repeat(TraceText.LINE_BYTES_MAX))));
         assertEquals(0, text.length(), "and no part of it is left");
     }
 
@@ -259,9 +315,11 @@ final class TraceTextTest {
     @Test
     void unitsAndKeyOrderAreFreeInALineByHand() throws IOException {
         assertEquals(
-                new RunInput.ControllerTotal(5, Volume.ofUsGallons(2.5)), input("{ \"total_us_gal\": 2.5, \"at\": 5 }"));
+                new RunInput.ControllerTotal(5, Volume.ofUsGallons(2.5)),
+                input("{ \"total_us_gal\": 2.5, \"at\": 5 }"));
         assertEquals(
-                new RunInput.TotalTyped(5, Volume.of(2, catchbay.quantity.VolumeUnit.IMPERIAL_GALLON)),
+                new RunInput.TotalTyped(
+                        5, Volume.of(2, catchbay.quantity.VolumeUnit.IMPERIAL_GALLON)),
                 input("{\"at\":5,\"typed_imperial_gal\":2}"));
         assertEquals(
                 new RunInput.SaltTyped(5, Mass.of(0.5, catchbay.quantity.MassUnit.SHORT_TON)),
@@ -277,21 +335,35 @@ final class TraceTextTest {
 
     @Test
     void aTrainIsEvenlySpaced() throws IOException {
-        TraceLine.Train train = assertInstanceOf(
-                TraceLine.Train.class,
-                line("{\"at\":1000,\"train\":\"reference\",\"first_seq\":3,\"count\":1251,\"hertz\":125.05}"));
-        // 1/125.05 s = 7 996 801.279… ns; the 1250th period ends 9.996 001 599… s after the first edge.
+        TraceLine.Train train =
+                assertInstanceOf(
+                        TraceLine.Train.class,
+                        line(
+                                "{\"at\":1000,\"train\":\"reference\","
+                                        + "\"first_seq\":3,\"count\":1251,\"hertz\":125.05}"));
+        // 1/125.05 s = 7 996 801.279… ns; the 1250th period ends 9.996 001 599… s after the first
+        // edge.
         assertEquals(1000, train.stampNanos(0));
         assertEquals(1000 + 7_996_801, train.stampNanos(1));
         assertEquals(1000 + 9_996_001_599L, train.stampNanos(1250));
         assertEquals(EdgeBatch.of(5, 1000 + 15_993_603, 1000 + 23_990_404), train.part(2, 2));
 
-        TraceLine.Train period = assertInstanceOf(
-                TraceLine.Train.class,
-                line("{\"at\":7,\"train\":\"truck\",\"first_seq\":0,\"count\":3,\"period_ns\":20}"));
+        TraceLine.Train period =
+                assertInstanceOf(
+                        TraceLine.Train.class,
+                        line(
+                                "{\"at\":7,\"train\":\"truck\",\"first_seq\":0,\"count\":3,\"period_ns\":20}"));
         assertEquals(EdgeBatch.of(0, 7, 27, 47), period.part(0, 3));
-        assertEquals(period, read(HEADER + new String(bytes(List.of(period)), StandardCharsets.UTF_8)).lines().get(1));
-        assertEquals(train, read(HEADER + new String(bytes(List.of(train)), StandardCharsets.UTF_8)).lines().get(1));
+        assertEquals(
+                period,
+                read(HEADER + new String(bytes(List.of(period)), StandardCharsets.UTF_8))
+                        .lines()
+                        .get(1));
+        assertEquals(
+                train,
+                read(HEADER + new String(bytes(List.of(train)), StandardCharsets.UTF_8))
+                        .lines()
+                        .get(1));
     }
 
     @Test
@@ -299,7 +371,9 @@ final class TraceTextTest {
         Read read = read(HEADER + "{\"at\":1,\"turn\":1}");
         assertEquals(2, read.lines().size());
         TraceSeal.Unsealed seal = assertInstanceOf(TraceSeal.Unsealed.class, read.seal());
-        assertEquals("trace has no closing line: its run was not ended, or it was written by hand", seal.reason());
+        assertEquals(
+                "trace has no closing line: its run was not ended, or it was written by hand",
+                seal.reason());
         TraceLine.Header header = assertInstanceOf(TraceLine.Header.class, read.lines().getFirst());
         assertEquals(TraceLine.Origin.WRITTEN, header.origin());
         assertEquals(TraceLine.Turns.IMPLIED, header.turns());
@@ -307,10 +381,13 @@ final class TraceTextTest {
 
     @Test
     void evenWithARightHashATraceWithImpliedTurnsIsUnsealed() throws IOException {
-        byte[] text = (HEADER + "{\"at\":1,\"checklist\":\"M\"}\n").getBytes(StandardCharsets.UTF_8);
+        byte[] text =
+                (HEADER + "{\"at\":1,\"checklist\":\"M\"}\n").getBytes(StandardCharsets.UTF_8);
         TraceDigest digest = new TraceDigest();
         digest.take(text, 0, text.length);
-        String closing = new String(bytes(List.of(digest.closing(2, "measured", ""))), StandardCharsets.UTF_8);
+        String closing =
+                new String(
+                        bytes(List.of(digest.closing(2, "measured", ""))), StandardCharsets.UTF_8);
 
         assertInstanceOf(
                 TraceSeal.Unsealed.class,
@@ -323,11 +400,17 @@ final class TraceTextTest {
         String trace = new String(sealed(lines), StandardCharsets.UTF_8);
 
         TraceSeal.Damaged count =
-                assertInstanceOf(TraceSeal.Damaged.class, read(trace.replace("\"lines\":5", "\"lines\":6")).seal());
+                assertInstanceOf(
+                        TraceSeal.Damaged.class,
+                        read(trace.replace("\"lines\":5", "\"lines\":6")).seal());
         assertEquals(
-                "trace has 5 lines before its closing line, which counts 6; restore it from a copy", count.reason());
-        TraceSeal.Damaged hash = assertInstanceOf(
-                TraceSeal.Damaged.class, read(trace.replaceFirst("\"program\":\"0.1.0\"", "\"program\":\"0.1.1\"")).seal());
+                "trace has 5 lines before its closing line, which counts 6; restore it from a copy",
+                count.reason());
+        TraceSeal.Damaged hash =
+                assertInstanceOf(
+                        TraceSeal.Damaged.class,
+                        read(trace.replaceFirst("\"program\":\"0.1.0\"", "\"program\":\"0.1.1\""))
+                                .seal());
         assertTrue(hash.reason().startsWith("trace has SHA-256 "), hash.reason());
     }
 
@@ -338,9 +421,9 @@ final class TraceTextTest {
         String sha256 = TraceArchive.compress(new ByteArrayInputStream(trace), compressed);
 
         assertEquals(read(trace), read(compressed.toByteArray()));
+        assertEquals(sha256, assertInstanceOf(TraceSeal.Sealed.class, read(trace).seal()).sha256());
         assertEquals(
-                sha256, assertInstanceOf(TraceSeal.Sealed.class, read(trace).seal()).sha256());
-        assertEquals(sha256, TraceArchive.sha256(new ByteArrayInputStream(compressed.toByteArray())));
+                sha256, TraceArchive.sha256(new ByteArrayInputStream(compressed.toByteArray())));
         assertEquals(sha256, TraceArchive.sha256(new ByteArrayInputStream(trace)));
         for (int length = 0; length < compressed.size(); length += 7) {
             byte[] cut = Arrays.copyOf(compressed.toByteArray(), length);
@@ -349,70 +432,33 @@ final class TraceTextTest {
     }
 
     @ParameterizedTest
-    @CsvSource(delimiter = '|', quoteCharacter = '`', value = {
-        "{\"at\":1,\"turn\":1 | is not JSON: ",
-        "not JSON at all | is not JSON: ",
-        "{\"at\":1,\"turn\":1}{\"at\":2,\"turn\":1} | is not JSON: ",
-        "{\"at\":1,\"at\":2,\"turn\":1} | is not JSON: ",
-        "{\"at\":1,\"scale\":\"weight\",\"amount\":NaN,\"unit\":\"lb\"} | is not JSON: ",
-        "[] | : [] is not a set of keys and values; write them between braces",
-        "{\"turn\":1} | : at is missing; add it as a whole number",
-        "{\"at\":1} | : the line says when, but not what; add one of turn, edges, ",
-        "{\"at\":1.5,\"turn\":1} | : at = 1.5: it must be a whole number from 0 to 4611686018427387903",
-        "{\"at\":-1,\"turn\":1} | : at = -1: it must be a whole number from 0 to 4611686018427387903",
-        "{\"at\":\"1\",\"turn\":1} | : at = \"1\": it must be a whole number from 0 to 4611686018427387903",
-        "{\"at\":99999999999999999999,\"turn\":1} | : at = 99999999999999999999: it must be a whole number",
-        "{\"at\":1,\"turn\":2} | : turn = 2: it must be a whole number from 1 to 1",
-        "{\"at\":1,\"turn\":1,\"now\":2} | : now = 2: unknown key; The keys here are at, turn",
-        "{\"at\":1,\"tunr\":1} | : tunr = 1: unknown key; The keys here are at",
-        "{\"at\":1,\"turn\":1,\"contact\":\"spill\",\"active\":true} | : contact = \"spill\": unknown key; The keys here are at, turn",
-        "{\"at\":1,\"edge\":\"reference\"} | : seq is missing; add it as a whole number",
-        "{\"at\":1,\"edge\":\"meter\",\"seq\":1} | : edge = \"meter\": unknown pulse line 'meter'; use reference, truck, speed or feeder",
-        "{\"at\":1,\"edges\":\"truck\",\"first_seq\":1,\"gaps_ns\":[1,2.5]} | : gaps_ns[1]: 2.5 is not a whole number",
-        "{\"at\":1,\"edges\":\"truck\",\"first_seq\":1,\"gaps_ns\":[-2]} | : gaps_ns[0]: -2 puts an edge outside 0 to ",
-        "{\"at\":1,\"edges\":\"truck\",\"first_seq\":1,\"gaps_ns\":[9223372036854775807]} | : gaps_ns[0]: 9223372036854775807 puts",
-        "{\"at\":1,\"contact\":\"spill\",\"active\":1} | : active = 1: it must be true or false, without quotes",
-        "{\"at\":1,\"contact\":\"door\",\"active\":true} | : contact = \"door\": unknown contact 'door'; use ",
-        "{\"at\":1,\"scale\":\"weight\",\"amount\":1e999,\"unit\":\"lb\"} | : amount = \"Infinity\": it must be a finite number",
-        "{\"at\":1,\"scale\":\"weight\",\"amount\":1} | : unit is missing; add it",
-        "{\"at\":1,\"scale\":\"weight\",\"amount\":1,\"unit\":\"stone\"} | : unit = \"stone\": unknown mass unit 'stone'; use kg, ",
-        "{\"at\":1,\"total_gal\":1} | : total_us_gal is missing; add it as a number, or in another unit as total_litres, ",
-        "{\"at\":1,\"total_litres\":-1} | : total_litres = -1: volume must be finite and >= 0 L, was -1.0",
-        "{\"at\":1,\"total_litres\":1,\"total_us_gal\":1} | : total_litres = 1: it is given as total_us_gal too; keep one",
-        "{\"at\":1,\"checklist\":\" \"} | : the checklist must be confirmed by a named person",
-        "{\"at\":1,\"done\":\"flow\"} | : done = \"flow\": unknown question 'flow'",
-        "{\"at\":1,\"train\":\"truck\",\"first_seq\":1,\"count\":0,\"hertz\":5} | : count = 0: it must be a whole number from 1 to 9000000",
-        "{\"at\":1,\"train\":\"truck\",\"first_seq\":1,\"count\":5} | : period_ns is missing; add it as a whole number",
-        "{\"at\":1,\"train\":\"truck\",\"first_seq\":1,\"count\":5,\"hertz\":0} | : hertz = 0: it must be from 0.001 to 1000000",
-        "{\"at\":1,\"train\":\"truck\",\"first_seq\":1,\"count\":5,\"hertz\":5,\"period_ns\":5} | : period_ns = 5: hertz is given too;",
-        "{\"at\":4611686018427387903,\"train\":\"truck\",\"first_seq\":1,\"count\":5,\"hertz\":5} | : a train must end at a stamp of at most ",
-        "{\"at\":1,\"command\":\"dance\"} | : command = \"dance\": it must be divert, drain, ",
-        "{\"at\":1,\"end\":\"measured\",\"reason\":\"\",\"lines\":1,\"sha256\":\"12\"} | : sha256 = \"12\": it must be 64 lower-case",
-        "{\"catchbay_trace\":1} | : at is missing; add it as a whole number",
-    })
+    @CsvFileSource(
+            resources = "/catchbay/record/bad-lines.txt",
+            delimiter = '|',
+            quoteCharacter = '`')
     void aBadLineIsRefusedByItsNumber(String line, String sentence) {
-        DocumentException refused = assertThrows(
-                DocumentException.class, () -> read(HEADER + "{\"at\":0,\"turn\":1}\n" + line + "\n"));
-        assertTrue(refused.getMessage().startsWith("trace line 3" + (sentence.startsWith(":") ? "" : " ") + sentence),
+        DocumentException refused =
+                assertThrows(
+                        DocumentException.class,
+                        () -> read(HEADER + "{\"at\":0,\"turn\":1}\n" + line + "\n"));
+        assertTrue(
+                refused.getMessage()
+                        .startsWith(
+                                "trace line 3" + (sentence.startsWith(":") ? "" : " ") + sentence),
                 refused.getMessage());
     }
 
     @ParameterizedTest
-    @CsvSource(delimiter = '|', quoteCharacter = '`', value = {
-        "\"catchbay_trace\":1 | \"catchbay_trace\":2 | : catchbay_trace = 2: this program reads trace format 1;",
-        "\"catchbay_trace\":1, | | : catchbay_trace is missing;",
-        "\"turns\":\"implied\", | | : turns is missing;",
-        "\"turns\":\"implied\" | \"turns\":\"recorded\" | : a trace with recorded turns needs method, run, origin",
-        "\"turns\":\"implied\" | \"turns\":\"implied\",\"run\":\"../x\" | : run must be 1 to 64 letters,",
-        "\"turns\":\"implied\" | \"turns\":\"implied\",\"wall\":\"yesterday\" | : wall = \"yesterday\": it must be a moment such as",
-        "\"turns\":\"implied\" | \"turns\":\"implied\",\"colour\":\"red\" | : colour = \"red\": unknown key;",
-        "\"seconds\":90 | \"seconds\":90,\"colour\":1 | : setup.catch.colour = 1: unknown key;",
-    })
+    @CsvFileSource(
+            resources = "/catchbay/record/bad-headers.txt",
+            delimiter = '|',
+            quoteCharacter = '`')
     void aBadHeaderIsRefusedAsLineOne(String part, String instead, String sentence) {
         assertTrue(HEADER.contains(part), part);
         String header = HEADER.replace(part, instead == null ? "" : instead);
         DocumentException refused = assertThrows(DocumentException.class, () -> read(header));
-        assertTrue(refused.getMessage().startsWith("trace line 1" + sentence), refused.getMessage());
+        assertTrue(
+                refused.getMessage().startsWith("trace line 1" + sentence), refused.getMessage());
     }
 
     @Test
@@ -425,18 +471,24 @@ final class TraceTextTest {
                 assertThrows(DocumentException.class, () -> read("\n")).getMessage());
         assertEquals(
                 "trace line 2 breaks off before its end; delete it to evaluate what came before",
-                assertThrows(DocumentException.class, () -> read(HEADER + "{\"at\":1,\"tu")).getMessage());
+                assertThrows(DocumentException.class, () -> read(HEADER + "{\"at\":1,\"tu"))
+                        .getMessage());
         assertEquals(
                 "trace line 2 is longer than 131072 bytes; split its edges over several lines",
-                assertThrows(DocumentException.class, () -> read(HEADER + " ".repeat(200_000))).getMessage());
+                assertThrows(DocumentException.class, () -> read(HEADER + " ".repeat(200_000)))
+                        .getMessage());
     }
 
     @Test
     void nothingMayFollowTheClosingLine() {
-        String trace = new String(sealed(new SampleLines(Seeds.generator(6)).trace(3)), StandardCharsets.UTF_8);
+        String trace =
+                new String(
+                        sealed(new SampleLines(Seeds.generator(6)).trace(3)),
+                        StandardCharsets.UTF_8);
         assertEquals(
                 "trace line 5 comes after the closing line; delete it",
-                assertThrows(DocumentException.class, () -> read(trace + "{\"at\":1,\"turn\":1}\n")).getMessage());
+                assertThrows(DocumentException.class, () -> read(trace + "{\"at\":1,\"turn\":1}\n"))
+                        .getMessage());
     }
 
     @Test

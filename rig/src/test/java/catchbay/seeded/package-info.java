@@ -1,2 +1,5 @@
-/** Properties tested over many seeds: the harness belongs here, the properties stand with what they are about. */
+/**
+ * Properties tested over many seeds: the harness belongs here, the properties stand with what they
+ * are about.
+ */
 package catchbay.seeded;

@@ -19,8 +19,7 @@ final class DataFolderTest {
 
     private static final Instant NOW = Instant.parse("2026-01-15T14:05:00Z");
 
-    @TempDir
-    Path folder;
+    @TempDir Path folder;
 
     /** The other program: holds the folder until its input ends. */
     static final class Holder {
@@ -44,12 +43,17 @@ final class DataFolderTest {
     @Test
     void aSecondHolderInTheSameProgramIsRefused() throws StoreException {
         DataFolder first = DataFolder.open(folder, NOW);
-        StoreException refused = assertThrows(
-                StoreException.class,
-                () -> DataFolder.open(folder, NOW.plusSeconds(5)).close());
+        StoreException refused =
+                assertThrows(
+                        StoreException.class,
+                        () -> DataFolder.open(folder, NOW.plusSeconds(5)).close());
         assertEquals(
-                "the data folder " + folder + " is in use by process " + ProcessHandle.current().pid()
-                        + ", started 2026-01-15T14:05:00Z; end that program first, or choose another data folder",
+                "the data folder "
+                        + folder
+                        + " is in use by process "
+                        + ProcessHandle.current().pid()
+                        + ", started 2026-01-15T14:05:00Z; end that program first, or choose "
+                        + "another data folder",
                 refused.getMessage());
         first.close();
         DataFolder.open(folder, NOW).close();
@@ -57,21 +61,25 @@ final class DataFolderTest {
 
     @Test
     void anotherProgramIsNamedAndItsLockEndsWithIt() throws Exception {
-        Process other = new ProcessBuilder(
-                        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                        "-cp",
-                        System.getProperty("java.class.path"),
-                        Holder.class.getName(),
-                        folder.toString())
-                .redirectErrorStream(true)
-                .start();
+        Process other =
+                new ProcessBuilder(
+                                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                                "-cp",
+                                System.getProperty("java.class.path"),
+                                Holder.class.getName(),
+                                folder.toString())
+                        .redirectErrorStream(true)
+                        .start();
         try (BufferedReader said =
-                new BufferedReader(new InputStreamReader(other.getInputStream(), StandardCharsets.UTF_8))) {
+                new BufferedReader(
+                        new InputStreamReader(other.getInputStream(), StandardCharsets.UTF_8))) {
             assertEquals("held records.sqlite", said.readLine());
             StoreException refused =
                     assertThrows(StoreException.class, () -> DataFolder.open(folder, NOW).close());
             assertTrue(
-                    refused.getMessage().contains("is in use by process " + other.pid() + ", started 2026-01-15"),
+                    refused.getMessage()
+                            .contains(
+                                    "is in use by process " + other.pid() + ", started 2026-01-15"),
                     refused.getMessage());
         } finally {
             other.destroyForcibly().waitFor();

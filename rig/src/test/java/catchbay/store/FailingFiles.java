@@ -6,8 +6,8 @@ import java.nio.file.Path;
 import java.util.List;
 
 /**
- * Real files of which one effect fails: from then on the power is off and every further one fails too. A write that
- * fails is torn: its first half is there.
+ * Real files of which one effect fails: from then on the power is off and every further one fails
+ * too. A write that fails is torn: its first half is there.
  */
 public final class FailingFiles implements FileLayer {
 

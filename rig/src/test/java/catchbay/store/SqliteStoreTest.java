@@ -28,8 +28,7 @@ import java.util.stream.Stream;
 
 final class SqliteStoreTest {
 
-    @TempDir
-    Path folder;
+    @TempDir Path folder;
 
     private Path file() {
         return folder.resolve("records.sqlite");
@@ -80,10 +79,13 @@ final class SqliteStoreTest {
 
             assertEquals(first, store.append(SampleRecords.content("run-1", "bay-1", "T-12")));
             assertEquals(2, store.newest(10).size());
-            StoreException refused = assertThrows(
-                    StoreException.class, () -> store.append(SampleRecords.content("run-1", "bay-1", "T-13")));
+            StoreException refused =
+                    assertThrows(
+                            StoreException.class,
+                            () -> store.append(SampleRecords.content("run-1", "bay-1", "T-13")));
             assertTrue(
-                    refused.getMessage().startsWith("run run-1 is recorded already with another content"),
+                    refused.getMessage()
+                            .startsWith("run run-1 is recorded already with another content"),
                     refused.getMessage());
             assertEquals(new RecordChain.Verdict.Whole(2), store.verifyChain());
         }
@@ -95,12 +97,17 @@ final class SqliteStoreTest {
                 "UPDATE run_record SET outcome = 'measured'",
                 "DELETE FROM run_record",
                 "INSERT OR REPLACE INTO run_record SELECT * FROM run_record",
-                "INSERT OR REPLACE INTO run_record SELECT 99, run_id || 'x', bay_id, bay_sequence, asset, started_wall,"
-                        + " day, origin, method_version, program_version, outcome, reason, accepted, trace_file,"
+                "INSERT OR REPLACE INTO run_record SELECT 99, run_id || 'x', bay_id, "
+                        + "bay_sequence, asset, started_wall,"
+                        + " day, origin, method_version, program_version, outcome, reason, "
+                        + "accepted, trace_file,"
                         + " trace_sha256, result_json, previous_hash, record_hash FROM run_record",
-                "INSERT INTO run_record SELECT 99, run_id || 'x', bay_id, 7, asset, started_wall, day, origin,"
-                        + " method_version, program_version, outcome, reason, accepted, trace_file, trace_sha256,"
-                        + " result_json, record_hash, replace(record_hash, 'a', 'b') FROM run_record",
+                "INSERT INTO run_record SELECT 99, run_id || 'x', bay_id, 7, asset, "
+                        + "started_wall, day, origin,"
+                        + " method_version, program_version, outcome, reason, accepted, "
+                        + "trace_file, trace_sha256,"
+                        + " result_json, record_hash, replace(record_hash, 'a', 'b') FROM "
+                        + "run_record",
             })
     void nothingIsChangedInPlace(String sql) throws StoreException {
         try (SqliteStore store = SqliteStore.open(file())) {
@@ -120,35 +127,46 @@ final class SqliteStoreTest {
             outside(
                     "DROP TRIGGER run_record_is_never_changed",
                     "UPDATE run_record SET asset = 'T-13' WHERE run_id = 'run-3'");
-            assertBroken("run-3", "its content is not the one that was hashed", store.verifyChain());
+            assertBroken(
+                    "run-3", "its content is not the one that was hashed", store.verifyChain());
 
             outside("UPDATE run_record SET asset = 'T-12' WHERE run_id = 'run-3'");
             assertEquals(new RecordChain.Verdict.Whole(5), store.verifyChain());
 
-            outside("UPDATE run_record SET record_hash = 'g' || substr(record_hash, 2) WHERE run_id = 'run-2'");
+            outside(
+                    "UPDATE run_record SET record_hash = 'g' || substr(record_hash, 2) WHERE "
+                            + "run_id = 'run-2'");
             assertBroken("run-2", "it cannot be read: ", store.verifyChain());
 
-            outside("DROP TRIGGER run_record_is_never_deleted", "DELETE FROM run_record WHERE run_id = 'run-2'");
+            outside(
+                    "DROP TRIGGER run_record_is_never_deleted",
+                    "DELETE FROM run_record WHERE run_id = 'run-2'");
             assertBroken("run-3", "it has number 3 where 2 follows", store.verifyChain());
         }
     }
 
     private static void assertBroken(String run, String reason, RecordChain.Verdict verdict) {
-        RecordChain.Verdict.Broken broken = assertInstanceOf(RecordChain.Verdict.Broken.class, verdict);
+        RecordChain.Verdict.Broken broken =
+                assertInstanceOf(RecordChain.Verdict.Broken.class, verdict);
         assertEquals(run, broken.runId());
         assertTrue(broken.reason().startsWith(reason), broken.reason());
     }
 
-    /** The short way at start asks SQLite's own version number; the migrations must keep it right. */
+    /**
+     * The short way at start asks SQLite's own version number; the migrations must keep it right.
+     */
     @Test
     void theNewestMigrationSaysItsNumber() throws Exception {
         SqliteStore.open(file()).close();
         long newest;
-        try (Stream<Path> files = Files.list(Path.of("src/main/resources/catchbay/store/migrations"))) {
-            newest = files.map(path -> path.getFileName().toString())
-                    .mapToLong(name -> Long.parseLong(name.substring(1, name.indexOf("__"))))
-                    .max()
-                    .orElseThrow();
+        try (Stream<Path> files =
+                Files.list(Path.of("src/main/resources/catchbay/store/migrations"))) {
+            newest =
+                    files.map(path -> path.getFileName().toString())
+                            .mapToLong(
+                                    name -> Long.parseLong(name.substring(1, name.indexOf("__"))))
+                            .max()
+                            .orElseThrow();
         }
         assertEquals(SqliteStore.SCHEMA_VERSION, newest);
         try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + file());
@@ -156,7 +174,9 @@ final class SqliteStoreTest {
             assertEquals("" + newest, text(statement, "PRAGMA user_version"));
             assertEquals(
                     "" + newest,
-                    text(statement, "SELECT max(CAST(version AS INTEGER)) FROM flyway_schema_history"));
+                    text(
+                            statement,
+                            "SELECT max(CAST(version AS INTEGER)) FROM flyway_schema_history"));
             assertEquals("wal", text(statement, "PRAGMA journal_mode"));
         }
     }
@@ -171,20 +191,27 @@ final class SqliteStoreTest {
     @Test
     void aFileThatIsNoDatabaseIsRefused() throws IOException {
         Files.writeString(file(), "This is no database, however long it is. ".repeat(100));
-        StoreException refused = assertThrows(StoreException.class, () -> SqliteStore.open(file()).close());
+        StoreException refused =
+                assertThrows(StoreException.class, () -> SqliteStore.open(file()).close());
         assertTrue(
                 refused.getMessage().startsWith("the records in " + file() + " cannot be opened ("),
                 refused.getMessage());
-        assertTrue(refused.getMessage().endsWith("restore the file from a backup"), refused.getMessage());
+        assertTrue(
+                refused.getMessage().endsWith("restore the file from a backup"),
+                refused.getMessage());
     }
 
     @Test
     void aFileOfANewerProgramIsRefused() throws StoreException, SQLException {
         SqliteStore.open(file()).close();
         outside("PRAGMA user_version = 99");
-        StoreException refused = assertThrows(StoreException.class, () -> SqliteStore.open(file()).close());
+        StoreException refused =
+                assertThrows(StoreException.class, () -> SqliteStore.open(file()).close());
         assertEquals(
-                "the records in " + file() + " have schema 99, this program knows up to 1; start the newer program that "
+                "the records in "
+                        + file()
+                        + " have schema 99, this program knows up to 1; start the newer program "
+                        + "that "
                         + "wrote them",
                 refused.getMessage());
     }
@@ -193,16 +220,20 @@ final class SqliteStoreTest {
     void aFailedAppendLosesNothingThatWasThere() throws StoreException, SQLException {
         try (SqliteStore store = SqliteStore.open(file())) {
             RunRecord first = store.append(SampleRecords.content("run-1", "bay-1", "T-12"));
-            outside("CREATE TRIGGER no_room BEFORE INSERT ON run_record WHEN NEW.run_id = 'run-2' "
-                    + "BEGIN SELECT RAISE(ABORT, 'no room'); END");
-            StoreException refused = assertThrows(
-                    StoreException.class, () -> store.append(SampleRecords.content("run-2", "bay-1", "T-12")));
+            outside(
+                    "CREATE TRIGGER no_room BEFORE INSERT ON run_record WHEN NEW.run_id = 'run-2' "
+                            + "BEGIN SELECT RAISE(ABORT, 'no room'); END");
+            StoreException refused =
+                    assertThrows(
+                            StoreException.class,
+                            () -> store.append(SampleRecords.content("run-2", "bay-1", "T-12")));
             assertTrue(
                     refused.getMessage().contains("cannot be written (")
                             && refused.getMessage().contains("no room"),
                     refused.getMessage());
             assertEquals(List.of(first), store.newest(10));
-            assertEquals(2, store.append(SampleRecords.content("run-3", "bay-1", "T-12")).baySequence());
+            assertEquals(
+                    2, store.append(SampleRecords.content("run-3", "bay-1", "T-12")).baySequence());
         }
     }
 }

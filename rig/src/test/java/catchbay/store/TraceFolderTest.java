@@ -27,14 +27,14 @@ final class TraceFolderTest {
 
     private static final byte[] LINES = "{\"a\":1}\n{\"b\":2}\n".getBytes(StandardCharsets.UTF_8);
 
-    @TempDir
-    Path folder;
+    @TempDir Path folder;
 
     private TraceFolder traces() {
         return new TraceFolder(folder, new DiskFiles());
     }
 
-    private static ClosedTrace closed(TraceFolder traces, String run) throws StoreException, IOException {
+    private static ClosedTrace closed(TraceFolder traces, String run)
+            throws StoreException, IOException {
         try (TraceFile file = traces.begin(run)) {
             file.append(LINES, 0, LINES.length);
             return file.seal(7, "measured", "Done.");
@@ -63,8 +63,11 @@ final class TraceFolderTest {
         }
         byte[] text = Files.readAllBytes(folder.resolve("run-1.jsonl"));
         assertEquals(
-                new String(LINES, StandardCharsets.UTF_8) + "{\"at\":7,\"end\":\"measured\",\"reason\":\"Done.\","
-                        + "\"lines\":2,\"sha256\":\"" + sha256(LINES) + "\"}\n",
+                new String(LINES, StandardCharsets.UTF_8)
+                        + "{\"at\":7,\"end\":\"measured\",\"reason\":\"Done.\","
+                        + "\"lines\":2,\"sha256\":\""
+                        + sha256(LINES)
+                        + "\"}\n",
                 new String(text, StandardCharsets.UTF_8));
         assertEquals(new ClosedTrace("run-1", "run-1.jsonl", sha256(text), 3), closed);
         assertEquals(Optional.of(Form.CLOSED), traces.form("run-1"));
@@ -85,7 +88,8 @@ final class TraceFolderTest {
         StoreException refused =
                 assertThrows(StoreException.class, () -> traces.compress("run-1", "0".repeat(64)));
         assertTrue(
-                refused.getMessage().startsWith("the trace of run run-1 has changed since it was recorded"),
+                refused.getMessage()
+                        .startsWith("the trace of run run-1 has changed since it was recorded"),
                 refused.getMessage());
         assertEquals(List.of("run-1.jsonl"), names(folder));
     }
@@ -95,7 +99,8 @@ final class TraceFolderTest {
         TraceFolder traces = traces();
         closed(traces, "run-1");
         assertEquals(
-                "there is a trace of run run-1 already (run-1.jsonl); begin again under another run name",
+                "there is a trace of run run-1 already (run-1.jsonl); begin again under another "
+                        + "run name",
                 assertThrows(StoreException.class, () -> traces.begin("run-1")).getMessage());
     }
 
@@ -132,7 +137,10 @@ final class TraceFolderTest {
 
     @Test
     void aLongTraceIsAppendedWhole() throws Exception {
-        byte[] long100 = ("{\"x\":\"" + "y".repeat(1000) + "\"}\n").repeat(100).getBytes(StandardCharsets.UTF_8);
+        byte[] long100 =
+                ("{\"x\":\"" + "y".repeat(1000) + "\"}\n")
+                        .repeat(100)
+                        .getBytes(StandardCharsets.UTF_8);
         try (TraceFile file = traces().begin("run-1")) {
             for (int i = 0; i < 30; i++) {
                 file.append(LINES, 0, LINES.length);
@@ -157,8 +165,9 @@ final class TraceFolderTest {
     }
 
     /**
-     * Power goes at every single effect on files from the beginning of a run to its compressed trace. Whatever is
-     * left: after the next start the run is either interrupted, or closed and whole, and nothing else lies about.
+     * Power goes at every single effect on files from the beginning of a run to its compressed
+     * trace. Whatever is left: after the next start the run is either interrupted, or closed and
+     * whole, and nothing else lies about.
      */
     @Test
     void powerLostAtAnyMomentLeavesNoHalfTraceThatLooksWhole() throws Exception {
@@ -197,6 +206,7 @@ final class TraceFolderTest {
                 assertFalse(sealed, "a trace that was said to be closed stays so, at " + effects);
             }
         }
-        assertTrue(interrupted >= 4 && whole >= 6, interrupted + " interrupted, " + whole + " whole");
+        assertTrue(
+                interrupted >= 4 && whole >= 6, interrupted + " interrupted, " + whole + " whole");
     }
 }
