@@ -90,6 +90,11 @@ public final class CatchRun {
         }
 
         @Override
+        public End seal(long atNanos, String end, String reason) {
+            throw new AssertionError("a campaign's run is judged without closing its trace");
+        }
+
+        @Override
         public void close() {
             // Memory needs no closing.
         }
