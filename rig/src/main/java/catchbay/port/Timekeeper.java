@@ -21,7 +21,9 @@ public interface Timekeeper {
      * Whether this clock moves only inside {@link #sleepUntil}. Nothing may then be done beside the loop, since no time
      * would pass for it: what otherwise has a thread of its own is done inside the loop.
      */
-    boolean movesOnlyInSleep();
+    default boolean movesOnlyInSleep() {
+        return false;
+    }
 
     /** Returns at or after the deadline, a stamp of {@link #monotonicNanos()}. */
     void sleepUntil(long deadlineNanos);

@@ -146,11 +146,6 @@ final class StandInPortsTest {
             }
 
             @Override
-            public boolean movesOnlyInSleep() {
-                return false;
-            }
-
-            @Override
             public void sleepUntil(long deadlineNanos) {
                 now[0] = deadlineNanos;
             }

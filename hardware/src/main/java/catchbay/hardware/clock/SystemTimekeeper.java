@@ -30,11 +30,6 @@ final class SystemTimekeeper implements Timekeeper {
     }
 
     @Override
-    public boolean movesOnlyInSleep() {
-        return false;
-    }
-
-    @Override
     public void sleepUntil(long deadlineNanos) {
         boolean interrupted = false;
         for (long left = deadlineNanos - clock.nanos();
