@@ -126,7 +126,8 @@ final class LinePattern {
                 Way way = open.pop();
                 if (!seen.get(way.step)) {
                     seen.set(way.step);
-                    // Not a switch over the kinds: in this innermost loop it is several times slower.
+                    // Not a switch over the kinds: in this innermost loop it is several times
+                    // slower.
                     if (steps.get(way.step) instanceof Step.Fork fork) {
                         open.push(new Way(fork.second, way.places));
                         open.push(new Way(fork.first, way.places));

@@ -119,6 +119,11 @@ class SystemTimeTest {
             }
 
             @Override
+            public boolean movesOnlyInSleep() {
+                return false;
+            }
+
+            @Override
             public void sleepUntil(long deadlineNanos) {
                 time.sleepUntil(deadlineNanos);
             }

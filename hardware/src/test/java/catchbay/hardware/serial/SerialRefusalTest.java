@@ -126,6 +126,11 @@ class SerialRefusalTest {
                     }
 
                     @Override
+                    public boolean movesOnlyInSleep() {
+                        return true;
+                    }
+
+                    @Override
                     public void sleepUntil(long deadlineNanos) {
                         throw new IllegalStateException("nobody waits here");
                     }
@@ -216,7 +221,8 @@ class SerialRefusalTest {
                                 SerialBench.provider(kind)
                                         .open(SerialBench.opening(settings, virtual)));
         assertEquals(PortException.Kind.UNFIT, refusal.kind());
-        assertTrue(refusal.getMessage().contains("Set time = \"system\""), refusal.getMessage());
+        assertTrue(
+                refusal.getMessage().contains("set provider = \"system\""), refusal.getMessage());
     }
 
     private static void assertRefused(PortException.Kind kind, Path path, String words) {

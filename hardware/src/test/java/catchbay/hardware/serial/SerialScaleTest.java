@@ -90,7 +90,8 @@ class SerialScaleTest {
                         java.util.Map.of(
                                 "protocol", "pattern",
                                 "pattern",
-                                        "[ Z]1[GN](?<motion>[M ]) +(?<weight>[0-9.]+)(?<unit>kg|lb)_",
+                                        "[ Z]1[GN](?<motion>[M ])"
+                                                + " +(?<weight>[0-9.]+)(?<unit>kg|lb)_",
                                 "unit", "kg"));
         try (StandInScale device = new StandInScale(StandInScale.Setting.streaming(50), load::get);
                 SerialSource source =
