@@ -7,8 +7,8 @@ package catchbay.signal;
  *     out; 0 = none
  * @param leapRatio a spacing this many times longer or shorter than the one before is a leap: the
  *     sign of a pulse missed, or of one too many, that the door's numbers do not show; > 1
- * @param evenRatioMax the largest scatter of the spacing ({@link Tally#scatter()}) at which
- *     the spacing counts as even, so that a window may be read between pulses
+ * @param evenRatioMax the largest scatter of the spacing ({@link Tally#scatter()}) at which the
+ *     spacing counts as even, so that a window may be read between pulses
  * @param slowNanos a spacing longer than this is flow below the certified range; {@link
  *     Long#MAX_VALUE} = not judged
  * @param fastNanos a spacing shorter than this is flow above the certified range; 0 = not judged

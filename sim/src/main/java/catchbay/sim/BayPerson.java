@@ -4,9 +4,13 @@ import catchbay.quantity.Mass;
 import catchbay.quantity.Volume;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
+
 import java.util.random.RandomGenerator;
 
-/** The person at the stand-in bay: answers after a while, reads the truck's display, and now and then mistypes. */
+/**
+ * The person at the stand-in bay: answers after a while, reads the truck's display, and now and
+ * then mistypes.
+ */
 final class BayPerson {
 
     private final SimOptions.Person truth;
@@ -16,7 +20,8 @@ final class BayPerson {
     private double typoSteps;
     private boolean transposing;
 
-    BayPerson(SimOptions.Person truth, TruckSystem truck, double stepLitres, RandomGenerator random) {
+    BayPerson(
+            SimOptions.Person truth, TruckSystem truck, double stepLitres, RandomGenerator random) {
         this.truth = truth;
         this.truck = truck;
         this.stepLitres = stepLitres;
@@ -24,8 +29,10 @@ final class BayPerson {
     }
 
     long answerNanos() {
-        double seconds = truth.answerSecondsLeast()
-                + random.nextDouble() * (truth.answerSecondsMost() - truth.answerSecondsLeast());
+        double seconds =
+                truth.answerSecondsLeast()
+                        + random.nextDouble()
+                                * (truth.answerSecondsMost() - truth.answerSecondsLeast());
         return (long) (seconds * 1e9);
     }
 
@@ -55,7 +62,8 @@ final class BayPerson {
                 truck.operatorOpens(false);
                 yield new RunInput.Done(nowNanos, question);
             }
-            case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN -> new RunInput.TotalTyped(nowNanos, typed());
+            case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
+                    new RunInput.TotalTyped(nowNanos, typed());
             case SALT_REPORTED -> new RunInput.SaltTyped(nowNanos, saltInCatch);
         };
     }

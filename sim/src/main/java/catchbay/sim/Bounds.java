@@ -7,8 +7,8 @@ import catchbay.run.RunSetup.MeasureBy;
 import catchbay.run.RunSetup.Window;
 
 /**
- * How far a right measurement of a scenario may lie from the truth: the sum of what its own meter, its scale and their
- * resolution allow, each at its worst. Ratios of the measured amount.
+ * How far a right measurement of a scenario may lie from the truth: the sum of what its own meter,
+ * its scale and their resolution allow, each at its worst. Ratios of the measured amount.
  *
  * @param reference for the reference meter; 0 where there is none
  * @param scale for the scale; 0 where there is none
@@ -23,22 +23,33 @@ public record Bounds(double reference, double scale, double measured, double cro
     /** A truck may deliver so much less than was asked, and all that is fixed then weighs more. */
     private static final double LEAST_OF_ASKED = 0.85;
 
-    /** Bounds for the catch that a scenario plans. */
-    public static Bounds of(Scenario scenario) {
-        double litres = scenario.planned().litres() * LEAST_OF_ASKED;
+    /**
+     * Bounds for the least that a scenario's catch may come to when nothing goes wrong with the
+     * flow.
+     */
+    static Bounds planned(Scenario scenario) {
+        return of(scenario, scenario.planned().times(LEAST_OF_ASKED));
+    }
+
+    /** Bounds for a catch of so much. */
+    public static Bounds of(Scenario scenario, Volume caught) {
+        double litres = caught.litres();
         RunSetup setup = scenario.setup();
         SimOptions options = scenario.options();
-        double reference = setup.reference()
-                .map(meter -> reference(meter, setup.plan().window(), options, litres))
-                .orElse(0.0);
+        double reference =
+                setup.reference()
+                        .map(meter -> reference(meter, setup.plan().window(), options, litres))
+                        .orElse(0.0);
         double scale = setup.scale().map(cell -> scale(cell, scenario, litres)).orElse(0.0);
         double measured = setup.plan().measureBy() == MeasureBy.REFERENCE ? reference : scale;
-        // What the run allows on top of its limit are two standard deviations of both resolutions, below these terms.
+        // What the run allows on top of its limit are two standard deviations of both resolutions,
+        // below these terms.
         double crossCheck = setup.plan().crossCheckMax().value() + 2 * (reference + scale);
         return new Bounds(reference, scale, measured, crossCheck);
     }
 
-    private static double reference(RunSetup.Reference meter, Window window, SimOptions options, double litres) {
+    private static double reference(
+            RunSetup.Reference meter, Window window, SimOptions options, double litres) {
         ReferenceCurve curve = meter.curve();
         double least = Double.MAX_VALUE;
         double most = 0;
@@ -47,17 +58,22 @@ public record Bounds(double reference, double scale, double measured, double cro
             most = Math.max(most, point.constant().pulsesPerLitre());
         }
         double certificate = meter.certificate().relativeExpandedUncertainty();
-        // A flow that changes is read at its mean, where the curve may lie as far away as its points are apart.
+        // A flow that changes is read at its mean, where the curve may lie as far away as its
+        // points are apart.
         double bend = (most - least) / least;
         double pulses = litres * least;
         double count = 1 + 2 * BELL_ENDS * options.bay().referenceShiftRatio();
-        return certificate + bend + count / pulses + (window == Window.FLYING ? 0 : ramps(curve, options) / litres);
+        return certificate
+                + bend
+                + count / pulses
+                + (window == Window.FLYING ? 0 : ramps(curve, options) / litres);
     }
 
     /**
-     * Litres that may be misread while a standing window's flow rises and falls through what lies below the certified
-     * range: all that flows below the meter's cut-off, and the part that the meter loses between cut-off and range. The
-     * flow falls with the truck's time constant; it rises within {@link #RISE_SECONDS} at most.
+     * Litres that may be misread while a standing window's flow rises and falls through what lies
+     * below the certified range: all that flows below the meter's cut-off, and the part that the
+     * meter loses between cut-off and range. The flow falls with the truck's time constant; it
+     * rises within {@link #RISE_SECONDS} at most.
      */
     private static double ramps(ReferenceCurve curve, SimOptions options) {
         double lag = options.truck().lagSeconds();
@@ -67,14 +83,18 @@ public record Bounds(double reference, double scale, double measured, double cro
         return (lag + RISE_SECONDS) * (cutOff + lost);
     }
 
-    /** A controller's start passes the flows below the range in less than this, its speed input's lag included. */
+    /**
+     * A controller's start passes the flows below the range in less than this, its speed input's
+     * lag included.
+     */
     private static final double RISE_SECONDS = 0.15;
 
     private static double scale(RunSetup.Scale cell, Scenario scenario, double litres) {
         RunSetup.Liquid liquid = scenario.setup().liquid();
         SimOptions options = scenario.options();
         double kilograms = litres * liquid.density().kilogramsPerCubicMetre() / 1000;
-        double reading = 0.5 * cell.resolution().kilograms() + BELL_ENDS * options.scale().noiseKilograms();
+        double reading =
+                0.5 * cell.resolution().kilograms() + BELL_ENDS * options.scale().noiseKilograms();
         double certificate = cell.certificate().relativeExpandedUncertainty();
         return certificate
                 + liquid.densityRelativeUncertainty()
@@ -90,7 +110,10 @@ public record Bounds(double reference, double scale, double measured, double cro
         return flow * seconds * StrictMath.exp(-drips / seconds);
     }
 
-    /** Whether the catch is large enough for the bound to be promised to stay within half a per cent. */
+    /**
+     * Whether the catch is large enough for the bound to be promised to stay within half a per
+     * cent.
+     */
     public static boolean promised(Volume caught) {
         return caught.usGallons() >= 5;
     }

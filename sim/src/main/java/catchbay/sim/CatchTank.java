@@ -1,8 +1,8 @@
 package catchbay.sim;
 
 /**
- * The catch tank with the chute above it. The chute holds some liquid back and lets it run after (a linear reservoir,
- * illustrative), so that a tank weighed at once is weighed too early.
+ * The catch tank with the chute above it. The chute holds some liquid back and lets it run after (a
+ * linear reservoir, illustrative), so that a tank weighed at once is weighed too early.
  */
 final class CatchTank {
 
@@ -40,7 +40,8 @@ final class CatchTank {
         double leaving = (chuteLitres + arrivingLitres) * chutePart;
         chuteLitres += arrivingLitres - leaving;
         arrivingLitres = 0;
-        double drained = draining ? Math.min(tankLitres + leaving, drainLitresPerSecond * stepSeconds) : 0;
+        double drained =
+                draining ? Math.min(tankLitres + leaving, drainLitresPerSecond * stepSeconds) : 0;
         tankLitres += leaving - drained;
         drainedLitres += drained;
     }

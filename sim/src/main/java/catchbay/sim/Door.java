@@ -2,19 +2,26 @@ package catchbay.sim;
 
 import catchbay.run.RunInput;
 import catchbay.signal.PulseLine;
+
 import java.util.Arrays;
 import java.util.function.Consumer;
 
 /**
- * Where the pulses of one line come into the bay: numbers them, spoils them where a fault says so, and lets them into
- * the buffer when their time has come.
+ * Where the pulses of one line come into the bay: numbers them, spoils them where a fault says so,
+ * and lets them into the buffer when their time has come.
  */
 final class Door {
 
-    /** A bounce follows its edge so closely (illustrative: reed contacts bounce for some tenths of a millisecond). */
+    /**
+     * A bounce follows its edge so closely (illustrative: reed contacts bounce for some tenths of a
+     * millisecond).
+     */
     static final long BOUNCE_NANOS = 120_000;
 
-    /** Where between two pulses an edge comes that no pulse made, in hundredths of the spacing before. */
+    /**
+     * Where between two pulses an edge comes that no pulse made, in hundredths of the spacing
+     * before.
+     */
     private static final int STRAY_PART = 40;
 
     private final PulseBuffer buffer;
@@ -101,7 +108,10 @@ final class Door {
         }
     }
 
-    /** Edges are numbered as they come in time: an edge before one that is still to come takes its place. */
+    /**
+     * Edges are numbered as they come in time: an edge before one that is still to come takes its
+     * place.
+     */
     private void add(long stampNanos) {
         if (to == stamps.length) {
             makeRoom();

@@ -2,10 +2,14 @@ package catchbay.sim;
 
 import java.util.PriorityQueue;
 
-/** What is to happen in a world: in order of time, and at one time in the order in which it was put in. */
+/**
+ * What is to happen in a world: in order of time, and at one time in the order in which it was put
+ * in.
+ */
 final class EventQueue {
 
-    private record Event(long atNanos, long order, Runnable happening) implements Comparable<Event> {
+    private record Event(long atNanos, long order, Runnable happening)
+            implements Comparable<Event> {
         @Override
         public int compareTo(Event other) {
             int byTime = Long.compare(atNanos, other.atNanos);

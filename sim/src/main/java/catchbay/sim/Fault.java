@@ -1,6 +1,7 @@
 package catchbay.sim;
 
 import catchbay.signal.PulseLine;
+
 import java.math.BigDecimal;
 
 /**
@@ -13,7 +14,8 @@ import java.math.BigDecimal;
  * @param size how much; what it counts depends on the kind
  * @param line the line concerned, for kinds that concern one
  */
-public record Fault(FaultKind kind, Since since, long afterNanos, long forNanos, double size, PulseLine line) {
+public record Fault(
+        FaultKind kind, Since since, long afterNanos, long forNanos, double size, PulseLine line) {
 
     /** From when a fault's delay counts. */
     public enum Since {
@@ -26,28 +28,41 @@ public record Fault(FaultKind kind, Since since, long afterNanos, long forNanos,
     public Fault {
         if (afterNanos < 0 || forNanos < 0 || !Double.isFinite(size) || size < 0) {
             throw new IllegalArgumentException(
-                    "a fault's delay, length and size must be >= 0, were " + afterNanos + " ns, " + forNanos + " ns and "
+                    "a fault's delay, length and size must be >= 0, were "
+                            + afterNanos
+                            + " ns, "
+                            + forNanos
+                            + " ns and "
                             + size);
         }
     }
 
     /**
-     * The fault as one line of words, as in {@code lost-numbered since=catch after_s=20 for_s=0 size=3 line=reference}.
+     * The fault as one line of words, as in {@code lost-numbered since=catch after_s=20 for_s=0
+     * size=3 line=reference}.
      */
     public String text() {
         return kind.key()
-                + " since=" + (since == Since.RUN ? "run" : "catch")
-                + " after_s=" + seconds(afterNanos)
-                + " for_s=" + seconds(forNanos)
-                + " size=" + size
-                + " line=" + line.key();
+                + " since="
+                + (since == Since.RUN ? "run" : "catch")
+                + " after_s="
+                + seconds(afterNanos)
+                + " for_s="
+                + seconds(forNanos)
+                + " size="
+                + size
+                + " line="
+                + line.key();
     }
 
     private static String seconds(long nanos) {
         return BigDecimal.valueOf(nanos, 9).stripTrailingZeros().toPlainString();
     }
 
-    /** Reads what {@link #text} writes; what is left out is zero, since the catch, on the reference line. */
+    /**
+     * Reads what {@link #text} writes; what is left out is zero, since the catch, on the reference
+     * line.
+     */
     public static Fault parsed(String text) {
         String[] words = text.strip().split("\\s+");
         FaultKind kind = FaultKind.ofKey(words[0]);
@@ -66,8 +81,12 @@ public record Fault(FaultKind kind, Since since, long afterNanos, long forNanos,
                 case "size" -> size = number(words[i], value);
                 case "line" -> line = PulseLine.ofKey(value);
                 default ->
-                    throw new IllegalArgumentException("fault '" + text + "' has '" + words[i]
-                            + "'; use since=, after_s=, for_s=, size= and line=");
+                        throw new IllegalArgumentException(
+                                "fault '"
+                                        + text
+                                        + "' has '"
+                                        + words[i]
+                                        + "'; use since=, after_s=, for_s=, size= and line=");
             }
         }
         return new Fault(kind, since, afterNanos, forNanos, size, line);
@@ -77,7 +96,9 @@ public record Fault(FaultKind kind, Since since, long afterNanos, long forNanos,
         return switch (value) {
             case "run" -> Since.RUN;
             case "catch" -> Since.CATCH;
-            default -> throw new IllegalArgumentException("a fault counts since=run or since=catch, not " + value);
+            default ->
+                    throw new IllegalArgumentException(
+                            "a fault counts since=run or since=catch, not " + value);
         };
     }
 
@@ -85,7 +106,8 @@ public record Fault(FaultKind kind, Since since, long afterNanos, long forNanos,
         try {
             return Double.parseDouble(value);
         } catch (NumberFormatException notOne) {
-            throw new IllegalArgumentException("'" + word + "' of a fault needs a number after '='", notOne);
+            throw new IllegalArgumentException(
+                    "'" + word + "' of a fault needs a number after '='", notOne);
         }
     }
 }

@@ -2,13 +2,15 @@ package catchbay.sim;
 
 import catchbay.run.RunSetup;
 import catchbay.signal.PulseLine;
+
 import java.util.ArrayList;
 import java.util.List;
 import java.util.random.RandomGenerator;
 
 /**
- * Draws the faults of a seed: first whole kinds are switched off, then one to three are drawn from those left. No more
- * than one of them shifts an instrument, since two can hide each other and no bay could tell. Spans are illustrative.
+ * Draws the faults of a seed: first whole kinds are switched off, then one to three are drawn from
+ * those left. No more than one of them shifts an instrument, since two can hide each other and no
+ * bay could tell. Spans are illustrative.
  */
 final class FaultDraw {
 
@@ -48,7 +50,10 @@ final class FaultDraw {
         return faults;
     }
 
-    /** Whether a fault of the kind nearly always ends the run, so that nothing is learned of others beside it. */
+    /**
+     * Whether a fault of the kind nearly always ends the run, so that nothing is learned of others
+     * beside it.
+     */
     private static boolean ends(FaultKind kind) {
         return switch (kind) {
             case EMERGENCY_STOP, HIGH_LEVEL, SPILL, SCALE_SILENT, SCALE_WRONG_UNIT -> true;
@@ -71,7 +76,8 @@ final class FaultDraw {
                     TRUCK_METER_DEAD,
                     PUMP_SAG,
                     UNSTEADY,
-                    REFERENCE_OFF -> false;
+                    REFERENCE_OFF ->
+                    false;
         };
     }
 
@@ -79,10 +85,16 @@ final class FaultDraw {
         RunSetup setup = scenario.setup();
         return switch (kind) {
             case DIVERTER_STUCK, DIVERTER_SLOW -> setup.diverter().isPresent();
-            case SCALE_GARBLED, SCALE_SILENT, SCALE_WRONG_UNIT, SCALE_FROZEN, SCALE_DRIFT, SCALE_MOVING ->
-                setup.scale().isPresent();
+            case SCALE_GARBLED,
+                    SCALE_SILENT,
+                    SCALE_WRONG_UNIT,
+                    SCALE_FROZEN,
+                    SCALE_DRIFT,
+                    SCALE_MOVING ->
+                    setup.scale().isPresent();
             case REFERENCE_OFF -> setup.reference().isPresent();
-            case CONTROLLER_LATE, CONTROLLER_RESET -> !(setup.reported() instanceof RunSetup.Reported.MeterPulses);
+            case CONTROLLER_LATE, CONTROLLER_RESET ->
+                    !(setup.reported() instanceof RunSetup.Reported.MeterPulses);
             case TYPO, TRANSPOSED -> setup.reported() instanceof RunSetup.Reported.Display;
             case LOST_NUMBERED,
                     LOST_UNNUMBERED,
@@ -95,14 +107,23 @@ final class FaultDraw {
                     SPILL,
                     TRUCK_METER_DEAD,
                     PUMP_SAG,
-                    UNSTEADY -> true;
+                    UNSTEADY ->
+                    true;
         };
     }
 
     /** Whether a fault of the kind can make an instrument read wrong without a sign of its own. */
     private static boolean shifts(FaultKind kind) {
         return switch (kind) {
-            case LOST_UNNUMBERED, BOUNCE, STRAY, AIR, DIVERTER_STUCK, SCALE_FROZEN, SCALE_DRIFT, REFERENCE_OFF -> true;
+            case LOST_UNNUMBERED,
+                    BOUNCE,
+                    STRAY,
+                    AIR,
+                    DIVERTER_STUCK,
+                    SCALE_FROZEN,
+                    SCALE_DRIFT,
+                    REFERENCE_OFF ->
+                    true;
             case LOST_NUMBERED,
                     READER_STALLED,
                     DIVERTER_SLOW,
@@ -119,7 +140,8 @@ final class FaultDraw {
                     SPILL,
                     TRUCK_METER_DEAD,
                     PUMP_SAG,
-                    UNSTEADY -> false;
+                    UNSTEADY ->
+                    false;
         };
     }
 
@@ -153,7 +175,8 @@ final class FaultDraw {
     private double size(FaultKind kind) {
         double drawn = random.nextDouble();
         return switch (kind) {
-            case LOST_NUMBERED, LOST_UNNUMBERED, BOUNCE, STRAY -> Math.rint(StrictMath.pow(200, drawn));
+            case LOST_NUMBERED, LOST_UNNUMBERED, BOUNCE, STRAY ->
+                    Math.rint(StrictMath.pow(200, drawn));
             case AIR, REFERENCE_OFF -> 0.002 + 0.1 * drawn;
             case DIVERTER_STUCK -> drawn < 0.35 ? 0 : drawn < 0.7 ? 1 : drawn;
             case DIVERTER_SLOW -> 1 + 15 * drawn;
@@ -173,7 +196,8 @@ final class FaultDraw {
                     EMERGENCY_STOP,
                     HIGH_LEVEL,
                     SPILL,
-                    TRUCK_METER_DEAD -> 0;
+                    TRUCK_METER_DEAD ->
+                    0;
         };
     }
 

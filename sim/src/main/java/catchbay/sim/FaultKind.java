@@ -15,29 +15,42 @@ import static catchbay.run.Outcome.Cause.SCALE_NOT_AT_REST;
 import static catchbay.run.Outcome.Cause.WINDOW_UNUSABLE;
 
 import catchbay.run.Outcome.Cause;
+
 import java.util.Arrays;
 import java.util.Collections;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Set;
-
 import java.util.stream.Collectors;
 
-/** The kinds of things that can go wrong in a stand-in bay, each with the ends to which it may lead. */
+/**
+ * The kinds of things that can go wrong in a stand-in bay, each with the ends to which it may lead.
+ */
 public enum FaultKind {
     /** {@code size} edges of a line are lost after the door numbered them. */
-    LOST_NUMBERED("lost-numbered", "edges are lost and their numbers are missing", EDGES_LOST),
+    LOST_NUMBERED(
+            "lost-numbered",
+            "edges are lost and their numbers are missing",
+            EDGES_LOST,
+            FLOW_STOPPED),
     /** {@code size} edges of a line are lost before anything numbers them. */
     LOST_UNNUMBERED(
             "lost-unnumbered",
             "edges are lost without a trace in the numbers",
             PULSES_LEAP,
             REFERENCES_DISAGREE,
-            NOT_SETTLED),
+            NOT_SETTLED,
+            FLOW_STOPPED),
     /** {@code size} edges of a line bounce. */
     BOUNCE("bounce", "edges bounce", PULSES_LEAP, REFERENCES_DISAGREE, OUT_OF_RANGE, NOT_SETTLED),
     /** {@code size} edges of a line are followed by one that no pulse made. */
-    STRAY("stray", "edges come that no pulse made", PULSES_LEAP, REFERENCES_DISAGREE, OUT_OF_RANGE, NOT_SETTLED),
+    STRAY(
+            "stray",
+            "edges come that no pulse made",
+            PULSES_LEAP,
+            REFERENCES_DISAGREE,
+            OUT_OF_RANGE,
+            NOT_SETTLED),
     /** Nobody empties the pulse buffers. */
     READER_STALLED(
             "reader-stalled",
@@ -57,8 +70,12 @@ public enum FaultKind {
             OUT_OF_RANGE),
     /** The flap cannot pass position {@code size}: 0 = bypass, 1 = tank. */
     DIVERTER_STUCK(
-            "diverter-stuck", "the diverter sticks", DIVERTER_NOT_ARRIVED, DIVERTER_MOVED, REFERENCES_DISAGREE),
-    /** The flap takes {@code size} times as long. */
+            "diverter-stuck",
+            "the diverter sticks",
+            DIVERTER_NOT_ARRIVED,
+            DIVERTER_MOVED,
+            REFERENCES_DISAGREE),
+    /** The flap takes {@code size} times as long, from its next move on. */
     DIVERTER_SLOW("diverter-slow", "the diverter is slow", DIVERTER_NOT_ARRIVED),
     /** The share {@code size} of the scale's frames cannot be read. */
     SCALE_GARBLED("scale-garbled", "many of the scale's frames cannot be read", Cause.SCALE_SILENT),
@@ -67,7 +84,8 @@ public enum FaultKind {
     /** The scale's frames carry another unit. */
     SCALE_WRONG_UNIT("scale-wrong-unit", "the scale shows another unit", SCALE_CHANGED),
     /** The scale goes on sending the same value. */
-    SCALE_FROZEN("scale-frozen", "the scale's value is frozen", REFERENCES_DISAGREE, WINDOW_UNUSABLE),
+    SCALE_FROZEN(
+            "scale-frozen", "the scale's value is frozen", REFERENCES_DISAGREE, WINDOW_UNUSABLE),
     /** The scale's indication creeps up by {@code size} kg/min. */
     SCALE_DRIFT(
             "scale-drift",
@@ -78,7 +96,11 @@ public enum FaultKind {
             SCALE_NOT_AT_REST),
     /** The scale says that its load moves, all the time. */
     SCALE_MOVING(
-            "scale-moving", "the scale says that its load moves", NOT_SETTLED, NOT_AT_REST, SCALE_NOT_AT_REST),
+            "scale-moving",
+            "the scale says that its load moves",
+            NOT_SETTLED,
+            NOT_AT_REST,
+            SCALE_NOT_AT_REST),
     /** The controller's total lags {@code size} seconds more. */
     CONTROLLER_LATE("controller-late", "the controller's total comes late", REPORT_UNUSABLE),
     /** The controller's total goes back to zero. */
@@ -109,7 +131,10 @@ public enum FaultKind {
     /** The flow swings by the share {@code size} each way. */
     UNSTEADY("unsteady", "the flow swings", NOT_SETTLED, OUT_OF_RANGE, REPORT_UNUSABLE),
     /** The reference meter over-reads by {@code size} more than its certificate says. */
-    REFERENCE_OFF("reference-off", "the reference meter has moved away from its certificate", REFERENCES_DISAGREE);
+    REFERENCE_OFF(
+            "reference-off",
+            "the reference meter has moved away from its certificate",
+            REFERENCES_DISAGREE);
 
     private final String key;
     private final String words;
@@ -131,7 +156,9 @@ public enum FaultKind {
         return words;
     }
 
-    /** The causes for which a catch with this fault may be void; any other would be a false alarm. */
+    /**
+     * The causes for which a catch with this fault may be void; any other would be a false alarm.
+     */
     public Set<Cause> causes() {
         return causes;
     }
@@ -143,7 +170,8 @@ public enum FaultKind {
                 return kind;
             }
         }
-        String known = Arrays.stream(values()).map(FaultKind::key).collect(Collectors.joining(", "));
+        String known =
+                Arrays.stream(values()).map(FaultKind::key).collect(Collectors.joining(", "));
         throw new IllegalArgumentException("unknown fault '" + key + "'; use one of " + known);
     }
 }

@@ -1,9 +1,13 @@
 package catchbay.sim;
 
 import catchbay.run.BayContact;
+
 import java.util.function.Consumer;
 
-/** Lets faults begin and end in a world. A fault about something that the bay does not have changes nothing. */
+/**
+ * Lets faults begin and end in a world. A fault about something that the bay does not have changes
+ * nothing.
+ */
 final class FaultPlay {
 
     private final World world;

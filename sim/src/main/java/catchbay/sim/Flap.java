@@ -1,11 +1,13 @@
 package catchbay.sim;
 
 import catchbay.run.BayCommand.Way;
+
 import java.util.Arrays;
 
 /**
- * The diverter's flap. It travels evenly between its two ends and cuts through the jet on the middle part of its way,
- * so that the share of liquid that goes to the tank rises evenly while it crosses the jet, and is a half at mid-travel.
+ * The diverter's flap. It travels evenly between its two ends and cuts through the jet on the
+ * middle part of its way, so that the share of liquid that goes to the tank rises evenly while it
+ * crosses the jet, and is a half at mid-travel.
  */
 final class Flap {
 
@@ -19,6 +21,7 @@ final class Flap {
     private static final double JET_TO = 1 - JET_FROM;
 
     private double travelNanos;
+    private double nextTravelNanos;
     private double from;
     private double to;
     private long startNanos;
@@ -27,6 +30,7 @@ final class Flap {
 
     Flap(double travelNanos, double position) {
         this.travelNanos = travelNanos;
+        this.nextTravelNanos = travelNanos;
         this.from = position;
         this.to = position;
     }
@@ -37,6 +41,7 @@ final class Flap {
         double end = way == Way.TANK ? 1 : 0;
         from = here;
         startNanos = nowNanos;
+        travelNanos = nextTravelNanos;
         boolean jammedBetween = (jam - here) * (jam - end) <= 0;
         to = jammedBetween ? jam : end;
     }
@@ -50,11 +55,9 @@ final class Flap {
         to = (jam - from) * (jam - end) <= 0 ? jam : end;
     }
 
-    /** From now on a whole travel takes so long. */
-    void slow(long nowNanos, double newTravelNanos) {
-        from = position(nowNanos);
-        startNanos = nowNanos;
-        travelNanos = newTravelNanos;
+    /** From its next move on a whole travel takes so long. */
+    void slow(double nextTravelNanos) {
+        this.nextTravelNanos = nextTravelNanos;
     }
 
     /** 0 = at the bypass, 1 = at the tank. */
@@ -67,10 +70,17 @@ final class Flap {
         return to > from;
     }
 
-    /** When the present motion passes a position, ns as a fraction; not a number when it does not. */
+    /**
+     * When the present motion passes a position, ns as a fraction; not a number when it does not.
+     */
     double passesNanos(double position) {
-        boolean passes = towardsTank() ? from <= position && position <= to : to <= position && position <= from;
-        return passes && from != to ? startNanos + Math.abs(position - from) * travelNanos : Double.NaN;
+        boolean passes =
+                towardsTank()
+                        ? from <= position && position <= to
+                        : to <= position && position <= from;
+        return passes && from != to
+                ? startNanos + Math.abs(position - from) * travelNanos
+                : Double.NaN;
     }
 
     /** The share of the liquid that goes to the tank. */
@@ -79,8 +89,9 @@ final class Flap {
     }
 
     /**
-     * Litres that go one way between two moments, while the flow changes evenly from one value to another. Exact:
-     * between its kinks the integrand is a product of two straight lines, for which Simpson's rule is exact.
+     * Litres that go one way between two moments, while the flow changes evenly from one value to
+     * another. Exact: between its kinks the integrand is a product of two straight lines, for which
+     * Simpson's rule is exact.
      */
     double litres(Way way, long aNanos, double flowAtA, long bNanos, double flowAtB) {
         if (bNanos <= aNanos || flowAtA == 0 && flowAtB == 0) {

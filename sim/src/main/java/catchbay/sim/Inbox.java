@@ -2,6 +2,7 @@ package catchbay.sim;
 
 import catchbay.port.PortException;
 import catchbay.run.RunInput;
+
 import java.util.ArrayDeque;
 import java.util.function.Consumer;
 
@@ -35,7 +36,10 @@ final class Inbox {
             overflowed = false;
             throw new PortException(
                     PortException.Kind.OVERFLOW,
-                    "More than " + INPUTS_MAX + " inputs of the stand-in " + what
+                    "More than "
+                            + INPUTS_MAX
+                            + " inputs of the stand-in "
+                            + what
                             + " waited to be read. The loop turns too slowly.");
         }
     }

@@ -4,12 +4,13 @@ import catchbay.quantity.MassUnit;
 import catchbay.run.RunInput;
 import catchbay.run.RunSetup;
 import catchbay.signal.ScaleFrame;
+
 import java.util.Optional;
 import java.util.random.RandomGenerator;
 
 /**
- * The scale under the tank: it settles, wanders, is shaken by the inflow, rounds to its step, and says whether its load
- * moves. It shows what its adjusting weights would weigh in air.
+ * The scale under the tank: it settles, wanders, is shaken by the inflow, rounds to its step, and
+ * says whether its load moves. It shows what its adjusting weights would weigh in air.
  */
 final class LoadCell {
 
@@ -19,7 +20,9 @@ final class LoadCell {
     /** ... against so many frames before (illustrative). */
     private static final int MOTION_FRAMES = 5;
 
-    /** Amounts are sent with no more decimals than a millionth: a step in the unit has far fewer. */
+    /**
+     * Amounts are sent with no more decimals than a millionth: a step in the unit has far fewer.
+     */
     private static final double DECIMALS = 1e6;
 
     private final SimOptions.Scale truth;
@@ -42,7 +45,11 @@ final class LoadCell {
     private boolean moving;
     private double lastAmount;
 
-    LoadCell(RunSetup.Scale setup, SimOptions.Scale truth, RandomGenerator random, double stepSeconds) {
+    LoadCell(
+            RunSetup.Scale setup,
+            SimOptions.Scale truth,
+            RandomGenerator random,
+            double stepSeconds) {
         this.truth = truth;
         this.unit = setup.unit();
         this.stepKilograms = setup.resolution().kilograms();
@@ -53,7 +60,9 @@ final class LoadCell {
         this.indicated = truth.emptyKilograms();
     }
 
-    /** @param inAirKilograms what weights that balance the tank's content weigh, without the tank */
+    /**
+     * @param inAirKilograms what weights that balance the tank's content weigh, without the tank
+     */
     void step(double inAirKilograms) {
         double load = truth.emptyKilograms() + inAirKilograms * (1 + truth.spanErrorRatio());
         indicated += (load - indicated) * settledPart;
@@ -73,13 +82,16 @@ final class LoadCell {
             return Optional.empty();
         }
         if (!frozen && shown > capacityKilograms) {
-            return Optional.of(new RunInput.Scale(nowNanos, new ScaleFrame.NoWeight("over capacity")));
+            return Optional.of(
+                    new RunInput.Scale(nowNanos, new ScaleFrame.NoWeight("over capacity")));
         }
         double amount = frozen ? lastAmount : inUnit(shown);
         lastAmount = amount;
         MassUnit named = wrongUnit ? other(unit) : unit;
         return Optional.of(
-                new RunInput.Scale(nowNanos, new ScaleFrame.Weight(amount, named, false, inMotion && !frozen)));
+                new RunInput.Scale(
+                        nowNanos,
+                        new ScaleFrame.Weight(amount, named, false, inMotion && !frozen)));
     }
 
     void drift(long nowNanos, double kilogramsPerMinute) {

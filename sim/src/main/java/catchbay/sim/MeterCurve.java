@@ -1,8 +1,8 @@
 package catchbay.sim;
 
 /**
- * What a flow meter truly does: pulses for a litre by flow, straight lines between points and flat outside them, and a
- * flow below which it stands still.
+ * What a flow meter truly does: pulses for a litre by flow, straight lines between points and flat
+ * outside them, and a flow below which it stands still.
  */
 final class MeterCurve {
 
@@ -37,7 +37,9 @@ final class MeterCurve {
         while (litresPerSecond[high] < flow) {
             high++;
         }
-        double part = (flow - litresPerSecond[high - 1]) / (litresPerSecond[high] - litresPerSecond[high - 1]);
+        double part =
+                (flow - litresPerSecond[high - 1])
+                        / (litresPerSecond[high] - litresPerSecond[high - 1]);
         return pulsesPerLitre[high - 1] + part * (pulsesPerLitre[high] - pulsesPerLitre[high - 1]);
     }
 }

@@ -10,7 +10,8 @@ import catchbay.signal.PulseLine;
  * What a fault can do to a scenario, and whether what the bay has fitted can notice it.
  *
  * @param effect what it can spoil
- * @param detectable whether the fitted equipment must notice before an amount is accepted that the fault has spoilt
+ * @param detectable whether the fitted equipment must notice before an amount is accepted that the
+ *     fault has spoilt
  * @param fatal whether the catch must not be accepted at all
  * @param sentence why
  */
@@ -29,27 +30,37 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
     /** Bubbles and unlucky moments may take so much from a fault's mean effect. */
     private static final double LEAST_OF_EFFECT = 0.8;
 
-    /** A spacing check needs an even train: less than this of scatter (illustrative, below the leap ratio's reach). */
+    /**
+     * A spacing check needs an even train: less than this of scatter (illustrative, below the leap
+     * ratio's reach).
+     */
     private static final double EVEN_SHIFT_RATIO = 0.05;
 
-    /** The outlook of one fault when no other shifts an instrument: two of them can hide each other. */
+    /**
+     * The outlook of one fault when no other shifts an instrument: two of them can hide each other.
+     */
     public static Outlook of(Fault fault, Scenario scenario) {
         return switch (fault.kind()) {
-            case LOST_NUMBERED -> numbered(fault, scenario);
-            case READER_STALLED -> course("the door's numbers show every edge that is lost behind it");
+            case LOST_NUMBERED, READER_STALLED ->
+                    course("the door numbers from one and shows every edge that is lost behind it");
             case LOST_UNNUMBERED, STRAY, BOUNCE -> spacing(fault, scenario);
             case AIR, REFERENCE_OFF -> meter(fault, scenario);
             case DIVERTER_STUCK -> stuck(fault, scenario);
-            case DIVERTER_SLOW -> course("a flap that is slow both into and out of the jet shifts nothing");
-            case SCALE_GARBLED, SCALE_SILENT -> course("a scale that is not heard is noticed by its silence");
+            case DIVERTER_SLOW ->
+                    course("a flap that is slow both into and out of the jet shifts nothing");
+            case SCALE_GARBLED, SCALE_SILENT ->
+                    course("a scale that is not heard is noticed by its silence");
             case SCALE_MOVING -> course("a scale that moves is never read");
             case SCALE_WRONG_UNIT -> wrongUnit(fault, scenario);
             case SCALE_FROZEN, SCALE_DRIFT -> scale(fault, scenario);
-            case CONTROLLER_LATE -> reported(false, "a total that is late by the same at both ends looks right");
+            case CONTROLLER_LATE ->
+                    reported(false, "a total that is late by the same at both ends looks right");
             case CONTROLLER_RESET -> reset(scenario);
-            case TYPO, TRANSPOSED -> reported(false, "a typed total within the band of what was asked looks right");
+            case TYPO, TRANSPOSED ->
+                    reported(false, "a typed total within the band of what was asked looks right");
             case EMERGENCY_STOP, HIGH_LEVEL, SPILL -> interlock(fault, scenario);
-            case TRUCK_METER_DEAD -> reported(false, "a meter that stands still is a meter error to be shown");
+            case TRUCK_METER_DEAD ->
+                    reported(false, "a meter that stands still is a meter error to be shown");
             case PUMP_SAG, UNSTEADY -> course("the bay measures whatever flow there is");
         };
     }
@@ -64,17 +75,26 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
 
     private static Outlook reset(Scenario scenario) {
         boolean line = scenario.setup().reported() instanceof Reported.RunningLine;
-        return reported(line, line ? "a running total that goes back is noticed" : "a display is not watched");
+        return reported(
+                line,
+                line ? "a running total that goes back is noticed" : "a display is not watched");
     }
 
     private static Outlook interlock(Fault fault, Scenario scenario) {
-        return new Outlook(Effect.COURSE, true, beforeClose(fault, scenario), "a contact that is active ends the run");
+        return new Outlook(
+                Effect.COURSE,
+                true,
+                beforeClose(fault, scenario),
+                "a contact that is active ends the run");
     }
 
     private static Outlook wrongUnit(Fault fault, Scenario scenario) {
         boolean heard = scenario.setup().scale().isPresent();
         return new Outlook(
-                Effect.COURSE, true, heard && beforeClose(fault, scenario), "every frame names its unit");
+                Effect.COURSE,
+                true,
+                heard && beforeClose(fault, scenario),
+                "every frame names its unit");
     }
 
     /** Whether a fault that counts from the catch surely begins while the window is open. */
@@ -82,7 +102,9 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
         return fault.since() == Fault.Since.CATCH && left(fault, scenario) > 0;
     }
 
-    /** The part of the catch that is still to come when the fault begins; 0 when it begins after it. */
+    /**
+     * The part of the catch that is still to come when the fault begins; 0 when it begins after it.
+     */
     private static double left(Fault fault, Scenario scenario) {
         double nanos = scenario.setup().plan().catchNanos();
         double before = fault.since() == Fault.Since.RUN ? 0 : fault.afterNanos();
@@ -104,35 +126,24 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
     }
 
     private static boolean crossChecked(double shift, Scenario scenario) {
-        return both(scenario.setup()) && shift * LEAST_OF_EFFECT > Bounds.of(scenario).crossCheck();
+        return both(scenario.setup())
+                && shift * LEAST_OF_EFFECT > Bounds.planned(scenario).crossCheck();
     }
 
-    private static Outlook measured(MeasureBy spoilt, boolean detectable, Scenario scenario, String sentence) {
-        Effect effect = scenario.setup().plan().measureBy() == spoilt ? Effect.MEASURED : Effect.COURSE;
+    private static Outlook measured(
+            MeasureBy spoilt, boolean detectable, Scenario scenario, String sentence) {
+        Effect effect =
+                scenario.setup().plan().measureBy() == spoilt ? Effect.MEASURED : Effect.COURSE;
         return new Outlook(effect, detectable, false, sentence);
     }
-
-    private static Outlook numbered(Fault fault, Scenario scenario) {
-        RunSetup.Plan plan = scenario.setup().plan();
-        boolean unheard = plan.window() == Window.STANDING && plan.purgeNanos() == 0;
-        if (unheard && fault.line() == PulseLine.REFERENCE) {
-            return measured(
-                    MeasureBy.REFERENCE,
-                    fault.since() == Fault.Since.CATCH && fault.afterNanos() > HEARD_NANOS,
-                    scenario,
-                    "edges that are lost before the first that is heard leave no gap behind them");
-        }
-        return course("the door's numbers show every edge that is lost behind it");
-    }
-
-    /** So long after the first liquid the reference meter has surely been heard. */
-    private static final long HEARD_NANOS = 2_000_000_000L;
 
     private static Outlook spacing(Fault fault, Scenario scenario) {
         RunSetup setup = scenario.setup();
         boolean flying = setup.plan().window() == Window.FLYING;
         if (fault.line() == PulseLine.TRUCK) {
-            return reported(flying, flying ? "an even train leaps" : "a train that starts and stops may leap");
+            return reported(
+                    flying,
+                    flying ? "an even train leaps" : "a train that starts and stops may leap");
         }
         if (fault.line() != PulseLine.REFERENCE || setup.reference().isEmpty()) {
             return course("the line tells only what was asked");
@@ -141,10 +152,21 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
                 && setup.reference().get().debounceNanos() > Door.BOUNCE_NANOS) {
             return course("the debounce takes bounces out");
         }
-        double pulses = scenario.planned().litres()
-                * setup.reference().get().curve().points().getFirst().constant().pulsesPerLitre();
+        double pulses =
+                scenario.planned().litres()
+                        * setup.reference()
+                                .get()
+                                .curve()
+                                .points()
+                                .getFirst()
+                                .constant()
+                                .pulsesPerLitre();
         if (flying && scenario.options().bay().referenceShiftRatio() < EVEN_SHIFT_RATIO) {
-            return measured(MeasureBy.REFERENCE, true, scenario, "an even train leaps where a pulse is missed or added");
+            return measured(
+                    MeasureBy.REFERENCE,
+                    true,
+                    scenario,
+                    "an even train leaps where a pulse is missed or added");
         }
         return measured(
                 MeasureBy.REFERENCE,
@@ -173,7 +195,10 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
     }
 
     private static Outlook scale(Fault fault, Scenario scenario) {
-        double shift = fault.kind() == FaultKind.SCALE_FROZEN ? left(fault, scenario) : drift(fault, scenario);
+        double shift =
+                fault.kind() == FaultKind.SCALE_FROZEN
+                        ? left(fault, scenario)
+                        : drift(fault, scenario);
         return measured(
                 MeasureBy.SCALE,
                 crossChecked(shift, scenario),

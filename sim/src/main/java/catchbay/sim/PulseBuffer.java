@@ -3,11 +3,13 @@ package catchbay.sim;
 import catchbay.run.RunInput;
 import catchbay.signal.EdgeBatch;
 import catchbay.signal.PulseLine;
+
 import java.util.function.Consumer;
 
 /**
- * The bounded buffer of one line, as the kernel's: edges are numbered when they come, and when it is full the oldest is
- * dropped, so that the loss shows as a gap in the numbers (Linux GPIO character device, uAPI v2).
+ * The bounded buffer of one line, as the kernel's: edges are numbered when they come, and when it
+ * is full the oldest is dropped, so that the loss shows as a gap in the numbers (Linux GPIO
+ * character device, uAPI v2).
  */
 final class PulseBuffer {
 

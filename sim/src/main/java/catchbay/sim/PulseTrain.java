@@ -3,8 +3,9 @@ package catchbay.sim;
 import java.util.random.RandomGenerator;
 
 /**
- * A meter's pulses: the integral of its pulse rate, whose whole numbers are pulses. The fraction is carried over, so
- * that no pulse is rounded away. Uneven spacing shifts each pulse on its own and never adds up.
+ * A meter's pulses: the integral of its pulse rate, whose whole numbers are pulses. The fraction is
+ * carried over, so that no pulse is rounded away. Uneven spacing shifts each pulse on its own and
+ * never adds up.
  */
 final class PulseTrain {
 

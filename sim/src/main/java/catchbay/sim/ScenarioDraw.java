@@ -23,6 +23,7 @@ import catchbay.run.RunSetup.FlowBy;
 import catchbay.run.RunSetup.MeasureBy;
 import catchbay.run.RunSetup.Reported;
 import catchbay.run.RunSetup.Window;
+
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
@@ -30,8 +31,9 @@ import java.util.Optional;
 import java.util.random.RandomGenerator;
 
 /**
- * Draws a whole valid setup from a seed: over flying and standing windows, every combination of instruments, every
- * source of the reported amount, both controls and both applications. Spans are illustrative.
+ * Draws a whole valid setup from a seed: over flying and standing windows, every combination of
+ * instruments, every source of the reported amount, both controls and both applications. Spans are
+ * illustrative.
  */
 final class ScenarioDraw {
 
@@ -41,8 +43,9 @@ final class ScenarioDraw {
     private static final double[] MILES_PER_HOUR = {10, 15, 20, 25, 30, 35};
 
     /**
-     * Densities at 20 C but for salt brine, 10 C: water by Tanaka 2001 (doi 10.1088/0026-1394/38/4/3), the brines by
-     * Laliberte 2009 (doi 10.1021/je8008123), as recomputed.
+     * Densities at 20 C but for salt brine, 10 C: water by Tanaka 2001 (doi
+     * 10.1088/0026-1394/38/4/3), the brines by Laliberte 2009 (doi 10.1021/je8008123), as
+     * recomputed.
      */
     private enum Liquid {
         WATER("water", 998.2067),
@@ -76,7 +79,9 @@ final class ScenarioDraw {
         boolean scale = both || !reference;
         boolean diverter = window == Window.FLYING || chance(0.5);
         Liquid liquid = pick(Liquid.values());
-        long catchNanos = Scenario.seconds(5 * random.nextInt(6, 25));
+        // What a start and a stop cost must stay small beside the catch.
+        int least = window == Window.FLYING ? 6 : 9;
+        long catchNanos = Scenario.seconds(5 * random.nextInt(least, 25));
         FlowBy flowBy = pick(FlowBy.values());
         RunSetup.Asked asked = asked(window, flowBy, catchNanos);
         double flow = TruckSystem.flowAsked(asked);
@@ -91,7 +96,10 @@ final class ScenarioDraw {
                 DAY,
                 reference ? Optional.of(reference(flow)) : Optional.empty(),
                 scale ? Optional.of(scale(kilograms)) : Optional.empty(),
-                diverter ? Optional.of(new RunSetup.Diverter(pick(RunSetup.Feedback.values()), Scenario.seconds(2)))
+                diverter
+                        ? Optional.of(
+                                new RunSetup.Diverter(
+                                        pick(RunSetup.Feedback.values()), Scenario.seconds(2)))
                         : Optional.empty(),
                 new RunSetup.Liquid(
                         liquid.words,
@@ -113,28 +121,40 @@ final class ScenarioDraw {
         double tonsPerMile = between(0.3, 1.2);
         boolean saltReported = window == Window.STANDING && chance(0.3);
         Optional<Mass> conveyor =
-                chance(0.3) ? Optional.of(Mass.of(between(0.1, 1), MassUnit.POUND)) : Optional.empty();
-        Application application = chance(0.7)
-                ? new Application.Direct(
-                        LiquidPerLane.ofUsGallonsPerLaneMile(Math.ceil(usGallons / miles / lanes)), lanes)
-                : new Application.PreWet(
-                        LiquidPerSalt.ofUsGallonsPerTon(Math.ceil(usGallons / miles / tonsPerMile)),
-                        SaltPerDistance.ofTonsPerMile(tonsPerMile),
-                        saltReported,
-                        conveyor);
+                chance(0.3)
+                        ? Optional.of(Mass.of(between(0.1, 1), MassUnit.POUND))
+                        : Optional.empty();
+        Application application =
+                chance(0.7)
+                        ? new Application.Direct(
+                                LiquidPerLane.ofUsGallonsPerLaneMile(
+                                        Math.ceil(usGallons / miles / lanes)),
+                                lanes)
+                        : new Application.PreWet(
+                                LiquidPerSalt.ofUsGallonsPerTon(
+                                        Math.ceil(usGallons / miles / tonsPerMile)),
+                                SaltPerDistance.ofTonsPerMile(tonsPerMile),
+                                saltReported,
+                                conveyor);
         double pulsesPerMile = random.nextInt(1000, 20_000);
         boolean played = flowBy == FlowBy.GROUND_SPEED || chance(0.3);
-        return new RunSetup.Asked(application, speed, played ? Optional.of(pulsesPerMile) : Optional.empty());
+        return new RunSetup.Asked(
+                application, speed, played ? Optional.of(pulsesPerMile) : Optional.empty());
     }
 
     private Reported reported(Window window, Volume wanted) {
         double step = Math.min(wanted.usGallons() / 50, between(0, 1) < 0.5 ? 0.1 : 0.01);
         long lagNanos = Scenario.seconds(between(0.1, 2));
-        // A total typed from a display is read at rest, so it cannot belong to a window cut out of running flow.
+        // A total typed from a display is read at rest, so it cannot belong to a window cut out of
+        // running flow.
         return switch (random.nextInt(window == Window.FLYING ? 2 : 3)) {
             case 0 -> new Reported.MeterPulses();
-            case 1 -> new Reported.RunningLine(Volume.ofUsGallons(step), lagNanos, Scenario.seconds(2));
-            default -> new Reported.Display(Volume.ofUsGallons(step), lagNanos, new Ratio(between(0.03, 0.15)));
+            case 1 ->
+                    new Reported.RunningLine(
+                            Volume.ofUsGallons(step), lagNanos, Scenario.seconds(2));
+            default ->
+                    new Reported.Display(
+                            Volume.ofUsGallons(step), lagNanos, new Ratio(between(0.03, 0.15)));
         };
     }
 
@@ -151,9 +171,15 @@ final class ScenarioDraw {
         }
         ReferenceCurve curve = new ReferenceCurve(points);
         double fastest = curve.highestPulsesPerSecond() * 1.2;
-        long debounce = chance(0.5) ? 0 : Math.min(500_000, (long) (1e9 / fastest / 4 * between(0.2, 1)));
+        long debounce =
+                chance(0.5) ? 0 : Math.min(500_000, (long) (1e9 / fastest / 4 * between(0.2, 1)));
         return new RunSetup.Reference(
-                certificate("INV-REF", between(0.0005, 0.0015)), curve, debounce, fastest, 1.7, 0.1);
+                certificate("INV-REF", between(0.0005, 0.0015)),
+                curve,
+                debounce,
+                fastest,
+                1.7,
+                0.1);
     }
 
     /** How far a certified point lies from the curve's middle at most. */
@@ -187,42 +213,51 @@ final class ScenarioDraw {
     private RunSetup.Truck truck(double flow) {
         double pulsesPerLitre = between(20, 250) / flow;
         Control control = pick(Control.values());
-        TruckConstant constant = switch (pick(TruckConstant.Form.values())) {
-            case PULSES_PER_VOLUME ->
-                new TruckConstant(
-                        TruckConstant.Form.PULSES_PER_VOLUME,
-                        new PulseConstant(pulsesPerLitre).per(VolumeUnit.US_GALLON),
-                        VolumeUnit.US_GALLON,
-                        0.01,
-                        0.01,
-                        1e6,
-                        Optional.empty());
-            case VOLUME_PER_PULSE ->
-                new TruckConstant(
-                        TruckConstant.Form.VOLUME_PER_PULSE,
-                        1 / pulsesPerLitre,
-                        VolumeUnit.LITRE,
-                        1e-6,
-                        1e-6,
-                        100,
-                        Optional.empty());
-            case PERCENT_OF_READING ->
-                new TruckConstant(
-                        TruckConstant.Form.PERCENT_OF_READING,
-                        100,
-                        VolumeUnit.LITRE,
-                        0.1,
-                        50,
-                        200,
-                        Optional.of(new PulseConstant(pulsesPerLitre)));
-        };
+        TruckConstant constant =
+                switch (pick(TruckConstant.Form.values())) {
+                    case PULSES_PER_VOLUME ->
+                            new TruckConstant(
+                                    TruckConstant.Form.PULSES_PER_VOLUME,
+                                    new PulseConstant(pulsesPerLitre).per(VolumeUnit.US_GALLON),
+                                    VolumeUnit.US_GALLON,
+                                    0.01,
+                                    0.01,
+                                    1e6,
+                                    Optional.empty());
+                    case VOLUME_PER_PULSE ->
+                            new TruckConstant(
+                                    TruckConstant.Form.VOLUME_PER_PULSE,
+                                    1 / pulsesPerLitre,
+                                    VolumeUnit.LITRE,
+                                    1e-6,
+                                    1e-6,
+                                    100,
+                                    Optional.empty());
+                    case PERCENT_OF_READING ->
+                            new TruckConstant(
+                                    TruckConstant.Form.PERCENT_OF_READING,
+                                    100,
+                                    VolumeUnit.LITRE,
+                                    0.1,
+                                    50,
+                                    200,
+                                    Optional.of(new PulseConstant(pulsesPerLitre)));
+                };
         return new RunSetup.Truck("INV-" + random.nextInt(100, 1000), constant, control, 0);
     }
 
     private RunSetup.Plan plan(
-            Window window, FlowBy flowBy, MeasureBy measureBy, boolean diverter, int slots, long catchNanos) {
+            Window window,
+            FlowBy flowBy,
+            MeasureBy measureBy,
+            boolean diverter,
+            int slots,
+            long catchNanos) {
         // Without a diverter a purge would go into the tank that is about to be weighed.
-        double purge = window == Window.FLYING ? between(8, 15) : diverter && chance(0.5) ? between(5, 10) : 0;
+        double purge =
+                window == Window.FLYING
+                        ? between(8, 15)
+                        : diverter && chance(0.5) ? between(5, 10) : 0;
         return new RunSetup.Plan(
                 window,
                 flowBy,

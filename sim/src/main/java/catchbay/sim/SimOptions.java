@@ -1,12 +1,14 @@
 package catchbay.sim;
 
 import catchbay.run.RunSetup;
+
 import java.util.List;
 import java.util.random.RandomGenerator;
 
 /**
- * Everything about a stand-in bay that its setup does not know: the truth behind each instrument, and what goes wrong.
- * Ratios are plain relative numbers; what has no source beside it is illustrative.
+ * Everything about a stand-in bay that its setup does not know: the truth behind each instrument,
+ * and what goes wrong. Ratios are plain relative numbers; what has no source beside it is
+ * illustrative.
  *
  * @param seed from which every chance in the world follows
  * @param truck the truck
@@ -15,65 +17,73 @@ import java.util.random.RandomGenerator;
  * @param person the person at the bay
  * @param faults what goes wrong
  */
-public record SimOptions(long seed, Truck truck, Bay bay, Scale scale, Person person, List<Fault> faults) {
+public record SimOptions(
+        long seed, Truck truck, Bay bay, Scale scale, Person person, List<Fault> faults) {
 
     public SimOptions {
         faults = List.copyOf(faults);
     }
 
     /**
-     * The options that a seed draws for a setup: each instrument off by no more than its certificate allows, the truck
-     * off by some per cent, no fault. Spans are illustrative.
+     * The options that a seed draws for a setup: each instrument off by no more than its
+     * certificate allows, the truck off by some per cent, no fault. Spans are illustrative.
      */
     public static SimOptions drawn(long seed, RunSetup setup) {
         RandomGenerator random = new Streams(seed).of(Streams.Subsystem.OPTIONS);
         double asked = TruckSystem.flowAsked(setup.asked());
-        Truck truck = new Truck(
-                between(random, -0.06, 0.08),
-                between(random, 0, 0.03),
-                asked * between(random, 0.05, 0.15),
-                between(random, 0, 0.03),
-                asked * between(random, 1.3, 2),
-                between(random, -0.08, 0.08),
-                between(random, 0.0005, 0.003),
-                between(random, 0.1, 0.3),
-                between(random, 0.2, 0.5),
-                between(random, 0.2, 0.6),
-                between(random, 0.5, 0.9),
-                setup.reported().lagNanos() / 1e9 * random.nextDouble(),
-                between(random, 0.2, 0.5));
-        double referenceUncertainty = setup.reference()
-                .map(meter -> meter.certificate().relativeExpandedUncertainty())
-                .orElse(0.0);
-        double lowest = setup.reference()
-                .map(meter -> meter.curve().lowest().litresPerSecond())
-                .orElse(1.0);
+        Truck truck =
+                new Truck(
+                        between(random, -0.06, 0.08),
+                        between(random, 0, 0.03),
+                        asked * between(random, 0.05, 0.15),
+                        between(random, 0, 0.03),
+                        asked * between(random, 1.3, 2),
+                        between(random, -0.08, 0.08),
+                        between(random, 0.0005, 0.003),
+                        between(random, 0.1, 0.3),
+                        between(random, 0.2, 0.5),
+                        between(random, 0.2, 0.6),
+                        between(random, 0.5, 0.9),
+                        setup.reported().lagNanos() / 1e9 * random.nextDouble(),
+                        between(random, 0.2, 0.5));
+        double referenceUncertainty =
+                setup.reference()
+                        .map(meter -> meter.certificate().relativeExpandedUncertainty())
+                        .orElse(0.0);
+        double lowest =
+                setup.reference()
+                        .map(meter -> meter.curve().lowest().litresPerSecond())
+                        .orElse(1.0);
         double density = setup.liquid().density().kilogramsPerCubicMetre();
-        double roomLitres = setup.scale()
-                .map(scale -> scale.capacity().kilograms() * 0.9 / density * 1000)
-                .orElse(ROOM_LITRES);
-        Bay bay = new Bay(
-                within(random, referenceUncertainty),
-                between(random, 0, 0.02),
-                lowest * between(random, 0.1, 0.4),
-                within(random, setup.liquid().densityRelativeUncertainty()),
-                between(random, 0.02, 0.1),
-                between(random, 0.08, 0.3),
-                0,
-                between(random, 0.3, 1),
-                between(random, 1, 3),
-                roomLitres);
+        double roomLitres =
+                setup.scale()
+                        .map(scale -> scale.capacity().kilograms() * 0.9 / density * 1000)
+                        .orElse(ROOM_LITRES);
+        Bay bay =
+                new Bay(
+                        within(random, referenceUncertainty),
+                        between(random, 0, 0.02),
+                        lowest * between(random, 0.1, 0.25),
+                        within(random, setup.liquid().densityRelativeUncertainty()),
+                        between(random, 0.02, 0.1),
+                        between(random, 0.08, 0.3),
+                        0,
+                        between(random, 0.3, 1),
+                        between(random, 1, 3),
+                        roomLitres);
         double step = setup.scale().map(scale -> scale.resolution().kilograms()).orElse(0.01);
-        double spanUncertainty = setup.scale()
-                .map(scale -> scale.certificate().relativeExpandedUncertainty())
-                .orElse(0.0);
-        Scale scale = new Scale(
-                within(random, spanUncertainty),
-                step * between(random, 0.05, 0.3),
-                step * between(random, 0.1, 1),
-                density * roomLitres / 1000 * between(random, 0.01, 0.04),
-                between(random, 0.2, 0.5),
-                0.1);
+        double spanUncertainty =
+                setup.scale()
+                        .map(scale -> scale.certificate().relativeExpandedUncertainty())
+                        .orElse(0.0);
+        Scale scale =
+                new Scale(
+                        within(random, spanUncertainty),
+                        step * between(random, 0.05, 0.3),
+                        step * between(random, 0.1, 1),
+                        density * roomLitres / 1000 * between(random, 0.01, 0.04),
+                        between(random, 0.2, 0.5),
+                        0.1);
         Person person = new Person("stand-in operator", 2, between(random, 3, 8));
         return new SimOptions(seed, truck, bay, scale, person, List.of());
     }
@@ -85,7 +95,9 @@ public record SimOptions(long seed, Truck truck, Bay bay, Scale scale, Person pe
         return least + (most - least) * random.nextDouble();
     }
 
-    /** An error that a stated expanded uncertainty (k = 2) covers: bell-shaped, cut off at its ends. */
+    /**
+     * An error that a stated expanded uncertainty (k = 2) covers: bell-shaped, cut off at its ends.
+     */
     private static double within(RandomGenerator random, double expanded) {
         return Math.clamp(Streams.bell(random) / 2, -1, 1) * expanded;
     }
@@ -103,8 +115,8 @@ public record SimOptions(long seed, Truck truck, Bay bay, Scale scale, Person pe
     /**
      * The truck.
      *
-     * @param overReadingRatio how much its meter and constant over-read at the flow asked for; 0.05 = reports 5 % more
-     *     than flows
+     * @param overReadingRatio how much its meter and constant over-read at the flow asked for; 0.05
+     *     = reports 5 % more than flows
      * @param lowFlowLossRatio how much of its pulses the meter loses near its cut-off
      * @param cutOffLitresPerSecond flow below which its meter stands still
      * @param shiftRatio unevenness of its pulses, standard deviation over spacing
@@ -115,7 +127,8 @@ public record SimOptions(long seed, Truck truck, Bay bay, Scale scale, Person pe
      * @param lagSeconds time constant with which the flow follows then
      * @param speedLagSeconds time constant with which its controller follows the ground speed
      * @param gainPerSecond how fast its controller corrects its flow
-     * @param totalLagSeconds how far its shown total lags behind its meter, at most {@link #TOTAL_LAG_SECONDS_MAX}
+     * @param totalLagSeconds how far its shown total lags behind its meter, at most {@link
+     *     #TOTAL_LAG_SECONDS_MAX}
      * @param lineSeconds how often it sends its total over its line
      */
     public record Truck(
@@ -145,7 +158,8 @@ public record SimOptions(long seed, Truck truck, Bay bay, Scale scale, Person pe
      * @param densityErrorRatio how much denser the liquid is than the setup says
      * @param diverterDelaySeconds from its command until the flap moves
      * @param diverterTravelSeconds from end to end
-     * @param diverterAsymmetrySeconds by how much longer liquid runs into the tank than the trigger's stamps say
+     * @param diverterAsymmetrySeconds by how much longer liquid runs into the tank than the
+     *     trigger's stamps say
      * @param chuteSeconds how long a drop stays in the chute on average
      * @param drainLitresPerSecond what the open drain takes
      * @param floatLitres how full the tank is when its float comes up

@@ -3,8 +3,8 @@ package catchbay.sim;
 import catchbay.run.RunSetup;
 
 /**
- * The one stand-in bay that the ports of a run share. Its world begins when it is first looked at, so that it may stand
- * beside real ports on the real clock.
+ * The one stand-in bay that the ports of a run share. Its world begins when it is first looked at,
+ * so that it may stand beside real ports on the real clock.
  */
 public final class StandInBay {
 
@@ -20,7 +20,8 @@ public final class StandInBay {
     /** Takes the options of the world to be; too late once it has begun. */
     public void options(SimOptions chosen) {
         if (world != null) {
-            throw new IllegalStateException("the stand-in world has begun, its options cannot change any more");
+            throw new IllegalStateException(
+                    "the stand-in world has begun, its options cannot change any more");
         }
         options = chosen;
     }

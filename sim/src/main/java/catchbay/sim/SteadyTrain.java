@@ -9,7 +9,9 @@ final class SteadyTrain {
     private double phaseThen;
     private long pulses;
 
-    /** @param door where the pulses are looped back to; null when they are not */
+    /**
+     * @param door where the pulses are looped back to; null when they are not
+     */
     SteadyTrain(Door door, long startNanos) {
         this.door = door;
         this.sinceNanos = startNanos;
@@ -26,7 +28,10 @@ final class SteadyTrain {
         return hertz;
     }
 
-    /** Sends what is due up to now. Each pulse is placed from the last change of rate, so nothing adds up. */
+    /**
+     * Sends what is due up to now. Each pulse is placed from the last change of rate, so nothing
+     * adds up.
+     */
     void run(long nowNanos) {
         if (hertz == 0) {
             return;

@@ -4,10 +4,16 @@ import java.util.random.RandomGenerator;
 import java.util.random.RandomGenerator.SplittableGenerator;
 import java.util.random.RandomGeneratorFactory;
 
-/** One stream of chance for each subsystem, split from one seed, so that a new draw in one never moves another. */
+/**
+ * One stream of chance for each subsystem, split from one seed, so that a new draw in one never
+ * moves another.
+ */
 final class Streams {
 
-    /** The subsystems that draw. A new one goes to the end, so that the streams before it stay as they are. */
+    /**
+     * The subsystems that draw. A new one goes to the end, so that the streams before it stay as
+     * they are.
+     */
     enum Subsystem {
         SCENARIO,
         OPTIONS,
@@ -36,11 +42,16 @@ final class Streams {
     }
 
     /**
-     * Bell-shaped noise of standard deviation one that never leaves +-3.47: the sum of four even draws. Bounded, so
-     * that a world's truth can be told with a bound, and free of functions that differ between machines.
+     * Bell-shaped noise of standard deviation one that never leaves +-3.47: the sum of four even
+     * draws. Bounded, so that a world's truth can be told with a bound, and free of functions that
+     * differ between machines.
      */
     static double bell(RandomGenerator random) {
-        double sum = random.nextDouble() + random.nextDouble() + random.nextDouble() + random.nextDouble();
+        double sum =
+                random.nextDouble()
+                        + random.nextDouble()
+                        + random.nextDouble()
+                        + random.nextDouble();
         return (sum - 2) * BELL_SCALE;
     }
 

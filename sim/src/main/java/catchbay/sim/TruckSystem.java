@@ -7,12 +7,13 @@ import catchbay.quantity.PulseConstant;
 import catchbay.quantity.Volume;
 import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.Application;
+
 import java.util.random.RandomGenerator;
 
 /**
- * The truck's liquid system: a controller with its meter and constant, a valve that follows late, a pump that has a
- * limit. In automatic the controller regulates on its own meter to the rate asked for, times the speed it sees; by hand
- * the valve stands where it was set.
+ * The truck's liquid system: a controller with its meter and constant, a valve that follows late, a
+ * pump that has a limit. In automatic the controller regulates on its own meter to the rate asked
+ * for, times the speed it sees; by hand the valve stands where it was set.
  */
 final class TruckSystem {
 
@@ -22,13 +23,19 @@ final class TruckSystem {
     /** A truck speed input without a pulse for so long reads zero (illustrative). */
     private static final long SPEED_ZERO_NANOS = 500_000_000;
 
-    /** Pulses per litre behind a per-cent constant whose base the setup does not know (illustrative). */
+    /**
+     * Pulses per litre behind a per-cent constant whose base the setup does not know
+     * (illustrative).
+     */
     private static final double BASE_PULSES_PER_LITRE = 50;
 
     /** A closing valve shuts for good below this share of the pump's flow (illustrative). */
     private static final double SHUT_RATIO = 0.002;
 
-    /** The slow wander of the flow keeps this part of itself from tick to tick: it forgets within a second. */
+    /**
+     * The slow wander of the flow keeps this part of itself from tick to tick: it forgets within a
+     * second.
+     */
     private static final double WANDER_KEPT = 0.9;
 
     private static final double TICK_SECONDS = TICK_NANOS / 1e9;
@@ -77,22 +84,30 @@ final class TruckSystem {
     private double flowBefore;
     private double flowNow;
 
-    TruckSystem(RunSetup setup, SimOptions options, Streams streams, Door door, long startNanos, double stepSeconds) {
+    TruckSystem(
+            RunSetup setup,
+            SimOptions options,
+            Streams streams,
+            Door door,
+            long startNanos,
+            double stepSeconds) {
         truth = options.truck();
         flowBy = setup.plan().flowBy();
         closedLoop = setup.truck().control() == Control.CLOSED_ON_METER;
         litresPerMetre = litresPerMetre(setup.asked().application());
         kilogramsOfSaltPerMetre = saltPerMetre(setup.asked().application());
         setMetresPerSecond = setup.asked().speed().metresPerSecond();
-        metresPerSpeedPulse = setup.asked()
-                .pulsesPerMile()
-                .map(pulses -> Distance.ofMiles(1).metres() / pulses)
-                .orElse(0.0);
-        constantPulsesPerLitre = setup.truck()
-                .constant()
-                .pulses()
-                .map(PulseConstant::pulsesPerLitre)
-                .orElse(BASE_PULSES_PER_LITRE / (setup.truck().constant().value() / 100));
+        metresPerSpeedPulse =
+                setup.asked()
+                        .pulsesPerMile()
+                        .map(pulses -> Distance.ofMiles(1).metres() / pulses)
+                        .orElse(0.0);
+        constantPulsesPerLitre =
+                setup.truck()
+                        .constant()
+                        .pulses()
+                        .map(PulseConstant::pulsesPerLitre)
+                        .orElse(BASE_PULSES_PER_LITRE / (setup.truck().constant().value() / 100));
         stepLitres = setup.reported().step().litres();
         curve = curve();
         random = streams.of(Streams.Subsystem.FLOW);
@@ -107,8 +122,10 @@ final class TruckSystem {
     private static double litresPerMetre(Application application) {
         Distance kilometre = new Distance(1000);
         return switch (application) {
-            case Application.Direct(var rate, var lanes) -> rate.over(kilometre, lanes).litres() / 1000;
-            case Application.PreWet(var rate, var salt, _, _) -> rate.on(salt.over(kilometre)).litres() / 1000;
+            case Application.Direct(var rate, var lanes) ->
+                    rate.over(kilometre, lanes).litres() / 1000;
+            case Application.PreWet(var rate, var salt, _, _) ->
+                    rate.on(salt.over(kilometre)).litres() / 1000;
         };
     }
 
@@ -125,7 +142,9 @@ final class TruckSystem {
         double constant = constantPulsesPerLitre * (1 + truth.overReadingRatio());
         double low = Math.min(truth.cutOffLitresPerSecond(), asked / 2);
         return new MeterCurve(
-                new double[] {low, asked}, new double[] {constant * (1 - truth.lowFlowLossRatio()), constant}, low);
+                new double[] {low, asked},
+                new double[] {constant * (1 - truth.lowFlowLossRatio()), constant},
+                low);
     }
 
     /** What the rate and the speed that are set ask for, L/s. */
@@ -226,7 +245,8 @@ final class TruckSystem {
             signal = dueSignal[dueFrom % TICKS_KEPT];
             dueFrom++;
         }
-        double target = signal * truth.pumpLitresPerSecond() * (1 + truth.flowNoiseRatio() * wander);
+        double target =
+                signal * truth.pumpLitresPerSecond() * (1 + truth.flowNoiseRatio() * wander);
         if (swingRatio > 0) {
             target *= 1 + swingRatio * StrictMath.sin(startNanos / 1e9 * 2 * Math.PI * SWING_HERTZ);
         }
@@ -240,7 +260,9 @@ final class TruckSystem {
         meter.turn(startNanos, stepSeconds, pulsesPerSecond(flowBefore), pulsesPerSecond(flowNow));
     }
 
-    /** How fast an unsteady flow swings: slower than the valve, faster than a catch (illustrative). */
+    /**
+     * How fast an unsteady flow swings: slower than the valve, faster than a catch (illustrative).
+     */
     private static final double SWING_HERTZ = 0.15;
 
     private double pulsesPerSecond(double flow) {
@@ -284,6 +306,7 @@ final class TruckSystem {
         long at = ticks - 1 - lag;
         long pulses = at < 0 ? 0 : pulsesAtTick[(int) (at % TICKS_KEPT)];
         double litres = Math.max(0, pulses - pulsesAtReset) / constantPulsesPerLitre;
-        return new Volume(stepLitres == 0 ? litres : Math.floor(litres / stepLitres + 1e-9) * stepLitres);
+        return new Volume(
+                stepLitres == 0 ? litres : Math.floor(litres / stepLitres + 1e-9) * stepLitres);
     }
 }

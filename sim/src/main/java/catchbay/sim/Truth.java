@@ -3,8 +3,9 @@ package catchbay.sim;
 import catchbay.quantity.Volume;
 
 /**
- * What truly happened in a stand-in bay, to be held against what a run says. Amounts are kept at every change and at
- * least ten times a second for the last twenty-five minutes; in between they are read along straight lines.
+ * What truly happened in a stand-in bay, to be held against what a run says. Amounts are kept at
+ * every change and at least ten times a second for the last twenty-five minutes; in between they
+ * are read along straight lines.
  */
 public final class Truth {
 
@@ -19,7 +20,8 @@ public final class Truth {
 
     Truth() {}
 
-    void sample(long atNanos, double deliveredLitres, double intoTankLitres, double reportedLitres) {
+    void sample(
+            long atNanos, double deliveredLitres, double intoTankLitres, double reportedLitres) {
         int at = (head + size) % SAMPLES_MAX;
         if (size == SAMPLES_MAX) {
             head = (head + 1) % SAMPLES_MAX;
@@ -42,7 +44,10 @@ public final class Truth {
         return between(intoTank, openNanos, closeNanos);
     }
 
-    /** What the truck's controller counted between two stamps, with no step, no lag and no rounding to a pulse. */
+    /**
+     * What the truck's controller counted between two stamps, with no step, no lag and no rounding
+     * to a pulse.
+     */
     public Volume reportedBetween(long openNanos, long closeNanos) {
         return between(reported, openNanos, closeNanos);
     }

@@ -1,15 +1,20 @@
 package catchbay.sim;
 
 import catchbay.port.Timekeeper;
+
 import java.time.Instant;
 
 /**
- * A clock that moves only while somebody sleeps, and plays the stand-in world meanwhile. The calendar time follows it
- * from a fixed start, and can be made to drift and to step without the monotonic time noticing.
+ * A clock that moves only while somebody sleeps, and plays the stand-in world meanwhile. The
+ * calendar time follows it from a fixed start, and can be made to drift and to step without the
+ * monotonic time noticing.
  */
 public final class VirtualTime implements Timekeeper {
 
-    /** Where the monotonic clock stands at the beginning; not zero, so that nothing can take it for an elapsed time. */
+    /**
+     * Where the monotonic clock stands at the beginning; not zero, so that nothing can take it for
+     * an elapsed time.
+     */
     public static final long START_NANOS = 10_000_000_000L;
 
     /**

@@ -20,23 +20,27 @@ import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.Application;
 import catchbay.run.RunSetup.Reported;
 import catchbay.signal.PulseLine;
+
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
 import java.util.random.RandomGenerator;
 
 /**
- * A truck at a calibration bay, with a known truth. It has no clock: {@link #advance} plays what happens up to a moment,
- * in order of time, so that where the moments lie changes nothing. Flow changes along straight lines over steps of
- * {@link #STEP_NANOS}; pulses are placed inside a step. The liquid does not give way: what passes one meter passes the
- * other.
+ * A truck at a calibration bay, with a known truth. It has no clock: {@link #advance} plays what
+ * happens up to a moment, in order of time, so that where the moments lie changes nothing. Flow
+ * changes along straight lines over steps of {@link #STEP_NANOS}; pulses are placed inside a step.
+ * The liquid does not give way: what passes one meter passes the other.
  */
 public final class World {
 
     static final long STEP_NANOS = 5_000_000;
     private static final double STEP_SECONDS = STEP_NANOS / 1e9;
 
-    /** The reference loses this part of its constant between its lowest certified flow and its cut-off (illustrative). */
+    /**
+     * The reference loses this part of its constant between its lowest certified flow and its
+     * cut-off (illustrative).
+     */
     static final double REFERENCE_LOSS_RATIO = 0.05;
 
     /** Bubbles spread a meter's pulses by so much of their spacing (illustrative). */
@@ -107,32 +111,46 @@ public final class World {
         diverter = setup.diverter();
         bubbles = streams.of(Streams.Subsystem.AIR);
         hangDoors(setup);
-        truck = new TruckSystem(setup, options, streams, door(PulseLine.TRUCK), startNanos, STEP_SECONDS);
-        person = new BayPerson(
-                options.person(),
-                truck,
-                setup.reported().step().litres(),
-                streams.of(Streams.Subsystem.PERSON));
-        reference = setup.reference()
-                .map(_ -> new PulseTrain(
-                        door(PulseLine.REFERENCE),
-                        streams.of(Streams.Subsystem.REFERENCE_METER),
-                        bay.referenceShiftRatio()));
-        referenceCurve = setup.reference().map(meter -> referenceCurve(meter.curve(), bay)).orElse(null);
-        scale = setup.scale()
-                .map(cell -> new LoadCell(
-                        cell, options.scale(), streams.of(Streams.Subsystem.SCALE), STEP_SECONDS));
+        truck =
+                new TruckSystem(
+                        setup, options, streams, door(PulseLine.TRUCK), startNanos, STEP_SECONDS);
+        person =
+                new BayPerson(
+                        options.person(),
+                        truck,
+                        setup.reported().step().litres(),
+                        streams.of(Streams.Subsystem.PERSON));
+        reference =
+                setup.reference()
+                        .map(_ ->
+                                new PulseTrain(
+                                        door(PulseLine.REFERENCE),
+                                        streams.of(Streams.Subsystem.REFERENCE_METER),
+                                        bay.referenceShiftRatio()));
+        referenceCurve =
+                setup.reference().map(meter -> referenceCurve(meter.curve(), bay)).orElse(null);
+        scale =
+                setup.scale()
+                        .map(cell ->
+                                new LoadCell(
+                                        cell,
+                                        options.scale(),
+                                        streams.of(Streams.Subsystem.SCALE),
+                                        STEP_SECONDS));
         tank = new CatchTank(STEP_SECONDS, bay.chuteSeconds(), bay.drainLitresPerSecond());
         flap = new Flap(bay.diverterTravelSeconds() * 1e9, diverter.isPresent() ? 0 : 1);
         triggerPosition = 0.5 + bay.diverterAsymmetrySeconds() / (2 * bay.diverterTravelSeconds());
         speed = new SteadyTrain(door(PulseLine.SPEED), startNanos);
-        conveyor = new PulseTrain(door(PulseLine.FEEDER), streams.of(Streams.Subsystem.CONVEYOR), 0);
+        conveyor =
+                new PulseTrain(door(PulseLine.FEEDER), streams.of(Streams.Subsystem.CONVEYOR), 0);
         conveyorPulsesPerKilogram = conveyorPulsesPerKilogram(setup.asked().application());
         inAirKilogramsPerLitre = inAirKilogramsPerLitre(setup.liquid(), bay.densityErrorRatio());
         framesEvery = Math.max(1, Math.round(options.scale().periodSeconds() / STEP_SECONDS));
         totalsEvery = Math.max(1, Math.round(options.truck().lineSeconds() / STEP_SECONDS));
         sendsTotal = setup.reported() instanceof Reported.RunningLine;
-        options.faults().stream().filter(fault -> fault.since() == Fault.Since.RUN).forEach(this::schedule);
+        options.faults().stream()
+                .filter(fault -> fault.since() == Fault.Since.RUN)
+                .forEach(this::schedule);
         reportContacts();
         begin();
     }
@@ -147,7 +165,8 @@ public final class World {
         if (setup.asked().pulsesPerMile().isPresent()) {
             hang(PulseLine.SPEED);
         }
-        if (setup.asked().application() instanceof Application.PreWet(_, _, _, var perPulse) && perPulse.isPresent()) {
+        if (setup.asked().application() instanceof Application.PreWet(_, _, _, var perPulse)
+                && perPulse.isPresent()) {
             hang(PulseLine.FEEDER);
         }
     }
@@ -156,7 +175,7 @@ public final class World {
         return switch (application) {
             case Application.Direct _ -> 0;
             case Application.PreWet(_, _, _, var perPulse) ->
-                perPulse.map(salt -> 1 / salt.kilograms()).orElse(0.0);
+                    perPulse.map(salt -> 1 / salt.kilograms()).orElse(0.0);
         };
     }
 
@@ -173,19 +192,26 @@ public final class World {
         List<ReferenceCurve.Point> points = certified.points();
         double[] flows = new double[points.size() + 1];
         double[] constants = new double[points.size() + 1];
-        flows[0] = Math.min(
-                bay.referenceCutOffLitresPerSecond(), certified.lowest().litresPerSecond() / 2);
+        flows[0] =
+                Math.min(
+                        bay.referenceCutOffLitresPerSecond(),
+                        certified.lowest().litresPerSecond() / 2);
         for (int i = 0; i < points.size(); i++) {
             flows[i + 1] = points.get(i).flow().litresPerSecond();
-            constants[i + 1] = points.get(i).constant().pulsesPerLitre() * (1 + bay.referenceErrorRatio());
+            constants[i + 1] =
+                    points.get(i).constant().pulsesPerLitre() * (1 + bay.referenceErrorRatio());
         }
         constants[0] = constants[1] * (1 - REFERENCE_LOSS_RATIO);
         return new MeterCurve(flows, constants, flows[0]);
     }
 
-    /** What weights that balance a litre of the liquid weigh: the inverse of {@link Buoyancy#trueMass}. */
+    /**
+     * What weights that balance a litre of the liquid weigh: the inverse of {@link
+     * Buoyancy#trueMass}.
+     */
     private static double inAirKilogramsPerLitre(RunSetup.Liquid liquid, double densityErrorRatio) {
-        Density density = new Density(liquid.density().kilogramsPerCubicMetre() * (1 + densityErrorRatio));
+        Density density =
+                new Density(liquid.density().kilogramsPerCubicMetre() * (1 + densityErrorRatio));
         double perReading = Buoyancy.trueMass(new Mass(1), density, liquid.air()).kilograms();
         return density.kilogramsPerCubicMetre() / 1000 / perReading;
     }
@@ -193,7 +219,8 @@ public final class World {
     /** Plays what happens up to a moment, no earlier than now. */
     public void advance(long toNanos) {
         if (toNanos < nowNanos) {
-            throw new IllegalArgumentException("a world at " + nowNanos + " ns cannot go back to " + toNanos + " ns");
+            throw new IllegalArgumentException(
+                    "a world at " + nowNanos + " ns cannot go back to " + toNanos + " ns");
         }
         while (true) {
             long event = events.nextNanos();
@@ -226,11 +253,12 @@ public final class World {
             truth.sample(nowNanos, deliveredLitres, intoTankLitres, truck.countedLitres());
         }
         truck.step(nowNanos, STEP_SECONDS);
-        reference.ifPresent(train -> train.turn(
-                nowNanos,
-                STEP_SECONDS,
-                referenceCurve.pulsesPerSecond(truck.flowBefore()) * referenceRatio,
-                referenceCurve.pulsesPerSecond(truck.flowNow()) * referenceRatio));
+        reference.ifPresent(train ->
+                train.turn(
+                        nowNanos,
+                        STEP_SECONDS,
+                        referenceCurve.pulsesPerSecond(truck.flowBefore()) * referenceRatio,
+                        referenceCurve.pulsesPerSecond(truck.flowNow()) * referenceRatio));
         double conveyed = truck.saltKilogramsPerSecond() * conveyorPulsesPerKilogram;
         conveyor.turn(nowNanos, STEP_SECONDS, conveyed, conveyed);
         liquidShare = airShare == 0 ? 1 : 1 - airShare * 2 * bubbles.nextDouble();
@@ -238,7 +266,10 @@ public final class World {
         steps++;
     }
 
-    /** The second half of a step: where its liquid went, and what the scale and the controller's line make of it. */
+    /**
+     * The second half of a step: where its liquid went, and what the scale and the controller's
+     * line make of it.
+     */
     private void end() {
         account();
         tank.step(STEP_SECONDS);
@@ -254,7 +285,9 @@ public final class World {
         }
         if (!catchBegun && intoTankLitres > 0) {
             catchBegun = true;
-            options.faults().stream().filter(fault -> fault.since() == Fault.Since.CATCH).forEach(this::schedule);
+            options.faults().stream()
+                    .filter(fault -> fault.since() == Fault.Since.CATCH)
+                    .forEach(this::schedule);
         }
     }
 
@@ -281,10 +314,15 @@ public final class World {
     }
 
     private void feelFloat() {
-        contact(BayContact.HIGH_LEVEL, floatForced || tank.tankLitres() >= options.bay().floatLitres());
+        contact(
+                BayContact.HIGH_LEVEL,
+                floatForced || tank.tankLitres() >= options.bay().floatLitres());
     }
 
-    /** Does now what an output is told to do. While the emergency stop is pressed its relay keeps all of them safe. */
+    /**
+     * Does now what an output is told to do. While the emergency stop is pressed its relay keeps
+     * all of them safe.
+     */
     public void perform(Output command) {
         if (stopped) {
             return;
@@ -300,7 +338,8 @@ public final class World {
                 speed.rate(nowNanos, hertz);
                 truck.speedPulses(nowNanos, hertz);
             }
-            // The conveyor's pulses come from the truck: what the bay would play is only kept as a level.
+            // The conveyor's pulses come from the truck: what the bay would play is only kept as a
+            // level.
             case Feeder(var hertz) -> feederHertz = hertz;
         }
     }
@@ -316,7 +355,11 @@ public final class World {
 
     /** Whether every output is told to be at its safe level. */
     public boolean outputsSafe() {
-        return way == Way.BYPASS && !tank.draining() && !supplied && speed.hertz() == 0 && feederHertz == 0;
+        return way == Way.BYPASS
+                && !tank.draining()
+                && !supplied
+                && speed.hertz() == 0
+                && feederHertz == 0;
     }
 
     private void divert(Way to) {
@@ -326,13 +369,15 @@ public final class World {
         way = to;
         diversions++;
         long diversion = diversions;
-        events.put(nowNanos + (long) (options.bay().diverterDelaySeconds() * 1e9), () -> {
-            if (diversion == diversions) {
-                account();
-                flap.move(nowNanos, to);
-                watchFlap();
-            }
-        });
+        events.put(
+                nowNanos + (long) (options.bay().diverterDelaySeconds() * 1e9),
+                () -> {
+                    if (diversion == diversions) {
+                        account();
+                        flap.move(nowNanos, to);
+                        watchFlap();
+                    }
+                });
     }
 
     /** Puts what the flap's present motion passes into the time to come. */
@@ -344,23 +389,27 @@ public final class World {
         }
         pass(1 - Flap.END_SHARE, () -> contact(BayContact.DIVERTER_AT_TANK, towardsTank));
         pass(Flap.END_SHARE, () -> contact(BayContact.DIVERTER_AT_BYPASS, !towardsTank));
-        pass(0.5, () -> {
-            saltBefore = towardsTank ? truck.salt(nowNanos) : saltBefore;
-            saltAfter = towardsTank ? Optional.empty() : Optional.of(truck.salt(nowNanos));
-        });
+        pass(
+                0.5,
+                () -> {
+                    saltBefore = towardsTank ? truck.salt(nowNanos) : saltBefore;
+                    saltAfter = towardsTank ? Optional.empty() : Optional.of(truck.salt(nowNanos));
+                });
     }
 
     private void pass(double position, Runnable happening) {
         double at = flap.passesNanos(position);
         long motion = motions;
         if (!Double.isNaN(at)) {
-            events.put((long) Math.rint(at), () -> {
-                if (motion == motions) {
-                    account();
-                    truth.sample(nowNanos, deliveredLitres, intoTankLitres, countedNow());
-                    happening.run();
-                }
-            });
+            events.put(
+                    (long) Math.rint(at),
+                    () -> {
+                        if (motion == motions) {
+                            account();
+                            truth.sample(nowNanos, deliveredLitres, intoTankLitres, countedNow());
+                            happening.run();
+                        }
+                    });
         }
     }
 
@@ -371,15 +420,19 @@ public final class World {
     }
 
     private void reportContacts() {
-        List<BayContact> always = List.of(BayContact.EMERGENCY_STOP, BayContact.HIGH_LEVEL, BayContact.SPILL);
+        List<BayContact> always =
+                List.of(BayContact.EMERGENCY_STOP, BayContact.HIGH_LEVEL, BayContact.SPILL);
         contacts[BayContact.DIVERTER_AT_BYPASS.ordinal()] = true;
         for (BayContact contact : BayContact.values()) {
-            boolean fitted = always.contains(contact)
-                    || diverter.isPresent()
-                            && (contact != BayContact.DIVERTER_TRIGGER
-                                    || diverter.get().feedback() == RunSetup.Feedback.TRIGGER);
+            boolean fitted =
+                    always.contains(contact)
+                            || diverter.isPresent()
+                                    && (contact != BayContact.DIVERTER_TRIGGER
+                                            || diverter.get().feedback()
+                                                    == RunSetup.Feedback.TRIGGER);
             if (fitted) {
-                contactInputs.put(new RunInput.Contact(nowNanos, contact, contacts[contact.ordinal()]));
+                contactInputs.put(
+                        new RunInput.Contact(nowNanos, contact, contacts[contact.ordinal()]));
             }
         }
     }
@@ -395,12 +448,15 @@ public final class World {
     public void ask(Question question) {
         questions++;
         long number = questions;
-        events.put(nowNanos + person.answerNanos(), () -> {
-            if (number == questions) {
-                Mass salt = saltAfter.orElseGet(() -> truck.salt(nowNanos)).minus(saltBefore);
-                operatorInputs.put(person.answer(nowNanos, question, salt));
-            }
-        });
+        events.put(
+                nowNanos + person.answerNanos(),
+                () -> {
+                    if (number == questions) {
+                        Mass salt =
+                                saltAfter.orElseGet(() -> truck.salt(nowNanos)).minus(saltBefore);
+                        operatorInputs.put(person.answer(nowNanos, question, salt));
+                    }
+                });
     }
 
     private void schedule(Fault fault) {
@@ -433,9 +489,7 @@ public final class World {
     }
 
     void slowDiverter(double times) {
-        account();
-        flap.slow(nowNanos, options.bay().diverterTravelSeconds() * 1e9 * times);
-        watchFlap();
+        flap.slow(options.bay().diverterTravelSeconds() * 1e9 * times);
     }
 
     void emergencyStop(boolean pressed) {

@@ -3,7 +3,7 @@ package catchbay.bench;
 import catchbay.signal.EdgeBatch;
 import catchbay.signal.PulseRule;
 import catchbay.signal.Tally;
-import java.util.concurrent.TimeUnit;
+
 import org.openjdk.jmh.annotations.Benchmark;
 import org.openjdk.jmh.annotations.BenchmarkMode;
 import org.openjdk.jmh.annotations.Fork;
@@ -15,6 +15,8 @@ import org.openjdk.jmh.annotations.Scope;
 import org.openjdk.jmh.annotations.Setup;
 import org.openjdk.jmh.annotations.State;
 import org.openjdk.jmh.annotations.Warmup;
+
+import java.util.concurrent.TimeUnit;
 
 /** How fast edges fold into a tally, from a batch in memory. */
 @State(Scope.Thread)
@@ -38,7 +40,13 @@ public class FoldBench {
             stamps[i] = 2_000_000L * i + (i * 7919L) % 1000;
         }
         batch = EdgeBatch.of(1, stamps);
-        rule = new PulseRule(100_000, PulseRule.LEAP_RATIO, PulseRule.EVEN_RATIO_MAX, 10_000_000, 500_000);
+        rule =
+                new PulseRule(
+                        100_000,
+                        PulseRule.LEAP_RATIO,
+                        PulseRule.EVEN_RATIO_MAX,
+                        10_000_000,
+                        500_000);
     }
 
     /** Edges folded per second. */

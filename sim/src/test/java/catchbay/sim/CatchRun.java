@@ -14,7 +14,8 @@ import java.util.List;
 import java.util.function.Consumer;
 
 /**
- * One whole catch of a scenario by the program's own loop, in virtual time; afterwards, what it said and what was true.
+ * One whole catch of a scenario by the program's own loop, in virtual time; afterwards, what it
+ * said and what was true.
  */
 public final class CatchRun {
 
@@ -33,16 +34,18 @@ public final class CatchRun {
         StandInBay bay = new StandInBay(scenario.setup());
         bay.options(scenario.options());
         VirtualTime time =
-                new VirtualTime(bay, Instant.parse("2026-01-05T08:00:00Z"), VirtualTime.WallBend.NONE);
-        RunLoop.Ports ports = new RunLoop.Ports(
-                time,
-                List.of(
-                        source("contacts", bay, time, World::drainContacts),
-                        source("pulses", bay, time, World::drainPulses),
-                        source("scale", bay, time, World::drainScale),
-                        source("controller", bay, time, World::drainController)),
-                new StandInPorts.OutputTap(bay, time),
-                new StandInPorts.PersonTap(bay, time));
+                new VirtualTime(
+                        bay, Instant.parse("2026-01-05T08:00:00Z"), VirtualTime.WallBend.NONE);
+        RunLoop.Ports ports =
+                new RunLoop.Ports(
+                        time,
+                        List.of(
+                                source("contacts", bay, time, World::drainContacts),
+                                source("pulses", bay, time, World::drainPulses),
+                                source("scale", bay, time, World::drainScale),
+                                source("controller", bay, time, World::drainController)),
+                        new StandInPorts.OutputTap(bay, time),
+                        new StandInPorts.PersonTap(bay, time));
         outcome = new RunLoop(ports, new MemoryTrace(), this::watch).run(scenario.setup());
         world = bay.at(time.monotonicNanos());
         lastedNanos = time.monotonicNanos() - VirtualTime.START_NANOS;
@@ -53,7 +56,8 @@ public final class CatchRun {
         return new CatchRun(scenario);
     }
 
-    private static RunLoop.NamedSource source(String name, StandInBay bay, VirtualTime time, StandInPorts.Drain drain) {
+    private static RunLoop.NamedSource source(
+            String name, StandInBay bay, VirtualTime time, StandInPorts.Drain drain) {
         return new RunLoop.NamedSource(name, new StandInPorts.Tap(bay, time, drain));
     }
 

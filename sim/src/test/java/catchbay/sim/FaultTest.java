@@ -19,9 +19,11 @@ import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.FlowBy;
 import catchbay.signal.PulseLine;
 import catchbay.signal.ScaleFrame;
+
+import org.junit.jupiter.api.Test;
+
 import java.util.ArrayList;
 import java.util.List;
-import org.junit.jupiter.api.Test;
 
 final class FaultTest {
 
@@ -32,12 +34,20 @@ final class FaultTest {
     @Test
     void theTextOfAFaultReadsBack() {
         for (FaultKind kind : FaultKind.values()) {
-            Fault fault = new Fault(kind, Fault.Since.RUN, 1_500_000_001L, 250_000_000L, 0.25, PulseLine.TRUCK);
+            Fault fault =
+                    new Fault(
+                            kind,
+                            Fault.Since.RUN,
+                            1_500_000_001L,
+                            250_000_000L,
+                            0.25,
+                            PulseLine.TRUCK);
             assertEquals(fault, Fault.parsed(fault.text()));
             assertTrue(!kind.causes().isEmpty() && !kind.words().isBlank());
         }
         assertEquals(
-                new Fault(FaultKind.SPILL, Fault.Since.CATCH, 0, 0, 0, PulseLine.REFERENCE), Fault.parsed(" spill "));
+                new Fault(FaultKind.SPILL, Fault.Since.CATCH, 0, 0, 0, PulseLine.REFERENCE),
+                Fault.parsed(" spill "));
         refused("earthquake", "unknown fault 'earthquake'");
         refused("spill since=never", "since=run or since=catch, not never");
         refused("spill size=much", "'size=much' of a fault needs a number");
@@ -84,7 +94,8 @@ final class FaultTest {
         long seen = 0;
         long last = 0;
         for (RunInput input : inputs) {
-            if (input instanceof RunInput.Edges(var line, var batch) && line == PulseLine.REFERENCE) {
+            if (input instanceof RunInput.Edges(var line, var batch)
+                    && line == PulseLine.REFERENCE) {
                 seen += batch.size();
                 last = batch.lastSequence();
             }
@@ -96,7 +107,8 @@ final class FaultTest {
     void edgesAreLostWithAndWithoutAGapInTheNumbers() throws PortException {
         long[] plain = seenAndMissing(minute(world(setup())));
         long[] numbered = seenAndMissing(minute(world(setup(), "lost-numbered after_s=3 size=7")));
-        long[] unnumbered = seenAndMissing(minute(world(setup(), "lost-unnumbered after_s=3 size=7")));
+        long[] unnumbered =
+                seenAndMissing(minute(world(setup(), "lost-unnumbered after_s=3 size=7")));
         long[] bounced = seenAndMissing(minute(world(setup(), "bounce after_s=3 size=7")));
         long[] stray = seenAndMissing(minute(world(setup(), "stray after_s=3 size=7")));
         assertEquals(0, plain[1]);
@@ -133,11 +145,17 @@ final class FaultTest {
         assertEquals(0, never.intoTank().litres());
         World half = world(setup(), "diverter-stuck since=run size=0.5");
         List<RunInput> inputs = minute(half);
-        assertEquals(40 * FLOW / 2, half.intoTank().litres(), 0.1, "half of it, and it cannot come back");
-        assertTrue(inputs.stream()
-                .noneMatch(input -> input instanceof RunInput.Contact(_, var contact, var active)
-                        && contact == BayContact.DIVERTER_AT_TANK
-                        && active));
+        assertEquals(
+                40 * FLOW / 2,
+                half.intoTank().litres(),
+                0.1,
+                "half of it, and it cannot come back");
+        assertTrue(
+                inputs.stream()
+                        .noneMatch(input ->
+                                input instanceof RunInput.Contact(_, var contact, var active)
+                                        && contact == BayContact.DIVERTER_AT_TANK
+                                        && active));
         World back = world(setup(), "diverter-stuck since=catch after_s=5 size=1");
         minute(back);
         assertEquals(40 * FLOW, back.intoTank().litres(), 0.2, "it stays at the tank");
@@ -146,13 +164,18 @@ final class FaultTest {
     @Test
     void theScaleMisbehavesInItsWays() throws PortException {
         assertEquals(600, weights(minute(world(setup()))).size(), 1);
-        assertEquals(300, weights(minute(world(setup(), "scale-garbled since=run size=0.5"))).size(), 50);
-        assertEquals(250, weights(minute(world(setup(), "scale-silent after_s=5 for_s=35"))).size(), 2);
+        assertEquals(
+                300,
+                weights(minute(world(setup(), "scale-garbled since=run size=0.5"))).size(),
+                50);
+        assertEquals(
+                250, weights(minute(world(setup(), "scale-silent after_s=5 for_s=35"))).size(), 2);
         List<ScaleFrame.Weight> frozen = weights(minute(world(setup(), "scale-frozen after_s=5")));
         assertEquals(frozen.get(300).amount(), frozen.getLast().amount());
         List<ScaleFrame.Weight> moving = weights(minute(world(setup(), "scale-moving after_s=5")));
         assertTrue(moving.getLast().inMotion());
-        List<ScaleFrame.Weight> other = weights(minute(world(setup(), "scale-wrong-unit after_s=5")));
+        List<ScaleFrame.Weight> other =
+                weights(minute(world(setup(), "scale-wrong-unit after_s=5")));
         assertEquals(MassUnit.POUND, other.getLast().unit());
         double plain = weights(minute(world(setup()))).getLast().amount();
         double drifted =
@@ -172,12 +195,16 @@ final class FaultTest {
 
     @Test
     void theControllersTotalComesLateOrGoesBack() throws PortException {
-        RunSetup setup = Setups.with(
-                setup(), new RunSetup.Reported.RunningLine(new Volume(0.01), SECOND, 2 * SECOND));
+        RunSetup setup =
+                Setups.with(
+                        setup(),
+                        new RunSetup.Reported.RunningLine(new Volume(0.01), SECOND, 2 * SECOND));
         double plain = lastTotal(minute(world(setup)));
         assertEquals(60 * FLOW, plain, 1.5);
-        assertEquals(plain - 3 * FLOW, lastTotal(minute(world(setup, "controller-late size=3"))), 0.1);
-        assertEquals(30 * FLOW, lastTotal(minute(world(setup, "controller-reset after_s=10"))), 0.3);
+        assertEquals(
+                plain - 3 * FLOW, lastTotal(minute(world(setup, "controller-late size=3"))), 0.1);
+        assertEquals(
+                30 * FLOW, lastTotal(minute(world(setup, "controller-reset after_s=10"))), 0.3);
         World dead = world(setup, "truck-meter-dead after_s=10");
         assertEquals(30 * FLOW, lastTotal(minute(dead)), 1.5);
     }
@@ -198,10 +225,12 @@ final class FaultTest {
         List<RunInput> inputs = minute(world);
         assertTrue(world.outputsSafe());
         assertEquals(5 * FLOW, world.intoTank().litres(), 1.0, "the flap went back at once");
-        assertTrue(inputs.stream()
-                .anyMatch(input -> input instanceof RunInput.Contact(_, var contact, var active)
-                        && contact == BayContact.EMERGENCY_STOP
-                        && active));
+        assertTrue(
+                inputs.stream()
+                        .anyMatch(input ->
+                                input instanceof RunInput.Contact(_, var contact, var active)
+                                        && contact == BayContact.EMERGENCY_STOP
+                                        && active));
     }
 
     @Test
@@ -209,7 +238,8 @@ final class FaultTest {
         for (BayContact contact : List.of(BayContact.HIGH_LEVEL, BayContact.SPILL)) {
             List<Boolean> seen = new ArrayList<>();
             for (RunInput input : minute(world(setup(), contact.key() + " after_s=5 for_s=3"))) {
-                if (input instanceof RunInput.Contact(_, var which, var active) && which == contact) {
+                if (input instanceof RunInput.Contact(_, var which, var active)
+                        && which == contact) {
                     seen.add(active);
                 }
             }
@@ -241,8 +271,10 @@ final class FaultTest {
 
     @Test
     void thePersonMistypesOnce() throws PortException {
-        RunSetup setup = Setups.with(
-                setup(), new RunSetup.Reported.Display(new Volume(0.1), SECOND, new Ratio(0.1)));
+        RunSetup setup =
+                Setups.with(
+                        setup(),
+                        new RunSetup.Reported.Display(new Volume(0.1), SECOND, new Ratio(0.1)));
         assertEquals(0, typed(setup, "scale-moving").get(0).litres(), 1e-9);
         assertEquals(
                 List.of(3.7, 0.0),
@@ -266,8 +298,10 @@ final class FaultTest {
 
     @Test
     void transposedDigitsChangePlaces() throws PortException {
-        RunSetup setup = Setups.with(
-                setup(), new RunSetup.Reported.Display(new Volume(0.1), SECOND, new Ratio(0.1)));
+        RunSetup setup =
+                Setups.with(
+                        setup(),
+                        new RunSetup.Reported.Display(new Volume(0.1), SECOND, new Ratio(0.1)));
         World world = world(setup, "transposed since=catch after_s=1");
         minute(world);
         world.perform(new GroundSpeed(0));
@@ -292,6 +326,8 @@ final class FaultTest {
         List<RunInput> answers = new ArrayList<>();
         world.drainOperator(answers::add);
         assertEquals(1, answers.size());
-        assertTrue(answers.getFirst() instanceof RunInput.Done(_, var question) && question == Question.START_FLOW);
+        assertTrue(
+                answers.getFirst() instanceof RunInput.Done(_, var question)
+                        && question == Question.START_FLOW);
     }
 }

@@ -5,10 +5,12 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import catchbay.run.RunSetup;
 import catchbay.run.SetupCheck;
+
+import org.junit.jupiter.api.Test;
+
 import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
-import org.junit.jupiter.api.Test;
 
 final class ScenarioTest {
 
@@ -45,8 +47,7 @@ final class ScenarioTest {
     @Test
     void aSeedDrawsTheSameBannerAgainAndAnotherSeedAnother() {
         Scenario first = Scenario.drawn(5);
-        assertEquals(
-                first.options().banner(), Scenario.drawn(5).options().banner());
+        assertEquals(first.options().banner(), Scenario.drawn(5).options().banner());
         assertTrue(!first.options().banner().equals(Scenario.drawn(6).options().banner()));
         assertTrue(first.options().banner().startsWith("seed = 5\n"));
     }

@@ -1,6 +1,7 @@
 package catchbay.sim;
 
 import catchbay.port.PortSettings;
+
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;

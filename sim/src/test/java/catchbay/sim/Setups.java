@@ -15,12 +15,16 @@ import catchbay.quantity.Ratio;
 import catchbay.quantity.Speed;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.RunSetup;
+
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
 
-/** Plain setups and options for tests of the world: nothing wanders, nothing is uneven, nothing is off. */
-final class Setups {
+/**
+ * Plain setups and options for tests of the world: nothing wanders, nothing is uneven, nothing is
+ * off.
+ */
+public final class Setups {
 
     /** Pulses for one litre of the plain reference meter, at every flow. */
     static final double REFERENCE_PULSES_PER_LITRE = 100;
@@ -28,11 +32,12 @@ final class Setups {
     private Setups() {}
 
     /**
-     * A flying catch of water of 1000 kg/m3 with everything fitted, the truck's meter tapped.
+     * A flying catch of 90 s of water of 1000 kg/m3 with everything fitted, the truck's meter
+     * tapped.
      *
      * @param litresPerSecond what the truck is asked for at the speed set
      */
-    static RunSetup plain(double litresPerSecond, Control control, RunSetup.FlowBy flowBy) {
+    public static RunSetup plain(double litresPerSecond, Control control, RunSetup.FlowBy flowBy) {
         Speed speed = Speed.ofMilesPerHour(20);
         double litresPerKilometre = litresPerSecond / speed.metresPerSecond() * 1000;
         return new RunSetup(
@@ -64,9 +69,11 @@ final class Setups {
 
     private static RunSetup.Reference reference() {
         PulseConstant constant = new PulseConstant(REFERENCE_PULSES_PER_LITRE);
-        ReferenceCurve curve = new ReferenceCurve(List.of(
-                new ReferenceCurve.Point(new FlowRate(0.1), constant),
-                new ReferenceCurve.Point(new FlowRate(10), constant)));
+        ReferenceCurve curve =
+                new ReferenceCurve(
+                        List.of(
+                                new ReferenceCurve.Point(new FlowRate(0.1), constant),
+                                new ReferenceCurve.Point(new FlowRate(10), constant)));
         return new RunSetup.Reference(certificate("R-1", 0.001), curve, 0, 2000, 1.7, 0.1);
     }
 
@@ -82,7 +89,8 @@ final class Setups {
     }
 
     private static Certificate certificate(String serial, double uncertainty) {
-        return new Certificate(serial, LocalDate.of(2025, 9, 1), LocalDate.of(2026, 8, 31), uncertainty);
+        return new Certificate(
+                serial, LocalDate.of(2025, 9, 1), LocalDate.of(2026, 8, 31), uncertainty);
     }
 
     private static RunSetup.Plan plan(RunSetup.FlowBy flowBy) {
@@ -95,7 +103,7 @@ final class Setups {
                 4,
                 0.02,
                 Scenario.seconds(60),
-                Scenario.seconds(60),
+                Scenario.seconds(90),
                 Scenario.seconds(2),
                 Scenario.seconds(10),
                 Scenario.seconds(60),
@@ -108,8 +116,12 @@ final class Setups {
     }
 
     static RunSetup with(RunSetup setup, TruckConstant constant) {
-        RunSetup.Truck truck = new RunSetup.Truck(
-                setup.truck().asset(), constant, setup.truck().control(), setup.truck().debounceNanos());
+        RunSetup.Truck truck =
+                new RunSetup.Truck(
+                        setup.truck().asset(),
+                        constant,
+                        setup.truck().control(),
+                        setup.truck().debounceNanos());
         return new RunSetup(
                 setup.bay(),
                 setup.day(),
@@ -143,11 +155,13 @@ final class Setups {
      * @param overReading of the truck's meter
      * @param asymmetrySeconds of the diverter
      */
-    static SimOptions plainOptions(RunSetup setup, long seed, double overReading, double asymmetrySeconds) {
+    public static SimOptions plainOptions(
+            RunSetup setup, long seed, double overReading, double asymmetrySeconds) {
         double pump = 2 * TruckSystem.flowAsked(setup.asked());
         return new SimOptions(
                 seed,
-                new SimOptions.Truck(overReading, 0, 0.001, 0, pump, 0, 0, 0.2, 0.3, 0.3, 0.7, 0, 0.5),
+                new SimOptions.Truck(
+                        overReading, 0, 0.001, 0, pump, 0, 0, 0.2, 0.3, 0.3, 0.7, 0, 0.5),
                 new SimOptions.Bay(0, 0, 0.001, 0, 0.05, 0.25, asymmetrySeconds, 0.5, 2, 400),
                 new SimOptions.Scale(0, 0, 0, 10, 0.3, 0.1),
                 new SimOptions.Person("tester", 2, 4),
@@ -155,46 +169,54 @@ final class Setups {
     }
 
     /**
-     * A whole ordinary case: 15 gal/lane-mile at 20 mph for 90 s, which asks for 7.5 gal (common practice, no source);
-     * caught flying, over a reference meter and on a scale, the controller in automatic and its meter tapped.
+     * A whole ordinary case: 15 gal/lane-mile at 20 mph for 90 s, which asks for 7.5 gal (common
+     * practice, no source); caught flying, over a reference meter and on a scale, the controller in
+     * automatic and its meter tapped.
      */
     static Scenario ordinary(long seed) {
-        RunSetup setup = new RunSetup(
-                "Test bay",
-                LocalDate.of(2026, 1, 5),
-                Optional.of(ordinaryReference()),
-                Optional.of(ordinaryScale()),
-                Optional.of(new RunSetup.Diverter(RunSetup.Feedback.TRIGGER, 2_000_000_000L)),
-                // 23.3 % sodium chloride at 10 C: 1179.95 kg/m3 (Laliberte 2009, doi 10.1021/je8008123).
-                new RunSetup.Liquid("salt brine 23.3 %", new Density(1179.95), 0.001, Buoyancy.AIR),
-                new RunSetup.Truck(
-                        "TEST-17",
-                        new TruckConstant(
-                                TruckConstant.Form.PULSES_PER_VOLUME,
-                                200,
-                                VolumeUnit.US_GALLON,
-                                0.1,
-                                1,
-                                5000,
-                                Optional.empty()),
-                        Control.CLOSED_ON_METER,
-                        0),
-                new RunSetup.Asked(
-                        new RunSetup.Application.Direct(LiquidPerLane.ofUsGallonsPerLaneMile(15), 1),
-                        Speed.ofMilesPerHour(20),
-                        Optional.of(4000.0)),
-                new RunSetup.Reported.MeterPulses(),
-                ordinaryPlan());
+        RunSetup setup =
+                new RunSetup(
+                        "Test bay",
+                        LocalDate.of(2026, 1, 5),
+                        Optional.of(ordinaryReference()),
+                        Optional.of(ordinaryScale()),
+                        Optional.of(
+                                new RunSetup.Diverter(RunSetup.Feedback.TRIGGER, 2_000_000_000L)),
+                        // 23.3 % sodium chloride at 10 C: 1179.95 kg/m3 (Laliberte 2009, doi
+                        // 10.1021/je8008123).
+                        new RunSetup.Liquid(
+                                "salt brine 23.3 %", new Density(1179.95), 0.001, Buoyancy.AIR),
+                        new RunSetup.Truck(
+                                "TEST-17",
+                                new TruckConstant(
+                                        TruckConstant.Form.PULSES_PER_VOLUME,
+                                        200,
+                                        VolumeUnit.US_GALLON,
+                                        0.1,
+                                        1,
+                                        5000,
+                                        Optional.empty()),
+                                Control.CLOSED_ON_METER,
+                                0),
+                        new RunSetup.Asked(
+                                new RunSetup.Application.Direct(
+                                        LiquidPerLane.ofUsGallonsPerLaneMile(15), 1),
+                                Speed.ofMilesPerHour(20),
+                                Optional.of(4000.0)),
+                        new RunSetup.Reported.MeterPulses(),
+                        ordinaryPlan());
         SimOptions drawn = SimOptions.drawn(seed, setup);
         return new Scenario("ordinary", setup, overReading(drawn, 0.04));
     }
 
     private static RunSetup.Reference ordinaryReference() {
-        List<ReferenceCurve.Point> points = List.of(
-                point(2, 799.2), point(5, 800.4), point(10, 800.0), point(20, 798.8));
+        List<ReferenceCurve.Point> points =
+                List.of(point(2, 799.2), point(5, 800.4), point(10, 800.0), point(20, 798.8));
         Certificate certificate =
-                new Certificate("TEST-REF-1", LocalDate.of(2025, 9, 1), LocalDate.of(2026, 8, 31), 0.0015);
-        return new RunSetup.Reference(certificate, new ReferenceCurve(points), 100_000, 400, 1.7, 0.1);
+                new Certificate(
+                        "TEST-REF-1", LocalDate.of(2025, 9, 1), LocalDate.of(2026, 8, 31), 0.0015);
+        return new RunSetup.Reference(
+                certificate, new ReferenceCurve(points), 100_000, 400, 1.7, 0.1);
     }
 
     private static ReferenceCurve.Point point(double usGallonsPerMinute, double pulsesPerUsGallon) {
@@ -205,7 +227,8 @@ final class Setups {
 
     private static RunSetup.Scale ordinaryScale() {
         Certificate certificate =
-                new Certificate("TEST-SCALE-1", LocalDate.of(2025, 9, 2), LocalDate.of(2026, 9, 1), 0.0003);
+                new Certificate(
+                        "TEST-SCALE-1", LocalDate.of(2025, 9, 2), LocalDate.of(2026, 9, 1), 0.0003);
         return new RunSetup.Scale(
                 certificate,
                 MassUnit.POUND,
@@ -238,25 +261,30 @@ final class Setups {
                 Scenario.seconds(60));
     }
 
-
     /** The same options with a truck that over-reads by so much at the flow asked for. */
     static SimOptions overReading(SimOptions options, double ratio) {
         SimOptions.Truck t = options.truck();
-        SimOptions.Truck other = new SimOptions.Truck(
-                ratio,
-                t.lowFlowLossRatio(),
-                t.cutOffLitresPerSecond(),
-                t.shiftRatio(),
-                t.pumpLitresPerSecond(),
-                t.openLoopErrorRatio(),
-                t.flowNoiseRatio(),
-                t.deadSeconds(),
-                t.lagSeconds(),
-                t.speedLagSeconds(),
-                t.gainPerSecond(),
-                t.totalLagSeconds(),
-                t.lineSeconds());
+        SimOptions.Truck other =
+                new SimOptions.Truck(
+                        ratio,
+                        t.lowFlowLossRatio(),
+                        t.cutOffLitresPerSecond(),
+                        t.shiftRatio(),
+                        t.pumpLitresPerSecond(),
+                        t.openLoopErrorRatio(),
+                        t.flowNoiseRatio(),
+                        t.deadSeconds(),
+                        t.lagSeconds(),
+                        t.speedLagSeconds(),
+                        t.gainPerSecond(),
+                        t.totalLagSeconds(),
+                        t.lineSeconds());
         return new SimOptions(
-                options.seed(), other, options.bay(), options.scale(), options.person(), options.faults());
+                options.seed(),
+                other,
+                options.bay(),
+                options.scale(),
+                options.person(),
+                options.faults());
     }
 }

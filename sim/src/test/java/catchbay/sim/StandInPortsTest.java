@@ -17,6 +17,9 @@ import catchbay.run.BayCommand;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.RunSetup;
+
+import org.junit.jupiter.api.Test;
+
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.EnumMap;
@@ -25,7 +28,6 @@ import java.util.Map;
 import java.util.ServiceLoader;
 import java.util.TreeMap;
 import java.util.function.Supplier;
-import org.junit.jupiter.api.Test;
 
 final class StandInPortsTest {
 
@@ -77,7 +79,8 @@ final class StandInPortsTest {
     void everyKindHasAStandIn() {
         assertEquals(List.of(PortKind.values()), List.copyOf(providers().keySet()));
         for (PortProvider provider : providers().values()) {
-            assertEquals(provider.kind() == PortKind.TIME ? "virtual" : "stand-in", provider.name());
+            assertEquals(
+                    provider.kind() == PortKind.TIME ? "virtual" : "stand-in", provider.name());
         }
     }
 
@@ -108,9 +111,9 @@ final class StandInPortsTest {
         time.sleepUntil(start + 10 * SECOND);
         assertEquals(start + 10 * SECOND, time.monotonicNanos());
         pulses.drain(inputs::add);
-        assertTrue(inputs.stream()
-                .mapToLong(input -> ((RunInput.Edges) input).batch().size())
-                .sum() > 300);
+        assertTrue(
+                inputs.stream().mapToLong(input -> ((RunInput.Edges) input).batch().size()).sum()
+                        > 300);
         inputs.clear();
         scale.drain(inputs::add);
         assertEquals(100, inputs.size());
@@ -124,32 +127,36 @@ final class StandInPortsTest {
         assertTrue(bay.at(time.monotonicNanos()).outputsSafe());
     }
 
-    /** Beside a clock that runs by itself the world is played up to that clock's time when it is looked at. */
+    /**
+     * Beside a clock that runs by itself the world is played up to that clock's time when it is
+     * looked at.
+     */
     @Test
     void besideAnotherClockTheWorldCatchesUpWhenLookedAt() throws PortException {
         long[] now = {123_456_789_000L};
         Opening opening = new Opening(Setups.ordinary(1).setup(), Map.of("seed", 4));
-        opening.time = new Timekeeper() {
-            @Override
-            public long monotonicNanos() {
-                return now[0];
-            }
+        opening.time =
+                new Timekeeper() {
+                    @Override
+                    public long monotonicNanos() {
+                        return now[0];
+                    }
 
-            @Override
-            public Instant wallTime() {
-                return Instant.EPOCH;
-            }
+                    @Override
+                    public Instant wallTime() {
+                        return Instant.EPOCH;
+                    }
 
-            @Override
-            public String bootId() {
-                return "test";
-            }
+                    @Override
+                    public String bootId() {
+                        return "test";
+                    }
 
-            @Override
-            public void sleepUntil(long deadlineNanos) {
-                now[0] = deadlineNanos;
-            }
-        };
+                    @Override
+                    public void sleepUntil(long deadlineNanos) {
+                        now[0] = deadlineNanos;
+                    }
+                };
         Outputs outputs = (Outputs) providers().get(PortKind.OUTPUTS).open(opening);
         Source scale = (Source) providers().get(PortKind.SCALE).open(opening);
         List<RunInput> inputs = new ArrayList<>();
@@ -166,13 +173,14 @@ final class StandInPortsTest {
 
     @Test
     void calendarTimeFollowsAndBendsByItself() throws PortException {
-        Opening opening = new Opening(
-                Setups.ordinary(1).setup(),
-                Map.of(
-                        "start", "2025-11-30T23:59:50Z",
-                        "wall_drift_ppm", 100.0,
-                        "wall_step_s", -3600.0,
-                        "wall_step_after_s", 60.0));
+        Opening opening =
+                new Opening(
+                        Setups.ordinary(1).setup(),
+                        Map.of(
+                                "start", "2025-11-30T23:59:50Z",
+                                "wall_drift_ppm", 100.0,
+                                "wall_step_s", -3600.0,
+                                "wall_step_after_s", 60.0));
         Timekeeper time = (Timekeeper) providers().get(PortKind.TIME).open(opening);
         Instant start = Instant.parse("2025-11-30T23:59:50Z");
         assertEquals(start, time.wallTime());
@@ -186,19 +194,29 @@ final class StandInPortsTest {
         assertEquals(began + 100 * SECOND, time.monotonicNanos(), "time never goes back");
         Opening wrong = new Opening(Setups.ordinary(1).setup(), Map.of("start", "yesterday"));
         assertThrows(
-                IllegalArgumentException.class,
-                () -> providers().get(PortKind.TIME).open(wrong));
+                IllegalArgumentException.class, () -> providers().get(PortKind.TIME).open(wrong));
     }
 
     @Test
     void optionsComeFromTheSeedUnlessTheSectionSaysOtherwise() {
         RunSetup setup = Setups.ordinary(1).setup();
-        assertEquals(SimOptions.drawn(9, setup), OptionSheet.read(new SettingsOf(Map.of("seed", 9)), setup));
-        SimOptions ordinary = OptionSheet.read(
-                new SettingsOf(Map.of("seed", 1, "truck_over_reading_percent", 4.0)), setup);
+        assertEquals(
+                SimOptions.drawn(9, setup),
+                OptionSheet.read(new SettingsOf(Map.of("seed", 9)), setup));
+        SimOptions ordinary =
+                OptionSheet.read(
+                        new SettingsOf(Map.of("seed", 1, "truck_over_reading_percent", 4.0)),
+                        setup);
         assertEquals(Setups.ordinary(1).options(), ordinary, "a section of two keys");
-        SimOptions faulty = OptionSheet.read(
-                new SettingsOf(Map.of("faults", List.of("spill after_s=3"), "operator", "somebody")), setup);
+        SimOptions faulty =
+                OptionSheet.read(
+                        new SettingsOf(
+                                Map.of(
+                                        "faults",
+                                        List.of("spill after_s=3"),
+                                        "operator",
+                                        "somebody")),
+                        setup);
         assertEquals(List.of(Fault.parsed("spill after_s=3")), faulty.faults());
         assertEquals("somebody", faulty.person().name());
         assertThrows(
@@ -214,12 +232,15 @@ final class StandInPortsTest {
     void theBannerSaysEveryOption() {
         RunSetup setup = Setups.ordinary(1).setup();
         SettingsOf section = new SettingsOf(Map.of());
-        String banner = OptionSheet.read(section, setup)
-                .with(List.of(Fault.parsed("spill after_s=3")))
-                .banner();
+        String banner =
+                OptionSheet.read(section, setup)
+                        .with(List.of(Fault.parsed("spill after_s=3")))
+                        .banner();
         for (String key : section.asked()) {
             assertTrue(banner.contains(key + " = "), key + " in\n" + banner);
         }
-        assertTrue(banner.contains("\"spill since=catch after_s=3 for_s=0 size=0.0 line=reference\""), banner);
+        assertTrue(
+                banner.contains("\"spill since=catch after_s=3 for_s=0 size=0.0 line=reference\""),
+                banner);
     }
 }

@@ -23,10 +23,12 @@ import catchbay.signal.PulseGate;
 import catchbay.signal.PulseLine;
 import catchbay.signal.PulseRule;
 import catchbay.signal.ScaleFrame;
+
+import org.junit.jupiter.api.Test;
+
 import java.util.ArrayList;
 import java.util.List;
 import java.util.random.RandomGenerator;
-import org.junit.jupiter.api.Test;
 
 final class WorldTest {
 
@@ -63,7 +65,9 @@ final class WorldTest {
         assertTrue(world.tank().drainedLitres() > 1, "liquid did leave by the drain");
     }
 
-    /** Source: the steady 125.05 Hz check for double timing after ISO 7278-3 clause 4.2; recomputed. */
+    /**
+     * Source: the steady 125.05 Hz check for double timing after ISO 7278-3 clause 4.2; recomputed.
+     */
     @Test
     void steadyPulsesOfAnyPhaseGiveTheExactCountByDoubleTiming() throws PortException {
         double flow = 125.05 / Setups.REFERENCE_PULSES_PER_LITRE;
@@ -76,7 +80,9 @@ final class WorldTest {
             PulseCount.DoubleTimed timed = (PulseCount.DoubleTimed) gate.flyingCount();
             // Two stamps rounded to 1 ns each, of a 10 s gate: 2e-10 x 1250.5.
             assertEquals(1250.5, timed.pulses(), 2.6e-7, "seed " + seed);
-            assertTrue(timed.counted() == 1250 || timed.counted() == 1251, "plain count " + timed.counted());
+            assertTrue(
+                    timed.counted() == 1250 || timed.counted() == 1251,
+                    "plain count " + timed.counted());
         }
     }
 
@@ -91,7 +97,8 @@ final class WorldTest {
             }
             world.advance(now);
             world.drainPulses(input -> {
-                if (input instanceof RunInput.Edges(var line, var batch) && line == PulseLine.REFERENCE) {
+                if (input instanceof RunInput.Edges(var line, var batch)
+                        && line == PulseLine.REFERENCE) {
                     gate.set(0, gate.getFirst().take(batch));
                 }
             });
@@ -100,8 +107,9 @@ final class WorldTest {
     }
 
     /**
-     * Asked 10.0, meter over-reading 5 %: reported 10.0, measured 10/1.05 = 9.524; after the constant times 1.05 both
-     * 10.0. The arithmetic of a controller that regulates on its own meter.
+     * Asked 10.0, meter over-reading 5 %: reported 10.0, measured 10/1.05 = 9.524; after the
+     * constant times 1.05 both 10.0. The arithmetic of a controller that regulates on its own
+     * meter.
      */
     @Test
     void aControllerOnItsOwnMeterReportsWhatWasAskedAndDeliversLess() {
@@ -139,9 +147,10 @@ final class WorldTest {
     }
 
     /**
-     * One long diversion against ten short ones that total the same time by the trigger's stamps: q = 2 kg/s, 0.050 s of
-     * asymmetry, 60 s, n = 10 give 120.10 and 121.00 kg, R = 1.00749376 and back 0.0500 s by {@code t (R - 1)/(n - R)}.
-     * The idea is that of ISO 4185 Annex A (from memory); the figures are recomputed.
+     * One long diversion against ten short ones that total the same time by the trigger's stamps: q
+     * = 2 kg/s, 0.050 s of asymmetry, 60 s, n = 10 give 120.10 and 121.00 kg, R = 1.00749376 and
+     * back 0.0500 s by {@code t (R - 1)/(n - R)}. The idea is that of ISO 4185 Annex A (from
+     * memory); the figures are recomputed.
      */
     @Test
     void longAndShortDiversionsGiveAwayTheDivertersAsymmetry() throws PortException {
@@ -159,7 +168,8 @@ final class WorldTest {
 
     private record Caught(double kilograms, double seconds) {}
 
-    private static Caught divert(RunSetup setup, int times, double commandedSeconds) throws PortException {
+    private static Caught divert(RunSetup setup, int times, double commandedSeconds)
+            throws PortException {
         World world = new World(setup, Setups.plainOptions(setup, 5, 0, 0.050), START);
         world.perform(new GroundSpeed(20));
         long now = START + 30 * SECOND;
@@ -204,12 +214,16 @@ final class WorldTest {
             }
         });
         assertEquals(
-                List.of(BayContact.DIVERTER_AT_BYPASS, BayContact.DIVERTER_TRIGGER, BayContact.DIVERTER_AT_TANK),
+                List.of(
+                        BayContact.DIVERTER_AT_BYPASS,
+                        BayContact.DIVERTER_TRIGGER,
+                        BayContact.DIVERTER_AT_TANK),
                 passed.stream().map(RunInput.Contact::contact).toList());
         long trigger = passed.get(1).atNanos();
         assertEquals(trigger, (passed.get(0).atNanos() + passed.get(2).atNanos()) / 2, 2);
         double since = (START + 40 * SECOND - trigger) / 1e9;
-        assertEquals(2 * since, world.intoTank().litres(), 1e-7, "as if it had switched at mid-travel");
+        assertEquals(
+                2 * since, world.intoTank().litres(), 1e-7, "as if it had switched at mid-travel");
     }
 
     @Test
@@ -238,26 +252,44 @@ final class WorldTest {
     @Test
     void theDisplayLagsAndIsCutToItsStep() {
         RunSetup pulses = Setups.plain(0.5, Control.CLOSED_ON_METER, FlowBy.GROUND_SPEED);
-        RunSetup setup = Setups.with(
-                pulses, new RunSetup.Reported.RunningLine(new Volume(0.1), 2 * SECOND, 3 * SECOND));
+        RunSetup setup =
+                Setups.with(
+                        pulses,
+                        new RunSetup.Reported.RunningLine(new Volume(0.1), 2 * SECOND, 3 * SECOND));
         SimOptions plain = Setups.plainOptions(setup, 9, 0, 0);
         SimOptions.Truck t = plain.truck();
-        SimOptions late = new SimOptions(
-                9,
-                new SimOptions.Truck(
-                        0, 0, t.cutOffLitresPerSecond(), 0, t.pumpLitresPerSecond(), 0, 0, 0.2, 0.3, 0.3, 0.7, 1.5, 0.5),
-                plain.bay(),
-                plain.scale(),
-                plain.person(),
-                List.of());
+        SimOptions late =
+                new SimOptions(
+                        9,
+                        new SimOptions.Truck(
+                                0,
+                                0,
+                                t.cutOffLitresPerSecond(),
+                                0,
+                                t.pumpLitresPerSecond(),
+                                0,
+                                0,
+                                0.2,
+                                0.3,
+                                0.3,
+                                0.7,
+                                1.5,
+                                0.5),
+                        plain.bay(),
+                        plain.scale(),
+                        plain.person(),
+                        List.of());
         World world = new World(setup, late, START);
         world.perform(new GroundSpeed(20));
         world.advance(START + 60 * SECOND);
-        double counted = world.truth()
-                .reportedBetween(START, START + 60 * SECOND - Scenario.seconds(1.5))
-                .litres();
+        double counted =
+                world.truth()
+                        .reportedBetween(START, START + 60 * SECOND - Scenario.seconds(1.5))
+                        .litres();
         double shown = world.truck().shownTotal().litres();
-        assertTrue(shown <= counted && counted - shown < 0.1 + 0.021, "shown " + shown + " of " + counted);
+        assertTrue(
+                shown <= counted && counted - shown < 0.1 + 0.021,
+                "shown " + shown + " of " + counted);
         assertEquals(0, Math.IEEEremainder(shown, 0.1), 1e-9);
     }
 
@@ -325,9 +357,10 @@ final class WorldTest {
         takeReference(world, batches);
         RunInput.Edges last = batches.getLast();
         assertEquals(PulseBuffer.EDGES_MAX, last.batch().size());
-        long gap = last.batch().firstSequence()
-                - batches.get(batches.size() - 2).batch().lastSequence()
-                - 1;
+        long gap =
+                last.batch().firstSequence()
+                        - batches.get(batches.size() - 2).batch().lastSequence()
+                        - 1;
         assertEquals(flow * Setups.REFERENCE_PULSES_PER_LITRE * 10 - PulseBuffer.EDGES_MAX, gap, 1);
     }
 

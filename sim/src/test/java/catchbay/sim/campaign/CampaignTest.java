@@ -20,10 +20,11 @@ import java.util.Map;
 import java.util.TreeMap;
 
 /**
- * A thousand whole catches of invented bays in which things go wrong. No accepted measured amount may be wrong:
- * further off the world's truth than {@link Bounds}, which for a catch of 5 US gal or more is at most half a per cent.
- * What the fitted equipment cannot notice is counted and named. Fresh seeds on demand: {@code
- * -Dcatchbay.seeds=FROM-TO}; one seed again: {@code -Dcatchbay.seeds=N-N}.
+ * A thousand whole catches of invented bays in which things go wrong. No accepted measured amount
+ * may be wrong: further off the world's truth than {@link Bounds}, which for a catch of 5 US gal or
+ * more is at most half a per cent. What the fitted equipment cannot notice is counted and named.
+ * Fresh seeds on demand: {@code -Dcatchbay.seeds=FROM-TO}; one seed again: {@code
+ * -Dcatchbay.seeds=N-N}.
  */
 final class CampaignTest {
 
@@ -48,37 +49,46 @@ final class CampaignTest {
         long runs = span[1] - span[0] + 1;
         if (runs >= 1000) {
             assertEquals(FaultKind.values().length, table.size(), "every kind of fault was drawn");
-            assertTrue(accepted > runs / 5 && accepted < runs * 4 / 5, accepted + " of " + runs + " accepted");
+            assertTrue(
+                    accepted > runs / 5 && accepted < runs * 4 / 5,
+                    accepted + " of " + runs + " accepted");
         }
     }
 
     private static void count(Map<String, Map<String, Integer>> table, Verdict verdict) {
         for (Fault fault : verdict.run().scenario().options().faults()) {
             Outlook outlook = Outlook.of(fault, verdict.run().scenario());
-            Map<String, Integer> row = table.computeIfAbsent(fault.kind().key(), _ -> new TreeMap<>());
+            Map<String, Integer> row =
+                    table.computeIfAbsent(fault.kind().key(), _ -> new TreeMap<>());
             row.merge("all", 1, Integer::sum);
             row.merge(verdict.end(), 1, Integer::sum);
-            row.merge(outlook.detectable() ? "can be noticed" : "cannot be noticed", 1, Integer::sum);
+            row.merge(
+                    outlook.detectable() ? "can be noticed" : "cannot be noticed", 1, Integer::sum);
         }
     }
 
     private static void print(Map<String, Map<String, Integer>> table) {
-        List<String> columns = List.of(
-                "all",
-                "can be noticed",
-                "cannot be noticed",
-                "void",
-                "accepted, right",
-                "accepted, wrong unseen",
-                "accepted, report wrong unseen");
-        StringBuilder text = new StringBuilder("Faults of the seeds " + SEEDS + " (runs have one to three):\n");
+        List<String> columns =
+                List.of(
+                        "all",
+                        "can be noticed",
+                        "cannot be noticed",
+                        "void",
+                        "accepted, right",
+                        "accepted, wrong unseen",
+                        "accepted, report wrong unseen");
+        StringBuilder text =
+                new StringBuilder("Faults of the seeds " + SEEDS + " (runs have one to three):\n");
         text.append(String.format(Locale.ROOT, "%-18s", ""));
         columns.forEach(column -> text.append(" | ").append(column));
         table.forEach((kind, row) -> {
             text.append(String.format(Locale.ROOT, "%n%-18s", kind));
             for (String column : columns) {
-                text.append(String.format(
-                        Locale.ROOT, " | %" + column.length() + "d", row.getOrDefault(column, 0)));
+                text.append(
+                        String.format(
+                                Locale.ROOT,
+                                " | %" + column.length() + "d",
+                                row.getOrDefault(column, 0)));
             }
         });
         System.out.println(text);
@@ -89,7 +99,10 @@ final class CampaignTest {
         return new long[] {Long.parseLong(ends[0]), Long.parseLong(ends[1])};
     }
 
-    /** Where nothing goes wrong every catch is measured, none is void, and the truth lies within its bound. */
+    /**
+     * Where nothing goes wrong every catch is measured, none is void, and the truth lies within its
+     * bound.
+     */
     @Test
     void withoutAFaultEveryCatchIsMeasuredRightly() {
         int covered = 0;
@@ -104,6 +117,8 @@ final class CampaignTest {
             double off = Math.abs(estimate.volume().litres() - run.truth().litres());
             covered += off <= estimate.expanded().litres() ? 1 : 0;
         }
-        assertTrue(covered >= 0.95 * runs, "the stated interval held the truth in " + covered + " of " + runs);
+        assertTrue(
+                covered >= 0.95 * runs,
+                "the stated interval held the truth in " + covered + " of " + runs);
     }
 }
