@@ -224,8 +224,7 @@ final class Evaluation {
                                     + "and look for air.");
             case PulseCount.Unusable(String reason) ->
                     throw new Unfit(
-                            Cause.WINDOW_UNUSABLE,
-                            "The " + whose + " cannot be evaluated: " + reason + ".");
+                            Cause.WINDOW_UNUSABLE, Interlocks.unusableSentence(whose, reason));
         };
     }
 

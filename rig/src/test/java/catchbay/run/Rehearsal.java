@@ -3,6 +3,7 @@ package catchbay.run;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 
+import catchbay.metrology.Estimate;
 import catchbay.quantity.Mass;
 import catchbay.quantity.MassUnit;
 import catchbay.quantity.Volume;
@@ -186,6 +187,12 @@ final class Rehearsal {
         return this;
     }
 
+    /** An edge given by hand has taken the line's next number. */
+    Rehearsal skipNumber(PulseLine line) {
+        number.merge(line, 1L, Long::sum);
+        return this;
+    }
+
     double caughtLitres() {
         return caughtLitres;
     }
@@ -344,6 +351,18 @@ final class Rehearsal {
     /** What the display shows: its total in steps of a hundredth. */
     private double shown() {
         return Math.rint(total() * 100) / 100;
+    }
+
+    /** The one term of the measured volume whose name contains this. */
+    static double termLitres(CatchResult result, String name) {
+        return termLitres(result.comparison().measured(), name);
+    }
+
+    static double termLitres(Estimate estimate, String name) {
+        List<Estimate.Term> terms =
+                estimate.terms().stream().filter(term -> term.name().contains(name)).toList();
+        assertEquals(1, terms.size(), () -> name + " in " + estimate.terms());
+        return terms.getFirst().standardLitres();
     }
 
     /** Feeds kept inputs to a new run. */
