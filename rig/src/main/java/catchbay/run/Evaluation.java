@@ -38,6 +38,15 @@ final class Evaluation {
     /** Standard uncertainty of a count good to +-1 pulse, spread evenly: 1 / sqrt 3. */
     private static final double ONE_PULSE = 0.5773502691896258;
 
+    /**
+     * Fewest pulses from whose spacings a scatter may be learned. Common practice, no source: with
+     * ten it is itself uncertain by a quarter (JCGM 100:2008, table E.1).
+     */
+    private static final int SCATTER_PULSES_MIN = 10;
+
+    /** Common practice, no source: beyond this an amount is not compared. */
+    private static final double IMPLAUSIBLE_TIMES = 1000;
+
     private final Sensed sensed;
     private final RunSetup setup;
     private final Plan plan;
@@ -96,7 +105,7 @@ final class Evaluation {
         if (setup.reference().isPresent()) {
             PulseCount pulses = count(sensed.lines().reference(), "reference meter");
             count = Optional.of(pulses);
-            byReference = Optional.of(byReference(setup.reference().get(), pulses));
+            byReference = byReferenceWhereItCan(setup.reference().get(), pulses);
         }
         Optional<Mass> net =
                 sensed.ledger()
@@ -121,6 +130,8 @@ final class Evaluation {
         FlowRate flow =
                 new FlowRate(measured.volume().litres() / (flowNanos(count, windowNanos) / 1e9));
         Estimate reported = reported(flow);
+        plausible("reported", reported.volume(), measured.volume());
+        plausible("asked", asked.volume(), measured.volume());
         Comparison comparison = new Comparison(asked.volume(), reported, measured);
         ConstantAdvice advice =
                 ConstantAdvice.after(
@@ -142,6 +153,24 @@ final class Evaluation {
                 basis,
                 advice,
                 List.copyOf(notes));
+    }
+
+    /**
+     * An amount a thousand times the one measured is a slip of a unit or a figure, not an error.
+     */
+    private static void plausible(String what, Volume volume, Volume measured) throws Unfit {
+        if (volume.litres() > IMPLAUSIBLE_TIMES * measured.litres()) {
+            throw new Unfit(
+                    Cause.REPORT_UNUSABLE,
+                    String.format(
+                            Locale.ROOT,
+                            "The %s amount of %.4g US gal is more than %.0f times the %.4g US gal"
+                                    + " measured; check its figures and units and repeat the catch.",
+                            what,
+                            volume.usGallons(),
+                            IMPLAUSIBLE_TIMES,
+                            measured.usGallons()));
+        }
     }
 
     private Optional<CatchResult.Travel> travel() {
@@ -195,8 +224,7 @@ final class Evaluation {
                                     + "and look for air.");
             case PulseCount.Unusable(String reason) ->
                     throw new Unfit(
-                            Cause.WINDOW_UNUSABLE,
-                            "The " + whose + " cannot be evaluated: " + reason + ".");
+                            Cause.WINDOW_UNUSABLE, Interlocks.unusableSentence(whose, reason));
         };
     }
 
@@ -214,7 +242,10 @@ final class Evaluation {
     private double countUncertainty(PulseCount count) {
         return switch (count) {
             // Each end is as uncertain as one spacing scatters; the two ends are independent.
-            case PulseCount.DoubleTimed timed -> Math.sqrt(2) * timed.scatter();
+            case PulseCount.DoubleTimed timed ->
+                    timed.counted() < SCATTER_PULSES_MIN
+                            ? ONE_PULSE
+                            : Math.sqrt(2) * timed.scatter();
             case PulseCount.Whole whole ->
                     plan.window() == Window.FLYING
                             ? Math.sqrt(
@@ -228,6 +259,23 @@ final class Evaluation {
 
     // Measured
     // -------------------------------------------------------------------------------------------------------
+
+    /** A flow that the reference cannot measure is no matter where the scale measures. */
+    private Optional<Estimate> byReferenceWhereItCan(RunSetup.Reference reference, PulseCount count)
+            throws Unfit {
+        try {
+            return Optional.of(byReference(reference, count));
+        } catch (Unfit unfit) {
+            boolean outside =
+                    unfit.outcome instanceof Outcome.Void(Cause cause, String reason)
+                            && cause == Cause.OUT_OF_RANGE;
+            if (!outside || plan.measureBy() == MeasureBy.REFERENCE) {
+                throw unfit;
+            }
+            notes.add("The scale was not checked against the reference. " + unfit.getMessage());
+            return Optional.empty();
+        }
+    }
 
     private Estimate byReference(RunSetup.Reference reference, PulseCount count) throws Unfit {
         PulseConstant constant = constantAt(reference.curve(), meanRate(count));
@@ -256,10 +304,17 @@ final class Evaluation {
                             share * 100,
                             plan.rampShareMax() * 100));
         }
-        double outsideLitres = outside / constant.pulsesPerLitre();
+        // Slow pulses are liquid of which the meter tells wrongly how much; fast ones may be
+        // bounces.
         return estimate.with(
-                "reference meter, ramps outside its range",
-                outsideLitres * plan.rampErrorRatio() * ONE_PULSE);
+                        "reference meter, ramps below its range",
+                        whole.slowPulses()
+                                / constant.pulsesPerLitre()
+                                * plan.rampErrorRatio()
+                                * ONE_PULSE)
+                .with(
+                        "reference meter, pulses too fast for its range",
+                        whole.fastPulses() / constant.pulsesPerLitre() * ONE_PULSE);
     }
 
     /**
@@ -312,10 +367,32 @@ final class Evaluation {
         double density = liquid.densityRelativeUncertainty() / Estimate.COVERAGE;
         return new Estimate(volume, List.of())
                 .with("scale, certificate", volume.litres() * certified)
+                .with("diverter, split between its end switches", splitLitres(volume))
                 .with(
                         "scale, resolution of two readings",
                         Math.sqrt(2) * STEP * scale.resolution().kilograms() * litresPerKilogram)
                 .with("density of the liquid", volume.litres() * density);
+    }
+
+    /**
+     * Where only the end switches are seen, the stream may cross anywhere between them, evenly
+     * spread; the flap crosses it at the same place both ways, so that what the one end adds the
+     * other adds again. The meters are gated by the stamps themselves and know nothing of it.
+     */
+    private double splitLitres(Volume caught) {
+        boolean betweenEnds =
+                plan.window() == Window.FLYING
+                        && setup.diverter().orElseThrow().feedback() == RunSetup.Feedback.ENDS;
+        if (!betweenEnds) {
+            return 0;
+        }
+        Ledger ledger = sensed.ledger();
+        PulseGate window = sensed.lines().reference();
+        double share =
+                (ledger.openTravelNanos() + ledger.closeTravelNanos())
+                        / 2.0
+                        / (window.closeNanos() - window.openNanos());
+        return caught.litres() * share * ONE_PULSE;
     }
 
     private Optional<Ratio> disagreement(Optional<Estimate> byReference, Optional<Estimate> byScale)
@@ -434,8 +511,11 @@ final class Evaluation {
                     preWet.rate().on(sensed.ledger().salt().get()),
                     "pre-wet rate x salt that the controller reports");
         }
-        Optional<Double> feeder = windowPulses(sensed.lines().feeder());
-        if (preWet.saltPerFeederPulse().isPresent() && feeder.isPresent()) {
+        Optional<Double> feeder =
+                preWet.saltPerFeederPulse().isPresent()
+                        ? windowPulses(sensed.lines().feeder(), "feeder pulses")
+                        : Optional.empty();
+        if (feeder.isPresent()) {
             Mass salt = new Mass(preWet.saltPerFeederPulse().get().kilograms() * feeder.get());
             return new Asked(
                     preWet.rate().on(salt), "pre-wet rate x feeder pulses x their constant");
@@ -450,8 +530,11 @@ final class Evaluation {
 
     /** The road that the truck believes it covered in the window. */
     private Length length() {
-        Optional<Double> delivered = windowPulses(sensed.lines().speed());
-        if (setup.asked().pulsesPerMile().isPresent() && delivered.isPresent()) {
+        Optional<Double> delivered =
+                setup.asked().pulsesPerMile().isPresent()
+                        ? windowPulses(sensed.lines().speed(), "speed pulses")
+                        : Optional.empty();
+        if (delivered.isPresent()) {
             return new Length(
                     Distance.ofMiles(delivered.get() / setup.asked().pulsesPerMile().get()),
                     "distance from the speed pulses delivered");
@@ -472,8 +555,11 @@ final class Evaluation {
         return new Length(setup.asked().speed().during(plan.catchNanos()), "set speed x set time");
     }
 
-    /** Pulses of a side line in the window, where it gave any that can be counted. */
-    private Optional<Double> windowPulses(PulseGate gate) {
+    /**
+     * Pulses of a side line in the window, where it gave any. Those that came and cannot be counted
+     * are not passed over in silence.
+     */
+    private Optional<Double> windowPulses(PulseGate gate, String which) {
         if (gate.inside().pulses() == 0 || gate.closeNanos() == Tally.NONE) {
             return Optional.empty();
         }
@@ -484,10 +570,17 @@ final class Evaluation {
         return switch (count) {
             case PulseCount.DoubleTimed timed -> Optional.of(timed.pulses());
             case PulseCount.Whole whole -> Optional.of((double) whole.counted());
-            case PulseCount.EdgesLost lost -> Optional.empty();
-            case PulseCount.Leaping leaping -> Optional.empty();
-            case PulseCount.Unusable unusable -> Optional.empty();
+            case PulseCount.EdgesLost(long seen, long missing) ->
+                    unused(which, "some were lost on the way to the program");
+            case PulseCount.Leaping(long seen, long leaps) ->
+                    unused(which, "their spacing leaps, so some were missed or added");
+            case PulseCount.Unusable(String reason) -> unused(which, reason);
         };
+    }
+
+    private Optional<Double> unused(String which, String why) {
+        notes.add("The " + which + " were not used for the asked amount: " + why + ".");
+        return Optional.empty();
     }
 
     // Advice
@@ -502,8 +595,15 @@ final class Evaluation {
         if (count.isPresent() && count.get() instanceof PulseCount.Whole) {
             return "the pulse spacing was uneven, as with air in the line; find the cause and repeat the catch";
         }
+        if (setup.reported() instanceof Reported.MeterPulses
+                && sensed.lines().truck().flyingCount() instanceof PulseCount.Whole) {
+            return "the truck meter's pulse spacing was uneven; find the cause and repeat the catch";
+        }
         if (sensed.lines().steadyBy().isEmpty() || plan.settleSlots() == 0) {
             notes.add("Steadiness of the flow before the catch was not proven.");
+        }
+        if (sensed.lines().steadiness().highest() == 0) {
+            notes.add("Steadiness of the flow during the catch was not judged.");
         }
         double spread = sensed.lines().steadiness().watchedSpread();
         if (spread > plan.unsteadyMax()) {

@@ -112,9 +112,9 @@ final class Interlocks {
             case RunState.Catching s -> catching(s.sensed(), nowNanos);
             case RunState.Closing s -> catching(s.sensed(), nowNanos);
             case RunState.Trailing s ->
-                    edgesLost(s.sensed()).or(() -> scaleSilent(s.sensed(), nowNanos));
+                    uncountable(s.sensed()).or(() -> scaleSilent(s.sensed(), nowNanos));
             case RunState.Stilling s ->
-                    edgesLost(s.sensed()).or(() -> scaleSilent(s.sensed(), nowNanos));
+                    uncountable(s.sensed()).or(() -> scaleSilent(s.sensed(), nowNanos));
             case RunState.Dripping s -> scaleSilent(s.sensed(), nowNanos);
             case RunState.Weighing s -> scaleSilent(s.sensed(), nowNanos);
             case RunState.Reading s -> Optional.empty();
@@ -125,12 +125,32 @@ final class Interlocks {
     }
 
     private static Optional<Outcome> catching(Sensed sensed, long nowNanos) {
-        return edgesLost(sensed)
+        return uncountable(sensed)
                 .or(() -> scaleSilent(sensed, nowNanos))
                 .or(() -> flowStopped(sensed, nowNanos));
     }
 
-    /** Numbers that skip inside the window: no need to wait for its end. */
+    /** What makes a count impossible needs no waiting for the window's end. */
+    private static Optional<Outcome> uncountable(Sensed sensed) {
+        return spoiled(sensed.lines().reference(), "reference meter")
+                .or(() ->
+                        sensed.setup().reported() instanceof Reported.MeterPulses
+                                ? spoiled(sensed.lines().truck(), "truck meter")
+                                : Optional.empty())
+                .or(() -> edgesLost(sensed));
+    }
+
+    private static Optional<Outcome> spoiled(PulseGate gate, String whose) {
+        return gate.spoiled() == null
+                ? Optional.empty()
+                : voided(Cause.WINDOW_UNUSABLE, unusableSentence(whose, gate.spoiled()));
+    }
+
+    static String unusableSentence(String whose, String reason) {
+        return "The " + whose + " cannot be evaluated: " + reason + ".";
+    }
+
+    /** Numbers that skip inside the window. */
     private static Optional<Outcome> edgesLost(Sensed sensed) {
         long missing = missing(sensed.lines().reference());
         if (sensed.setup().reported() instanceof Reported.MeterPulses) {

@@ -1,6 +1,7 @@
 package catchbay.run;
 
 import catchbay.metrology.ReferenceCurve;
+import catchbay.quantity.PulseConstant;
 import catchbay.signal.EdgeBatch;
 import catchbay.signal.FlowSteadiness;
 import catchbay.signal.PulseGate;
@@ -25,13 +26,6 @@ public record Lines(
 
     static Lines starting(RunSetup setup) {
         PulseRule plain = PulseRule.plain();
-        PulseRule truck =
-                new PulseRule(
-                        setup.truck().debounceNanos(),
-                        plain.leapRatio(),
-                        plain.evenRatioMax(),
-                        plain.slowNanos(),
-                        0);
         boolean tapped = setup.reported() instanceof RunSetup.Reported.MeterPulses;
         Optional<PulseLine> steadyBy =
                 setup.reference().isPresent()
@@ -40,11 +34,28 @@ public record Lines(
         RunSetup.Plan plan = setup.plan();
         return new Lines(
                 PulseGate.idle(setup.reference().map(Lines::ruleOf).orElse(plain)),
-                PulseGate.idle(truck),
+                PulseGate.idle(truckRule(setup)),
                 PulseGate.idle(plain),
                 PulseGate.idle(plain),
                 FlowSteadiness.starting(plan.settleSlotNanos(), Math.max(2, plan.settleSlots())),
                 steadyBy);
+    }
+
+    /**
+     * A truck's meter has no certified range; but a spacing shorter than a quarter of that of the
+     * asked flow is a bounce, not a pulse.
+     */
+    private static PulseRule truckRule(RunSetup setup) {
+        double asked = SetupCheck.askedFlow(setup.asked()).litresPerSecond();
+        double pulsesPerLitre =
+                setup.truck().constant().pulses().map(PulseConstant::pulsesPerLitre).orElse(0.0);
+        double quarterNanos = 1e9 / (asked * pulsesPerLitre) / 4;
+        return new PulseRule(
+                setup.truck().debounceNanos(),
+                PulseRule.LEAP_RATIO,
+                PulseRule.EVEN_RATIO_MAX,
+                Long.MAX_VALUE,
+                quarterNanos < RunSetup.DURATION_NANOS_MAX ? (long) quarterNanos : 0);
     }
 
     private static PulseRule ruleOf(RunSetup.Reference reference) {

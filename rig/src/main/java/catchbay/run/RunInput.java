@@ -9,14 +9,40 @@ import catchbay.signal.ScaleFrame;
 /** Everything that a run can learn. Stamps are nanoseconds of the monotonic clock. */
 public sealed interface RunInput {
 
-    /** When it happened, monotonic clock, ns; of a batch of edges, its first. */
+    /**
+     * The latest stamp of an input, ns: 146 years. What a run adds to a stamp stays within 64 bits.
+     */
+    long AT_NANOS_MAX = Long.MAX_VALUE / 2;
+
+    /**
+     * When it happened, monotonic clock, ns, from 0 to {@link #AT_NANOS_MAX}; of a batch of edges,
+     * its first.
+     */
     long atNanos();
 
+    private static void stamped(long atNanos) {
+        if (atNanos < 0 || atNanos > AT_NANOS_MAX) {
+            throw new IllegalArgumentException(
+                    "the stamp of an input must be from 0 to "
+                            + AT_NANOS_MAX
+                            + " ns, was "
+                            + atNanos);
+        }
+    }
+
     /** A turn of the loop: the only way in which a step learns what time it is. */
-    record Turn(long atNanos) implements RunInput {}
+    record Turn(long atNanos) implements RunInput {
+        public Turn {
+            stamped(atNanos);
+        }
+    }
 
     /** Edges of one line. */
     record Edges(PulseLine line, EdgeBatch batch) implements RunInput {
+        public Edges {
+            stamped(batch.lastNanos());
+        }
+
         @Override
         public long atNanos() {
             return batch.firstNanos();
@@ -24,17 +50,30 @@ public sealed interface RunInput {
     }
 
     /** A contact changed, or was read for the first time. */
-    record Contact(long atNanos, BayContact contact, boolean active) implements RunInput {}
+    record Contact(long atNanos, BayContact contact, boolean active) implements RunInput {
+        public Contact {
+            stamped(atNanos);
+        }
+    }
 
     /** A decoded frame from the scale, stamped when its last byte came. */
-    record Scale(long atNanos, ScaleFrame frame) implements RunInput {}
+    record Scale(long atNanos, ScaleFrame frame) implements RunInput {
+        public Scale {
+            stamped(atNanos);
+        }
+    }
 
     /** A running total from the controller's line, stamped when its last byte came. */
-    record ControllerTotal(long atNanos, Volume total) implements RunInput {}
+    record ControllerTotal(long atNanos, Volume total) implements RunInput {
+        public ControllerTotal {
+            stamped(atNanos);
+        }
+    }
 
     /** The operator confirmed the checklist. */
     record ChecklistConfirmed(long atNanos, String by) implements RunInput {
         public ChecklistConfirmed {
+            stamped(atNanos);
             if (by.isBlank()) {
                 throw new IllegalArgumentException(
                         "the checklist must be confirmed by a named person");
@@ -45,23 +84,51 @@ public sealed interface RunInput {
     /**
      * The operator did what {@link Question#START_FLOW} or {@link Question#STOP_FLOW} asked for.
      */
-    record Done(long atNanos, Question question) implements RunInput {}
+    record Done(long atNanos, Question question) implements RunInput {
+        public Done {
+            stamped(atNanos);
+        }
+    }
 
     /** The operator typed a total for the question under way. */
-    record TotalTyped(long atNanos, Volume total) implements RunInput {}
+    record TotalTyped(long atNanos, Volume total) implements RunInput {
+        public TotalTyped {
+            stamped(atNanos);
+        }
+    }
 
     /** The operator typed the salt that the controller reports. */
-    record SaltTyped(long atNanos, Mass salt) implements RunInput {}
+    record SaltTyped(long atNanos, Mass salt) implements RunInput {
+        public SaltTyped {
+            stamped(atNanos);
+        }
+    }
 
     /** Somebody stopped the run. */
-    record StopPressed(long atNanos, String by) implements RunInput {}
+    record StopPressed(long atNanos, String by) implements RunInput {
+        public StopPressed {
+            stamped(atNanos);
+        }
+    }
 
     /** A port failed; the sentence says what and what to do. */
-    record PortFailed(long atNanos, String port, String sentence) implements RunInput {}
+    record PortFailed(long atNanos, String port, String sentence) implements RunInput {
+        public PortFailed {
+            stamped(atNanos);
+        }
+    }
 
     /** Every trace line up to this stamp is on the medium. */
-    record TraceDurable(long atNanos, long upToNanos) implements RunInput {}
+    record TraceDurable(long atNanos, long upToNanos) implements RunInput {
+        public TraceDurable {
+            stamped(atNanos);
+        }
+    }
 
     /** The trace could not be written; the sentence says why. */
-    record TraceFailed(long atNanos, String sentence) implements RunInput {}
+    record TraceFailed(long atNanos, String sentence) implements RunInput {
+        public TraceFailed {
+            stamped(atNanos);
+        }
+    }
 }

@@ -37,6 +37,8 @@ public final class RunMachine {
     /** How long the medium may take to take the trace, ns. */
     private static final long SECURE_NANOS_MAX = 10_000_000_000L;
 
+    private static final String STOP_UNCONFIRMED = "the stop of the flow was not confirmed";
+
     private RunMachine() {}
 
     /**
@@ -182,7 +184,7 @@ public final class RunMachine {
 
     /** Standing: the diverter goes to the tank while nothing flows; then rest is to be proven. */
     private static RunStep rest(Sensed sensed, long now, List<BayCommand> commands) {
-        if (sensed.setup().diverter().isPresent()) {
+        if (sensed.setup().diverter().isPresent() && !sensed.ledger().flowing()) {
             commands.add(new BayCommand.Divert(Way.TANK));
         }
         return new RunStep(
@@ -229,7 +231,10 @@ public final class RunMachine {
 
     private static RunStep resting(RunState.Resting s, long now) {
         Sensed sensed = s.sensed();
-        boolean diverted = sensed.setup().diverter().isEmpty() || divertedToTank(sensed);
+        if (sensed.ledger().flowing()) {
+            return answerDue(s, s.sinceNanos(), now, STOP_UNCONFIRMED);
+        }
+        boolean diverted = stands(sensed, Way.TANK);
         if (!diverted && now - s.sinceNanos() > sensed.setup().diverter().get().travelNanosMax()) {
             return end(s, notArrived(sensed.setup().diverter().get().travelNanosMax(), "tank"));
         }
@@ -248,7 +253,7 @@ public final class RunMachine {
 
     private static RunStep restDue(RunState state, long since, long now) {
         Sensed sensed = state.sensed();
-        long limit = sensed.plan().restNanosMax();
+        long limit = sensed.plan().restNanosMax() + sensed.setup().reported().lagNanos();
         if (now - since <= limit) {
             return RunStep.to(state);
         }
@@ -282,10 +287,13 @@ public final class RunMachine {
         if (s.untilNanos() == Long.MAX_VALUE) {
             return answerDue(s, s.openNanos(), now, "the start of the flow was not confirmed");
         }
+        Sensed sensed = s.sensed();
+        if (strayed(sensed, Way.TANK, s.openNanos(), now)) {
+            return end(s, moved());
+        }
         if (now < s.untilNanos()) {
             return RunStep.to(s);
         }
-        Sensed sensed = s.sensed();
         if (sensed.plan().window() == Window.STANDING) {
             List<BayCommand> commands = new ArrayList<>();
             Sensed stopped = stopFlow(sensed, now, commands);
@@ -301,6 +309,9 @@ public final class RunMachine {
 
     private static RunStep stilling(RunState.Stilling s, long now) {
         Sensed sensed = s.sensed();
+        if (sensed.ledger().flowing()) {
+            return answerDue(s, s.sinceNanos(), now, STOP_UNCONFIRMED);
+        }
         if (!silent(sensed, s.sinceNanos(), now) || !sensed.scaleAtRest()) {
             return restDue(s, s.sinceNanos(), now);
         }
@@ -315,7 +326,10 @@ public final class RunMachine {
 
     private static RunStep trailing(RunState.Trailing s, long now) {
         Sensed sensed = s.sensed();
-        boolean complete = windowComplete(sensed, s.closeNanos());
+        if (strayed(sensed, Way.BYPASS, s.closeNanos(), now)) {
+            return end(s, moved());
+        }
+        boolean complete = windowComplete(sensed) && stands(sensed, Way.BYPASS);
         if (!complete && now - s.closeNanos() <= sensed.plan().restNanosMax()) {
             return RunStep.to(s);
         }
@@ -327,7 +341,7 @@ public final class RunMachine {
     }
 
     /** Whether everything after the window's closing that its evaluation needs has come. */
-    private static boolean windowComplete(Sensed sensed, long closeNanos) {
+    private static boolean windowComplete(Sensed sensed) {
         Lines lines = sensed.lines();
         boolean reference =
                 sensed.setup().reference().isEmpty() || lines.reference().hasEdgeAfterClose();
@@ -336,7 +350,7 @@ public final class RunMachine {
                 && others
                 && switch (sensed.setup().reported()) {
                     case Reported.MeterPulses r -> lines.truck().hasEdgeAfterClose();
-                    case Reported.RunningLine r -> sensed.total().lastNanos() >= closeNanos;
+                    case Reported.RunningLine r -> totalComplete(sensed);
                     case Reported.Display r -> true;
                 };
     }
@@ -347,29 +361,35 @@ public final class RunMachine {
 
     private static RunStep weighing(RunState.Weighing s, long now) {
         Sensed sensed = s.sensed();
-        // A display must have had time to show the last of the flow before it is read.
-        boolean shown =
-                now - sensed.ledger().flowOffNanos() >= sensed.setup().reported().lagNanos();
-        if (sensed.scaleAtRest() && shown) {
-            Ledger ledger = sensed.reading().map(sensed.ledger()::gross).orElse(sensed.ledger());
-            Sensed weighed = sensed.with(ledger);
-            return sensed.setup().reported() instanceof Reported.Display
-                    ? RunStep.to(
-                            new RunState.Reading(
-                                    weighed, now, Question.TOTAL_AFTER, Optional.empty()),
-                            new BayCommand.Ask(Question.TOTAL_AFTER))
-                    : afterTotals(weighed, now);
+        boolean late = now - s.sinceNanos() > sensed.plan().restNanosMax();
+        if (!sensed.scaleAtRest()) {
+            return late ? end(s, unweighed(sensed)) : RunStep.to(s);
         }
-        long limit = sensed.plan().restNanosMax() + sensed.setup().reported().lagNanos();
-        return now - s.sinceNanos() <= limit
-                ? RunStep.to(s)
-                : end(
-                        s,
-                        new Outcome.Void(
-                                Cause.SCALE_NOT_AT_REST,
-                                "The scale did not come to rest within "
-                                        + seconds(limit)
-                                        + " s after the catch; look for dripping, wind or a swinging hose."));
+        // A total that never comes is not an end here: the comparison says that it is lacking.
+        if (!totalComplete(sensed) && !late) {
+            return RunStep.to(s);
+        }
+        Ledger ledger = sensed.reading().map(sensed.ledger()::gross).orElse(sensed.ledger());
+        Sensed weighed = sensed.with(ledger);
+        return sensed.setup().reported() instanceof Reported.Display
+                ? RunStep.to(
+                        new RunState.Reading(weighed, now, Question.TOTAL_AFTER, Optional.empty()),
+                        new BayCommand.Ask(Question.TOTAL_AFTER))
+                : afterTotals(weighed, now);
+    }
+
+    private static Outcome unweighed(Sensed sensed) {
+        return new Outcome.Void(
+                Cause.SCALE_NOT_AT_REST,
+                "The scale did not come to rest within "
+                        + seconds(sensed.plan().restNanosMax())
+                        + " s after the catch; look for dripping, wind or a swinging hose.");
+    }
+
+    /** Whether a running total, where there is one, has come that was sent after the closing. */
+    private static boolean totalComplete(Sensed sensed) {
+        return !(sensed.setup().reported() instanceof Reported.RunningLine)
+                || sensed.total().lastNanos() >= sensed.total().closeNanos();
     }
 
     private static RunStep afterTotals(Sensed sensed, long now) {
@@ -377,9 +397,7 @@ public final class RunMachine {
                 sensed.setup().asked().application() instanceof RunSetup.Application.PreWet preWet
                         && preWet.saltReported();
         if (askSalt && sensed.ledger().salt().isEmpty()) {
-            return RunStep.to(
-                    new RunState.Reading(sensed, now, Question.SALT_REPORTED, Optional.empty()),
-                    new BayCommand.Ask(Question.SALT_REPORTED));
+            return askSalt(sensed, now);
         }
         return RunStep.to(new RunState.Comparing(sensed, now), new BayCommand.SecureTrace());
     }
@@ -426,7 +444,21 @@ public final class RunMachine {
             return unmoved(s, sensed, contact, active);
         }
         if (state instanceof RunState.Catching s) {
-            return unmovedWhileCatching(s, sensed, at, contact, active);
+            boolean travelling =
+                    sensed.setup()
+                            .diverter()
+                            .map(d -> at - s.openNanos() <= d.travelNanosMax())
+                            .orElse(false);
+            // Switches chatter while the flap still travels; where it stands then, a turn sees.
+            return travelling
+                    ? RunStep.to(with(s, sensed))
+                    : unmovedFromTank(s, sensed, contact, active);
+        }
+        if (state instanceof RunState.Stilling s) {
+            return unmovedFromTank(s, sensed, contact, active);
+        }
+        if (state instanceof RunState.Dripping s && sensed.plan().window() == Window.FLYING) {
+            return unmoved(s, sensed, contact, active);
         }
         return RunStep.to(with(state, sensed));
     }
@@ -441,8 +473,10 @@ public final class RunMachine {
                     ? opened(s, sensed, at, at - s.commandedNanos())
                     : RunStep.to(with(s, sensed));
         }
-        if (contact == BayContact.DIVERTER_AT_BYPASS && !active && s.leftNanos() == Ledger.NONE) {
-            return RunStep.to(new RunState.Opening(sensed, s.commandedNanos(), at));
+        // A switch that chatters before the flap goes closes again: it left when it last opened.
+        if (contact == BayContact.DIVERTER_AT_BYPASS) {
+            return RunStep.to(
+                    new RunState.Opening(sensed, s.commandedNanos(), active ? Ledger.NONE : at));
         }
         if (contact == BayContact.DIVERTER_AT_TANK && active && s.leftNanos() != Ledger.NONE) {
             return opened(s, sensed, midway(s.leftNanos(), at), at - s.leftNanos());
@@ -470,8 +504,9 @@ public final class RunMachine {
                     ? closed(sensed, at, at - s.commandedNanos())
                     : RunStep.to(with(s, sensed));
         }
-        if (contact == BayContact.DIVERTER_AT_TANK && !active && s.leftNanos() == Ledger.NONE) {
-            return RunStep.to(new RunState.Closing(sensed, s.commandedNanos(), at));
+        if (contact == BayContact.DIVERTER_AT_TANK) {
+            return RunStep.to(
+                    new RunState.Closing(sensed, s.commandedNanos(), active ? Ledger.NONE : at));
         }
         if (contact == BayContact.DIVERTER_AT_BYPASS && active && s.leftNanos() != Ledger.NONE) {
             return closed(sensed, midway(s.leftNanos(), at), at - s.leftNanos());
@@ -496,17 +531,20 @@ public final class RunMachine {
         return left ? end(with(state, sensed), moved()) : RunStep.to(with(state, sensed));
     }
 
-    private static RunStep unmovedWhileCatching(
-            RunState.Catching s, Sensed sensed, long at, BayContact contact, boolean active) {
+    private static RunStep unmovedFromTank(
+            RunState state, Sensed sensed, BayContact contact, boolean active) {
         boolean left =
                 contact == BayContact.DIVERTER_TRIGGER && !active
                         || contact == BayContact.DIVERTER_AT_TANK && !active
                         || contact == BayContact.DIVERTER_AT_BYPASS && active;
-        // Switches chatter while the flap still travels; after that it must stay where it was sent.
-        boolean travelling =
-                sensed.setup().diverter().isPresent()
-                        && at - s.openNanos() <= sensed.setup().diverter().get().travelNanosMax();
-        return left && !travelling ? end(with(s, sensed), moved()) : RunStep.to(with(s, sensed));
+        return left ? end(with(state, sensed), moved()) : RunStep.to(with(state, sensed));
+    }
+
+    /** Whether the diverter has had time to travel and does not stand where it was sent. */
+    private static boolean strayed(Sensed sensed, Way way, long since, long now) {
+        return sensed.setup().diverter().isPresent()
+                && now - since > sensed.setup().diverter().get().travelNanosMax()
+                && !stands(sensed, way);
     }
 
     private static Outcome moved() {
@@ -515,10 +553,18 @@ public final class RunMachine {
                 "The diverter moved without a command; check its valve, its air or current and its switches.");
     }
 
-    private static boolean divertedToTank(Sensed sensed) {
-        return feedback(sensed) == Feedback.TRIGGER
-                ? sensed.isActive(BayContact.DIVERTER_TRIGGER)
-                : sensed.isActive(BayContact.DIVERTER_AT_TANK);
+    /** Whether the diverter's switches say that it stands there; true where there is none. */
+    private static boolean stands(Sensed sensed, Way way) {
+        if (sensed.setup().diverter().isEmpty()) {
+            return true;
+        }
+        boolean tank = way == Way.TANK;
+        return switch (feedback(sensed)) {
+            case TRIGGER -> sensed.isActive(BayContact.DIVERTER_TRIGGER) == tank;
+            case ENDS ->
+                    sensed.isActive(
+                            tank ? BayContact.DIVERTER_AT_TANK : BayContact.DIVERTER_AT_BYPASS);
+        };
     }
 
     private static Feedback feedback(Sensed sensed) {
@@ -557,9 +603,16 @@ public final class RunMachine {
     }
 
     private static RunStep done(RunState state, long at, Question question) {
-        if (question != Question.START_FLOW) {
-            return RunStep.to(state);
-        }
+        return switch (question) {
+            case START_FLOW -> flowStarted(state, at);
+            case STOP_FLOW ->
+                    state.sensed().ledger().flowing() ? flowStopped(state, at) : RunStep.to(state);
+            case CHECKLIST, TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN, SALT_REPORTED ->
+                    RunStep.to(state);
+        };
+    }
+
+    private static RunStep flowStarted(RunState state, long at) {
         Sensed flowing = state.sensed().with(state.sensed().ledger().flowOn(at));
         if (state instanceof RunState.Starting) {
             return RunStep.to(new RunState.Purging(flowing, at + flowing.plan().purgeNanos()));
@@ -572,6 +625,21 @@ public final class RunMachine {
         return RunStep.to(state);
     }
 
+    /**
+     * The operator has stopped the flow where that was asked: rest is to be proven from here on.
+     */
+    private static RunStep flowStopped(RunState state, long at) {
+        Sensed stopped = state.sensed().with(state.sensed().ledger().flowOff(at));
+        if (state instanceof RunState.Resting) {
+            return rest(stopped, at, new ArrayList<>());
+        }
+        if (state instanceof RunState.Stilling) {
+            return RunStep.to(new RunState.Stilling(stopped.with(stopped.scale().restarted()), at));
+        }
+        boolean after = state instanceof RunState.Dripping || state instanceof RunState.Weighing;
+        return RunStep.to(after ? with(state, stopped) : state);
+    }
+
     private static RunStep typed(RunState state, long at, Volume total) {
         if (!(state instanceof RunState.Reading s)
                 || !(s.sensed().setup().reported() instanceof Reported.Display display)) {
@@ -579,6 +647,12 @@ public final class RunMachine {
         }
         Sensed sensed = s.sensed();
         Ledger ledger = sensed.ledger();
+        if (s.question().asksTotal() && !undisturbed(s)) {
+            return s.question() == Question.TOTAL_BEFORE
+                    ? rest(sensed, at, new ArrayList<>())
+                    : RunStep.to(
+                            new RunState.Weighing(sensed.with(sensed.scale().restarted()), at));
+        }
         return switch (s.question()) {
             case TOTAL_BEFORE -> openStanding(sensed.with(ledger.totalBefore(total)), at);
             case TOTAL_AFTER -> {
@@ -611,10 +685,45 @@ public final class RunMachine {
         };
     }
 
+    /**
+     * Whether nothing has flowed or moved since a total was asked for: what ran between the
+     * weighing and the typing would be in one of the two amounts only.
+     */
+    private static boolean undisturbed(RunState.Reading s) {
+        Sensed sensed = s.sensed();
+        boolean before = s.question() == Question.TOTAL_BEFORE;
+        Optional<Mass> weighed = before ? sensed.ledger().tare() : sensed.ledger().gross();
+        boolean still =
+                weighed.map(mass -> sensed.scaleAtRest() && withinRestBand(sensed, mass))
+                        .orElse(true);
+        // Pulses after the window are found when it is evaluated.
+        return still
+                && (!before
+                        || stands(sensed, Way.TANK)
+                                && sensed.lines().reference().lastNanos() < s.sinceNanos()
+                                && sensed.lines().truck().lastNanos() < s.sinceNanos());
+    }
+
+    private static boolean withinRestBand(Sensed sensed, Mass weighed) {
+        double band = sensed.setup().scale().orElseThrow().restBand().kilograms();
+        double apart = sensed.reading().orElseThrow().minus(weighed).kilograms();
+        return Math.abs(apart) <= band;
+    }
+
     private static RunStep salt(RunState state, long at, Mass salt) {
-        return state instanceof RunState.Reading s && s.question() == Question.SALT_REPORTED
+        if (!(state instanceof RunState.Reading s) || s.question() != Question.SALT_REPORTED) {
+            return RunStep.to(state);
+        }
+        // No salt would ask for no liquid: that is a slip of the hand, so it is asked again.
+        return salt.kilograms() > 0
                 ? afterTotals(s.sensed().with(s.sensed().ledger().salt(salt)), at)
-                : RunStep.to(state);
+                : askSalt(s.sensed(), at);
+    }
+
+    private static RunStep askSalt(Sensed sensed, long now) {
+        return RunStep.to(
+                new RunState.Reading(sensed, now, Question.SALT_REPORTED, Optional.empty()),
+                new BayCommand.Ask(Question.SALT_REPORTED));
     }
 
     // Flow, rest and the end
@@ -630,13 +739,23 @@ public final class RunMachine {
         return sensed.with(sensed.ledger().flowOn(now));
     }
 
+    /** The bay stops the flow at once; what an operator is asked for is done when he says so. */
     private static Sensed stopFlow(Sensed sensed, long now, List<BayCommand> commands) {
-        switch (sensed.plan().flowBy()) {
-            case GROUND_SPEED -> commands.add(new BayCommand.GroundSpeed(0));
-            case SUPPLY -> commands.add(new BayCommand.Supply(false));
-            case OPERATOR -> commands.add(new BayCommand.Ask(Question.STOP_FLOW));
-        }
-        return sensed.with(sensed.ledger().flowOff(now));
+        Sensed stopped = sensed.with(sensed.ledger().flowOff(now));
+        return switch (sensed.plan().flowBy()) {
+            case GROUND_SPEED -> {
+                commands.add(new BayCommand.GroundSpeed(0));
+                yield stopped;
+            }
+            case SUPPLY -> {
+                commands.add(new BayCommand.Supply(false));
+                yield stopped;
+            }
+            case OPERATOR -> {
+                commands.add(new BayCommand.Ask(Question.STOP_FLOW));
+                yield sensed;
+            }
+        };
     }
 
     /** Pulses/s that a truck at the asked speed gives. */
@@ -647,9 +766,10 @@ public final class RunMachine {
 
     /**
      * Whether no pulse has come for as long as rest must be proven, nor since the flow was to rest.
+     * The truck's own figure must have had time to follow, too.
      */
     private static boolean silent(Sensed sensed, long since, long now) {
-        long quiet = sensed.plan().silenceNanos();
+        long quiet = Math.max(sensed.plan().silenceNanos(), sensed.setup().reported().lagNanos());
         return now - since >= quiet
                 && now - sensed.lines().reference().lastNanos() >= quiet
                 && now - sensed.lines().truck().lastNanos() >= quiet;

@@ -13,6 +13,7 @@ import catchbay.quantity.Ratio;
 import catchbay.quantity.SaltPerDistance;
 import catchbay.quantity.Speed;
 import catchbay.quantity.Volume;
+import catchbay.signal.PulseRule;
 
 import java.time.LocalDate;
 import java.util.Optional;
@@ -46,6 +47,40 @@ public record RunSetup(
         Plan plan) {
 
     /**
+     * The longest duration of a setup, ns: a day. Sums of them and of stamps stay within 64 bits.
+     */
+    public static final long DURATION_NANOS_MAX = 86_400_000_000_000L;
+
+    /** The most slots over which steadiness is judged: a run's state stays small. */
+    public static final int SETTLE_SLOTS_MAX = 1000;
+
+    private static void duration(String what, long nanos, long least) {
+        if (nanos < least || nanos > DURATION_NANOS_MAX) {
+            throw new IllegalArgumentException(
+                    what
+                            + " must be from "
+                            + least
+                            + " to "
+                            + DURATION_NANOS_MAX
+                            + " ns, was "
+                            + nanos);
+        }
+    }
+
+    private static void ratio(String what, double ratio) {
+        if (!Double.isFinite(ratio) || ratio < 0) {
+            throw new IllegalArgumentException(what + " must be a finite ratio >= 0, was " + ratio);
+        }
+    }
+
+    private static void aboveZero(String what, double number, String unit) {
+        if (!Double.isFinite(number) || number <= 0) {
+            throw new IllegalArgumentException(
+                    what + " must be finite and > 0 " + unit + ", was " + number);
+        }
+    }
+
+    /**
      * The reference meter.
      *
      * @param certificate its certificate
@@ -61,7 +96,13 @@ public record RunSetup(
             long debounceNanos,
             double pulsesPerSecondMax,
             double leapRatio,
-            double evenRatioMax) {}
+            double evenRatioMax) {
+        public Reference {
+            duration("debounce of the reference", debounceNanos, 0);
+            aboveZero("highest rate of the reference's line", pulsesPerSecondMax, "pulses/s");
+            new PulseRule(debounceNanos, leapRatio, evenRatioMax, Long.MAX_VALUE, 0);
+        }
+    }
 
     /**
      * The scale under the catch tank.
@@ -81,7 +122,15 @@ public record RunSetup(
             Mass capacity,
             Mass restBand,
             long restNanos,
-            long silentNanosMax) {}
+            long silentNanosMax) {
+        public Scale {
+            aboveZero("resolution of the scale", resolution.kilograms(), "kg");
+            aboveZero("capacity of the scale", capacity.kilograms(), "kg");
+            aboveZero("rest band of the scale", restBand.kilograms(), "kg");
+            duration("rest of the scale", restNanos, 0);
+            duration("silence of the scale", silentNanosMax, 1);
+        }
+    }
 
     /**
      * The diverter.
@@ -89,7 +138,11 @@ public record RunSetup(
      * @param feedback how its passage is seen
      * @param travelNanosMax how long after the command it may take to pass or arrive
      */
-    public record Diverter(Feedback feedback, long travelNanosMax) {}
+    public record Diverter(Feedback feedback, long travelNanosMax) {
+        public Diverter {
+            duration("travel of the diverter", travelNanosMax, 1);
+        }
+    }
 
     /** How a diverter's passage is seen. */
     public enum Feedback {
@@ -108,7 +161,19 @@ public record RunSetup(
      * @param air density of the air around the scale
      */
     public record Liquid(
-            String name, Density density, double densityRelativeUncertainty, Density air) {}
+            String name, Density density, double densityRelativeUncertainty, Density air) {
+        public Liquid {
+            ratio("uncertainty of the density", densityRelativeUncertainty);
+            if (air.kilogramsPerCubicMetre() >= density.kilogramsPerCubicMetre()) {
+                throw new IllegalArgumentException(
+                        "air of "
+                                + air.kilogramsPerCubicMetre()
+                                + " kg/m3 cannot be denser than the liquid of "
+                                + density.kilogramsPerCubicMetre()
+                                + " kg/m3");
+            }
+        }
+    }
 
     /**
      * The truck under test.
@@ -122,7 +187,11 @@ public record RunSetup(
             String asset,
             TruckConstant constant,
             ConstantAdvice.Control control,
-            long debounceNanos) {}
+            long debounceNanos) {
+        public Truck {
+            duration("debounce of the truck's line", debounceNanos, 0);
+        }
+    }
 
     /**
      * What the truck is asked to put down.
@@ -132,12 +201,20 @@ public record RunSetup(
      * @param pulsesPerMile the truck's speed constant, where the bay makes the speed pulses and
      *     counts them back
      */
-    public record Asked(Application application, Speed speed, Optional<Double> pulsesPerMile) {}
+    public record Asked(Application application, Speed speed, Optional<Double> pulsesPerMile) {
+        public Asked {
+            pulsesPerMile.ifPresent(pulses -> aboveZero("speed pulses", pulses, "pulses/mile"));
+        }
+    }
 
     /** The kind of application and its rate. */
     public sealed interface Application {
         /** Liquid straight onto the road. */
-        record Direct(LiquidPerLane rate, double lanes) implements Application {}
+        record Direct(LiquidPerLane rate, double lanes) implements Application {
+            public Direct {
+                aboveZero("lanes", lanes, "lanes");
+            }
+        }
 
         /**
          * Liquid onto granular salt.
@@ -154,7 +231,12 @@ public record RunSetup(
                 SaltPerDistance salt,
                 boolean saltReported,
                 Optional<Mass> saltPerFeederPulse)
-                implements Application {}
+                implements Application {
+            public PreWet {
+                saltPerFeederPulse.ifPresent(
+                        mass -> aboveZero("salt of a feeder pulse", mass.kilograms(), "kg"));
+            }
+        }
     }
 
     /** How the truck's own figure is learned. */
@@ -172,7 +254,12 @@ public record RunSetup(
          * @param lagNanos how long the display takes to show the last of the flow
          * @param band how far from asked a total may be before it must be typed twice, as a ratio
          */
-        record Display(Volume step, long lagNanos, Ratio band) implements Reported {}
+        record Display(Volume step, long lagNanos, Ratio band) implements Reported {
+            public Display {
+                duration("lag of the display", lagNanos, 0);
+                ratio("band of the display", band.value());
+            }
+        }
 
         /**
          * A running total from a serial line.
@@ -181,7 +268,12 @@ public record RunSetup(
          * @param lagNanos how far the total lags behind the flow
          * @param freshNanosMax the longest pause between totals across which is read
          */
-        record RunningLine(Volume step, long lagNanos, long freshNanosMax) implements Reported {}
+        record RunningLine(Volume step, long lagNanos, long freshNanosMax) implements Reported {
+            public RunningLine {
+                duration("lag of the running total", lagNanos, 0);
+                duration("pause between running totals", freshNanosMax, 1);
+            }
+        }
 
         /** The truck meter's own pulses, gated by the window's stamps, over its constant. */
         record MeterPulses() implements Reported {
@@ -266,5 +358,29 @@ public record RunSetup(
             double unsteadyMax,
             double rampErrorRatio,
             double rampShareMax,
-            long answerNanosMax) {}
+            long answerNanosMax) {
+        public Plan {
+            duration("purge", purgeNanos, 0);
+            duration("settle slot", settleSlotNanos, 1);
+            duration("time to settle", settleNanosMax, 1);
+            duration("catch", catchNanos, 1);
+            duration("silence", silenceNanos, 1);
+            duration("drip", dripNanos, 0);
+            duration("time to rest", restNanosMax, 1);
+            duration("drain", drainNanos, 0);
+            duration("time to answer", answerNanosMax, 1);
+            if (settleSlots < 0 || settleSlots > SETTLE_SLOTS_MAX) {
+                throw new IllegalArgumentException(
+                        "settle slots must be from 0 to "
+                                + SETTLE_SLOTS_MAX
+                                + ", were "
+                                + settleSlots);
+            }
+            ratio("spread of settled flow", settleSpreadMax);
+            ratio("cross-check", crossCheckMax.value());
+            ratio("spread of steady flow", unsteadyMax);
+            ratio("error in the ramps", rampErrorRatio);
+            ratio("share of the ramps", rampShareMax);
+        }
+    }
 }

@@ -59,8 +59,11 @@ public record PulseGate(
                 null);
     }
 
-    /** This gate and one more batch of its line. */
+    /** This gate and one more batch of its line; a spoiled gate takes nothing more in. */
     public PulseGate take(EdgeBatch batch) {
+        if (spoiled != null) {
+            return this;
+        }
         if (!waiting) {
             return sort(batch);
         }
