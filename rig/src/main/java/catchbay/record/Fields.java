@@ -427,9 +427,9 @@ public final class Fields {
         String nearest = nearest(key);
         return refused(
                 key,
-                "unknown key; "
-                        + (nearest == null ? "" : "did you mean " + nearest + "? ")
-                        + "The keys here are "
+                (nearest == null
+                                ? "unknown key; delete it, or use one of "
+                                : "unknown key; did you mean " + nearest + "? The keys here are ")
                         + String.join(", ", described));
     }
 

@@ -103,9 +103,7 @@ final class LineText {
                 }
             }
         }
-        line.finish(); // names an unknown key, where there is one
-        throw line.refused(
-                "the line says when, but not what; add one of " + String.join(", ", KINDS));
+        throw line.refused("it says when, but not what; use one of " + String.join(", ", KINDS));
     }
 
     private static RunInput input(String kind, long at, Fields line) {

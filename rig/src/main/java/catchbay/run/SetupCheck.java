@@ -119,9 +119,9 @@ public final class SetupCheck {
                 && setup.asked().application() instanceof RunSetup.Application.PreWet preWet
                 && preWet.saltReported()) {
             say(
-                    "asked.salt_reported is true, read at rest, but catch.window is flying, cut "
-                            + "out of running flow: the two "
-                            + "do not cover the same salt; use a standing window, or feeder pulses");
+                    "asked.salt_reported is true, read at rest, but catch.window is flying, cut out"
+                            + " of running flow: the two do not cover the same salt; use a standing"
+                            + " window, or feeder pulses");
         }
         if (plan.flowBy() == RunSetup.FlowBy.GROUND_SPEED
                 && setup.asked().pulsesPerMile().isEmpty()) {
