@@ -153,6 +153,11 @@ final class StandInPortsTest {
                     }
 
                     @Override
+                    public boolean movesOnlyInSleep() {
+                        return false;
+                    }
+
+                    @Override
                     public void sleepUntil(long deadlineNanos) {
                         now[0] = deadlineNanos;
                     }

@@ -61,7 +61,7 @@ final class CampaignTest {
             Map<String, Integer> row =
                     table.computeIfAbsent(fault.kind().key(), _ -> new TreeMap<>());
             row.merge("all", 1, Integer::sum);
-            row.merge(verdict.end(), 1, Integer::sum);
+            row.merge(verdict.endFor(fault), 1, Integer::sum);
             row.merge(
                     outlook.detectable() ? "can be noticed" : "cannot be noticed", 1, Integer::sum);
         }
@@ -76,7 +76,8 @@ final class CampaignTest {
                         "void",
                         "accepted, right",
                         "accepted, wrong unseen",
-                        "accepted, report wrong unseen");
+                        "accepted, report wrong unseen",
+                        "accepted, wrong by another");
         StringBuilder text =
                 new StringBuilder("Faults of the seeds " + SEEDS + " (runs have one to three):\n");
         text.append(String.format(Locale.ROOT, "%-18s", ""));

@@ -8,6 +8,7 @@ import catchbay.sim.CatchRun;
 import catchbay.sim.Fault;
 import catchbay.sim.Outlook;
 import catchbay.sim.Scenario;
+import catchbay.sim.World;
 
 import java.util.ArrayList;
 import java.util.EnumSet;
@@ -33,6 +34,9 @@ record Verdict(CatchRun run, String end, List<String> complaints) {
         if (!run.world().outputsSafe()) {
             complaints.add("outputs are not at their safe levels after the end");
         }
+        if (stillFlows(run.world())) {
+            complaints.add("liquid still flows half a minute after the end");
+        }
         String end =
                 switch (run.outcome()) {
                     case Outcome.Measured(CatchResult result) -> accepted(run, result, complaints);
@@ -49,6 +53,15 @@ record Verdict(CatchRun run, String end, List<String> complaints) {
                 };
         return new Verdict(run, end, complaints);
     }
+
+    /** Plays the world on: the outputs stay as they are, and the person does what was last asked. */
+    private static boolean stillFlows(World world) {
+        long end = world.nowNanos();
+        world.advance(end + 40 * SECOND);
+        return world.truth().deliveredBetween(end + 30 * SECOND, end + 40 * SECOND).litres() > 0;
+    }
+
+    private static final long SECOND = 1_000_000_000L;
 
     private static Set<Outcome.Cause> causes(Scenario scenario) {
         Set<Outcome.Cause> causes = EnumSet.noneOf(Outcome.Cause.class);
@@ -124,6 +137,16 @@ record Verdict(CatchRun run, String end, List<String> complaints) {
 
     /** A truck whose meter died may pump so much more at a window's end than on its mean. */
     private static final double FLOW_RISE = 2;
+
+    /** How the run counts for one of its faults. */
+    String endFor(Fault fault) {
+        if (end.endsWith("unseen")) {
+            Outlook outlook = Outlook.of(fault, run.scenario());
+            boolean culprit = outlook.effect() != Outlook.Effect.COURSE && !outlook.detectable();
+            return culprit ? end : "accepted, wrong by another";
+        }
+        return end;
+    }
 
     /** The verdict as a person wants it: the seed, what was drawn, and what is wrong. */
     String report() {
