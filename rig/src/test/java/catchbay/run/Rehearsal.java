@@ -62,6 +62,10 @@ final class Rehearsal {
     double startTotal = 100;
     double saltTons = 0.5;
     double startKilograms = 20;
+
+    /** Step of the running total, US gal; as fine as can be unless a test wants it coarse. */
+    double totalStep = 1e-9;
+
     UnaryOperator<ScaleFrame> frames = frame -> frame;
 
     private final PriorityQueue<Due> due =
@@ -230,7 +234,9 @@ final class Rehearsal {
                 && totalSends
                 && now - totalNanos >= TOTAL_NANOS) {
             totalNanos = now;
-            give(new RunInput.ControllerTotal(now, Volume.ofUsGallons(total())));
+            give(
+                    new RunInput.ControllerTotal(
+                            now, Volume.ofUsGallons(Math.floor(total() / totalStep) * totalStep)));
         }
     }
 
