@@ -43,7 +43,8 @@ public final class StreamPattern {
             throw new IllegalArgumentException(
                     "pattern '"
                             + pattern
-                            + "' has no group (?<unit>...) and no unit is set; a weight without a unit cannot be used");
+                            + "' has no group (?<unit>...) and no unit is set; a weight without a"
+                            + " unit cannot be used");
         }
     }
 

@@ -40,7 +40,8 @@ public final class TotalPattern {
             throw new IllegalArgumentException(
                     "pattern '"
                             + pattern
-                            + "' has no group (?<unit>...) and no unit is set; a total without a unit cannot be used");
+                            + "' has no group (?<unit>...) and no unit is set; a total without a"
+                            + " unit cannot be used");
         }
     }
 
@@ -79,7 +80,8 @@ public final class TotalPattern {
                 return new Decoded.Refused<>(
                         "the unit '"
                                 + named
-                                + "' is not known, or may be a US or an Imperial gallon; set the unit");
+                                + "' is not known, or may be a US or an Imperial gallon; set the"
+                                + " unit");
             }
             if (locked.isPresent() && !locked.equals(unit)) {
                 return new Decoded.Refused<>(

@@ -163,7 +163,9 @@ class SmaScaleTest {
      */
     private static final Pattern WEIGHT_FRAME =
             Pattern.compile(
-                    "\n[ Z][1-9][GNgn][M ].(?<weight>.{10})(?:lb[_ ]|kg[_ ]|g[_ ]{2}|t[_ ]{2}|ton|oz[_ ])\r",
+                    "\n"
+                            + "[ Z][1-9][GNgn][M ].(?<weight>.{10})(?:lb[_ ]|kg[_ ]|g[_ ]{2}|t[_"
+                            + " ]{2}|ton|oz[_ ])\r",
                     Pattern.DOTALL);
 
     private static final Pattern NUMBER =

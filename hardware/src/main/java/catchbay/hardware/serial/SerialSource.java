@@ -160,8 +160,8 @@ public final class SerialSource implements Source {
                                             + settings.port()
                                             + " sent more than "
                                             + QUEUE_MAX
-                                            + " frames while the program was busy, and some were lost. "
-                                            + "Let it send less often.");
+                                            + " frames while the program was busy, and some were"
+                                            + " lost. Let it send less often.");
                 }
             }
             case Decoded.Refused<RunInput>(String reason) -> {

@@ -50,7 +50,8 @@ final class SerialWire implements AutoCloseable {
         } catch (LinkageError failure) {
             throw new PortException(
                     PortException.Kind.UNFIT,
-                    "The serial library cannot be loaded; the folder for temporary files must allow programs to run.",
+                    "The serial library cannot be loaded; the folder for temporary files must allow"
+                            + " programs to run.",
                     failure);
         }
     }
@@ -104,14 +105,16 @@ final class SerialWire implements AutoCloseable {
                             PortException.Kind.FORBIDDEN,
                             "The serial line "
                                     + given
-                                    + " may not be used by this user. Add the user to the group "
-                                    + "that owns it (ls -l shows it; often dialout) and log in again.");
+                                    + " may not be used by this user. Add the user to the group"
+                                    + " that owns it (ls -l shows it; often dialout) and log in"
+                                    + " again.");
             case EIO, ENXIO, ENODEV ->
                     new PortException(
                             PortException.Kind.MISSING,
                             "The serial line "
                                     + given
-                                    + " has no device behind it. Check that its adapter is plugged in.");
+                                    + " has no device behind it. Check that its adapter is plugged"
+                                    + " in.");
             default ->
                     new PortException(
                             PortException.Kind.UNFIT,
