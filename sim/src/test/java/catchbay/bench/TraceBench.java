@@ -44,7 +44,15 @@ public class TraceBench {
     private static final int EDGES = 65_536;
 
     private static final String HEADER =
-            "{\"catchbay_trace\":1,\"turns\":\"implied\",\"setup\":{\"bay\":{\"day\":\"2026-01-15\"},\"reference\":{\"serial\":\"R-7\",\"date\":\"2025-11-03\",\"expiry\":\"2026-11-02\",\"points\":[{\"flow_us_gal_per_min\":1,\"pulses_per_us_gal\":1000},{\"flow_us_gal_per_min\":30,\"pulses_per_us_gal\":1000}]},\"truck\":{\"asset\":\"T-12\",\"constant_pulses_per_us_gal\":600},\"asked\":{\"rate_us_gal_per_lane_mile\":15,\"lanes\":1,\"speed_mph\":20},\"catch\":{\"seconds\":90}}}\n";
+            """
+            {"catchbay_trace":1,"turns":"implied","setup":{"bay":{"day":"2026-01-15"},\
+            "reference":{"serial":"R-7","date":"2025-11-03","expiry":"2026-11-02","points":[\
+            {"flow_us_gal_per_min":1,"pulses_per_us_gal":1000},\
+            {"flow_us_gal_per_min":30,"pulses_per_us_gal":1000}]},\
+            "truck":{"asset":"T-12","constant_pulses_per_us_gal":600},\
+            "asked":{"rate_us_gal_per_lane_mile":15,"lanes":1,"speed_mph":20},\
+            "catch":{"seconds":90}}}
+            """;
 
     /** Edges of one drain: 5 is 500 pulses/s at a turn of 10 ms, 1 the worst case. */
     @Param({"1", "5", "64"})
