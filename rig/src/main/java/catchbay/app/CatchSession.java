@@ -81,7 +81,7 @@ public final class CatchSession {
             RunSetup setup = settings.setup(asset, LocalDate.ofInstant(now, settings.zone()));
             List<String> problems = SetupCheck.problems(setup);
             if (!problems.isEmpty()) {
-                throw new DocumentException(settings.name() + ": " + String.join(". ", problems));
+                throw new DocumentException(settings.name() + ": " + String.join(" ", problems));
             }
             Path data = settings.data();
             try (DataFolder folder = DataFolder.open(data, now);
