@@ -242,11 +242,8 @@ final class Evaluation {
     /** Standard uncertainty of a count, in pulses. */
     private double countUncertainty(PulseCount count) {
         return switch (count) {
-            // Each end is as uncertain as one spacing scatters; the two ends are independent.
             case PulseCount.DoubleTimed timed ->
-                    timed.counted() < SCATTER_PULSES_MIN
-                            ? ONE_PULSE
-                            : Math.sqrt(2) * timed.scatter();
+                    timed.counted() < SCATTER_PULSES_MIN ? ONE_PULSE : endsUncertainty(timed);
             case PulseCount.Whole whole ->
                     plan.window() == Window.FLYING
                             ? Math.sqrt(
@@ -256,6 +253,16 @@ final class Evaluation {
             case PulseCount.Leaping leaping -> throw new AssertionError(leaping);
             case PulseCount.Unusable unusable -> throw new AssertionError(unusable);
         };
+    }
+
+    /**
+     * Each end of a double-timed window is as uncertain as one spacing scatters; the two ends are
+     * independent. Double timing carries the mean rate into its ends, where a flow that changed
+     * within the window ran at another: how far the bracketed count lies off shows it.
+     */
+    private static double endsUncertainty(PulseCount.DoubleTimed timed) {
+        double apart = ONE_PULSE * (timed.pulses() - timed.bracketed());
+        return Math.sqrt(2 * timed.scatter() * timed.scatter() + apart * apart);
     }
 
     // Measured
