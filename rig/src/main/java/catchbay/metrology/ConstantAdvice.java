@@ -78,13 +78,15 @@ public sealed interface ConstantAdvice {
         Volume reported = comparison.reported().volume();
         if (reported.litres() == 0) {
             return new Keep(
-                    "No new constant: the controller reported nothing; check its meter and wiring.");
+                    "No new constant: the controller reported nothing; check its meter and"
+                            + " wiring.");
         }
         if (Math.abs(error) <= expanded) {
             return new Keep(
                     String.format(
                             Locale.ROOT,
-                            "No new constant: the meter error of %.2f %% is within its uncertainty of %.2f %%.",
+                            "No new constant: the meter error of %.2f %% is within its uncertainty"
+                                    + " of %.2f %%.",
                             error * 100,
                             expanded * 100));
         }
@@ -95,8 +97,8 @@ public sealed interface ConstantAdvice {
             return new Keep(
                     String.format(
                             Locale.ROOT,
-                            "No new constant: %s %s would be needed, outside what can be entered (%s to %s); "
-                                    + "check the meter, its liquid and its unit.",
+                            "No new constant: %s %s would be needed, outside what can be entered"
+                                    + " (%s to %s); check the meter, its liquid and its unit.",
                             plain(rounded),
                             constant.symbol(),
                             plain(constant.least()),

@@ -72,8 +72,8 @@ public record ReferenceCurve(List<Point> points) {
                                 + i
                                 + " to point "
                                 + (i + 1)
-                                + " of the reference curve that one pulse rate would mean two flows; "
-                                + "check both against the certificate");
+                                + " of the reference curve that one pulse rate would mean two"
+                                + " flows; check both against the certificate");
             }
         }
     }
@@ -135,8 +135,9 @@ public record ReferenceCurve(List<Point> points) {
         return new Reading.OutOfRange(
                 String.format(
                         java.util.Locale.ROOT,
-                        "%.4g pulses/s is %s the reference's certified range of %.4g to %.4g pulses/s (%.4g to %.4g L/min); "
-                                + "use another reference or another flow",
+                        "%.4g pulses/s is %s the reference's certified range of %.4g to %.4g"
+                                + " pulses/s (%.4g to %.4g L/min); use another reference or another"
+                                + " flow",
                         pulsesPerSecond,
                         under ? "below" : "above",
                         lowestPulsesPerSecond(),

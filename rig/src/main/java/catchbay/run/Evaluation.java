@@ -125,7 +125,8 @@ final class Evaluation {
                     case Reported.RunningLine l ->
                             "the controller's running total, read at the window's stamps";
                     case Reported.MeterPulses p ->
-                            "the truck meter's pulses, gated by the window's stamps, over its constant";
+                            "the truck meter's pulses, gated by the window's stamps, over its"
+                                    + " constant";
                 };
         FlowRate flow =
                 new FlowRate(measured.volume().litres() / (flowNanos(count, windowNanos) / 1e9));
@@ -165,7 +166,7 @@ final class Evaluation {
                     String.format(
                             Locale.ROOT,
                             "The %s amount of %.4g US gal is more than %.0f times the %.4g US gal"
-                                    + " measured; check its figures and units and repeat the catch.",
+                                + " measured; check its figures and units and repeat the catch.",
                             what,
                             volume.usGallons(),
                             IMPLAUSIBLE_TIMES,
@@ -220,8 +221,8 @@ final class Evaluation {
                                     + leaps
                                     + " times in an otherwise even train of "
                                     + seen
-                                    + " pulses: a pulse was missed or added; check its wire, shield and pull-up, "
-                                    + "and look for air.");
+                                    + " pulses: a pulse was missed or added; check its wire, shield"
+                                    + " and pull-up, and look for air.");
             case PulseCount.Unusable(String reason) ->
                     throw new Unfit(
                             Cause.WINDOW_UNUSABLE, Interlocks.unusableSentence(whose, reason));
@@ -241,11 +242,8 @@ final class Evaluation {
     /** Standard uncertainty of a count, in pulses. */
     private double countUncertainty(PulseCount count) {
         return switch (count) {
-            // Each end is as uncertain as one spacing scatters; the two ends are independent.
             case PulseCount.DoubleTimed timed ->
-                    timed.counted() < SCATTER_PULSES_MIN
-                            ? ONE_PULSE
-                            : Math.sqrt(2) * timed.scatter();
+                    timed.counted() < SCATTER_PULSES_MIN ? ONE_PULSE : endsUncertainty(timed);
             case PulseCount.Whole whole ->
                     plan.window() == Window.FLYING
                             ? Math.sqrt(
@@ -255,6 +253,16 @@ final class Evaluation {
             case PulseCount.Leaping leaping -> throw new AssertionError(leaping);
             case PulseCount.Unusable unusable -> throw new AssertionError(unusable);
         };
+    }
+
+    /**
+     * Each end of a double-timed window is as uncertain as one spacing scatters; the two ends are
+     * independent. Double timing carries the mean rate into its ends, where a flow that changed
+     * within the window ran at another: how far the bracketed count lies off shows it.
+     */
+    private static double endsUncertainty(PulseCount.DoubleTimed timed) {
+        double apart = ONE_PULSE * (timed.pulses() - timed.bracketed());
+        return Math.sqrt(2 * timed.scatter() * timed.scatter() + apart * apart);
     }
 
     // Measured
@@ -298,9 +306,9 @@ final class Evaluation {
                     Cause.OUT_OF_RANGE,
                     String.format(
                             Locale.ROOT,
-                            "%.1f %% of the pulses came at a flow outside the reference's certified range, more than "
-                                    + "the %.1f %% allowed for starting and stopping; lengthen the catch or choose "
-                                    + "another flow.",
+                            "%.1f %% of the pulses came at a flow outside the reference's certified"
+                                + " range, more than the %.1f %% allowed for starting and stopping;"
+                                + " lengthen the catch or choose another flow.",
                             share * 100,
                             plan.rampShareMax() * 100));
         }
@@ -334,8 +342,8 @@ final class Evaluation {
         if (spacings <= 0 || nanos <= 0) {
             throw new Unfit(
                     Cause.OUT_OF_RANGE,
-                    "The flow never came into the reference's certified range during the window; choose another flow "
-                            + "or another reference.");
+                    "The flow never came into the reference's certified range during the window;"
+                            + " choose another flow or another reference.");
         }
         return spacings * 1e9 / nanos;
     }
@@ -419,8 +427,9 @@ final class Evaluation {
                     Cause.REFERENCES_DISAGREE,
                     String.format(
                             Locale.ROOT,
-                            "Reference meter (%s) and scale (%s) disagree by %.2f %%, more than the %.2f %% allowed; "
-                                    + "look for air, a leak, lost pulses or a wrong density before trusting either.",
+                            "Reference meter (%s) and scale (%s) disagree by %.2f %%, more than the"
+                                + " %.2f %% allowed; look for air, a leak, lost pulses or a wrong"
+                                + " density before trusting either.",
                             Outcome.gallons(byReference.get().volume()),
                             Outcome.gallons(byScale.get().volume()),
                             apart.percent(),
@@ -471,7 +480,8 @@ final class Evaluation {
             case RunningTotal.Amount.NotYet n ->
                     throw new Unfit(
                             Cause.REPORT_UNUSABLE,
-                            "The controller sent no total after the window closed; check its line and repeat the catch.");
+                            "The controller sent no total after the window closed; check its line"
+                                    + " and repeat the catch.");
             case RunningTotal.Amount.Unusable(String reason) ->
                     throw new Unfit(Cause.REPORT_UNUSABLE, upper(reason));
         };
@@ -593,11 +603,13 @@ final class Evaluation {
             return null;
         }
         if (count.isPresent() && count.get() instanceof PulseCount.Whole) {
-            return "the pulse spacing was uneven, as with air in the line; find the cause and repeat the catch";
+            return "the pulse spacing was uneven, as with air in the line; find the cause and"
+                    + " repeat the catch";
         }
         if (setup.reported() instanceof Reported.MeterPulses
                 && sensed.lines().truck().flyingCount() instanceof PulseCount.Whole) {
-            return "the truck meter's pulse spacing was uneven; find the cause and repeat the catch";
+            return "the truck meter's pulse spacing was uneven; find the cause and repeat the"
+                    + " catch";
         }
         if (sensed.lines().steadyBy().isEmpty() || plan.settleSlots() == 0) {
             notes.add("Steadiness of the flow before the catch was not proven.");
@@ -609,8 +621,8 @@ final class Evaluation {
         if (spread > plan.unsteadyMax()) {
             return String.format(
                     Locale.ROOT,
-                    "the flow was unsteady during the catch (it spread by %.1f %%, limit %.1f %%); find the cause and "
-                            + "repeat the catch",
+                    "the flow was unsteady during the catch (it spread by %.1f %%, limit %.1f %%);"
+                            + " find the cause and repeat the catch",
                     spread * 100,
                     plan.unsteadyMax() * 100);
         }

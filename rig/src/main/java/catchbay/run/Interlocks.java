@@ -54,7 +54,8 @@ final class Interlocks {
             case EMERGENCY_STOP ->
                     voided(
                             Cause.EMERGENCY_STOP,
-                            "The emergency stop is pressed or its wire is broken; clear the cause, reset it and begin again.");
+                            "The emergency stop is pressed or its wire is broken; clear the cause,"
+                                    + " reset it and begin again.");
             case HIGH_LEVEL ->
                     voided(
                             Cause.HIGH_LEVEL,
@@ -62,7 +63,8 @@ final class Interlocks {
             case SPILL ->
                     voided(
                             Cause.SPILL,
-                            "The spill sensor is wet; find the leak, clean up as the shop's rules say and begin again.");
+                            "The spill sensor is wet; find the leak, clean up as the shop's rules"
+                                    + " say and begin again.");
             case DIVERTER_TRIGGER, DIVERTER_AT_TANK, DIVERTER_AT_BYPASS -> Optional.empty();
         };
     }
@@ -84,7 +86,8 @@ final class Interlocks {
         if (sensed.scale().net().isPresent() && sensed.scale().net().get() != weight.net()) {
             return voided(
                     Cause.SCALE_CHANGED,
-                    "The scale changed between gross and net during the run; leave its tare key alone and begin again.");
+                    "The scale changed between gross and net during the run; leave its tare key"
+                            + " alone and begin again.");
         }
         Mass mass = weight.mass();
         if (mass.kilograms() > scale.capacity().kilograms()) {
@@ -92,7 +95,8 @@ final class Interlocks {
                     Cause.OVERFILL,
                     String.format(
                             Locale.ROOT,
-                            "The scale shows %.1f kg, above its capacity of %.1f kg; drain the tank and catch less.",
+                            "The scale shows %.1f kg, above its capacity of %.1f kg; drain the tank"
+                                    + " and catch less.",
                             mass.kilograms(),
                             scale.capacity().kilograms()));
         }
@@ -164,7 +168,8 @@ final class Interlocks {
     static String edgesLostSentence(long missing) {
         return "Pulses were lost on the way to the program ("
                 + missing
-                + " numbers missing inside the window); lower the load on the machine or the pulse rate and repeat.";
+                + " numbers missing inside the window); lower the load on the machine or the pulse"
+                + " rate and repeat.";
     }
 
     private static long missing(PulseGate gate) {
@@ -190,8 +195,8 @@ final class Interlocks {
                 Cause.SCALE_SILENT,
                 String.format(
                         Locale.ROOT,
-                        "The scale sent no weight for %.1f s; check that the indicator is on, its cable and its unit "
-                                + "(see docs/operating/scale.md).",
+                        "The scale sent no weight for %.1f s; check that the indicator is on, its"
+                                + " cable and its unit (see docs/operating/scale.md).",
                         (nowNanos - last) / 1e9));
     }
 
@@ -211,8 +216,8 @@ final class Interlocks {
                 Cause.FLOW_STOPPED,
                 String.format(
                         Locale.ROOT,
-                        "The reference meter gave no pulse for %.1f s during the catch; check the truck's pump and "
-                                + "tank, the coupler and the meter's wire.",
+                        "The reference meter gave no pulse for %.1f s during the catch; check the"
+                                + " truck's pump and tank, the coupler and the meter's wire.",
                         (nowNanos - last) / 1e9));
     }
 

@@ -210,12 +210,15 @@ public final class RunMachine {
         }
         String why =
                 !sensed.scaleAtRest()
-                        ? "the scale was not at rest; look for wind, a swinging hose or liquid running into the tank"
+                        ? "the scale was not at rest; look for wind, a swinging hose or liquid"
+                                + " running into the tank"
                         : !steadiness.judgeable()
-                                ? "too few pulses came to judge the flow; check the pump, the coupler and the meter's wire"
+                                ? "too few pulses came to judge the flow; check the pump, the"
+                                        + " coupler and the meter's wire"
                                 : String.format(
                                         Locale.ROOT,
-                                        "the flow still spread by %.1f %% (limit %.1f %%); check for air, pump and controller",
+                                        "the flow still spread by %.1f %% (limit %.1f %%); check"
+                                                + " for air, pump and controller",
                                         steadiness.spread() * 100,
                                         plan.settleSpreadMax() * 100);
         return end(
@@ -241,6 +244,11 @@ public final class RunMachine {
         if (diverted && silent(sensed, s.sinceNanos(), now) && sensed.scaleAtRest()) {
             Ledger ledger = sensed.reading().map(sensed.ledger()::tare).orElse(sensed.ledger());
             Sensed rested = sensed.with(ledger);
+            if (ledger.totalBefore().isPresent()) {
+                return stillWeighs(sensed, sensed.ledger().tare())
+                        ? openStanding(rested, now)
+                        : end(s, disturbed());
+            }
             if (sensed.setup().reported() instanceof Reported.Display) {
                 return RunStep.to(
                         new RunState.Reading(rested, now, Question.TOTAL_BEFORE, Optional.empty()),
@@ -260,7 +268,8 @@ public final class RunMachine {
         String what =
                 sensed.scaleAtRest()
                         ? "Pulses kept coming; shut the truck's valve and look for a leak."
-                        : "The scale did not come to rest; look for liquid still running into the tank, wind or a swinging hose.";
+                        : "The scale did not come to rest; look for liquid still running into the"
+                                + " tank, wind or a swinging hose.";
         return end(
                 state,
                 new Outcome.Void(
@@ -368,6 +377,11 @@ public final class RunMachine {
         // A total that never comes is not an end here: the comparison says that it is lacking.
         if (!totalComplete(sensed) && !late) {
             return RunStep.to(s);
+        }
+        if (sensed.ledger().totalAfter().isPresent()) {
+            return stillWeighs(sensed, sensed.ledger().gross())
+                    ? afterTotals(sensed, now)
+                    : end(s, disturbed());
         }
         Ledger ledger = sensed.reading().map(sensed.ledger()::gross).orElse(sensed.ledger());
         Sensed weighed = sensed.with(ledger);
@@ -550,7 +564,8 @@ public final class RunMachine {
     private static Outcome moved() {
         return new Outcome.Void(
                 Cause.DIVERTER_MOVED,
-                "The diverter moved without a command; check its valve, its air or current and its switches.");
+                "The diverter moved without a command; check its valve, its air or current and its"
+                        + " switches.");
     }
 
     /** Whether the diverter's switches say that it stands there; true where there is none. */
@@ -647,20 +662,14 @@ public final class RunMachine {
         }
         Sensed sensed = s.sensed();
         Ledger ledger = sensed.ledger();
-        if (s.question().asksTotal() && !undisturbed(s)) {
-            return s.question() == Question.TOTAL_BEFORE
-                    ? rest(sensed, at, new ArrayList<>())
-                    : RunStep.to(
-                            new RunState.Weighing(sensed.with(sensed.scale().restarted()), at));
-        }
         return switch (s.question()) {
-            case TOTAL_BEFORE -> openStanding(sensed.with(ledger.totalBefore(total)), at);
+            case TOTAL_BEFORE -> readBefore(s, total, at);
             case TOTAL_AFTER -> {
                 Volume before = ledger.totalBefore().orElseThrow();
                 double asked = Evaluation.asked(sensed).volume().litres();
                 double off = Math.abs(total.litres() - before.litres() - asked) / asked;
                 yield off <= display.band().value()
-                        ? afterTotals(sensed.with(ledger.totalAfter(total)), at)
+                        ? readAfter(sensed.with(ledger.totalAfter(total)), at)
                         : RunStep.to(
                                 new RunState.Reading(
                                         sensed, at, Question.TOTAL_AGAIN, Optional.of(total)),
@@ -670,7 +679,7 @@ public final class RunMachine {
                 Volume first = s.first().orElseThrow();
                 double apart = Math.abs(first.litres() - total.litres());
                 yield apart <= display.step().litres() / 2
-                        ? afterTotals(sensed.with(ledger.totalAfter(total)), at)
+                        ? readAfter(sensed.with(ledger.totalAfter(total)), at)
                         : end(
                                 s,
                                 new Outcome.Void(
@@ -679,35 +688,56 @@ public final class RunMachine {
                                                 + Outcome.gallons(first)
                                                 + " and then as "
                                                 + Outcome.gallons(total)
-                                                + "; read the display with a second person and repeat the catch."));
+                                                + "; read the display with a second person and"
+                                                + " repeat the catch."));
             }
             case CHECKLIST, START_FLOW, STOP_FLOW, SALT_REPORTED -> RunStep.to(state);
         };
     }
 
     /**
-     * Whether nothing has flowed or moved since a total was asked for: what ran between the
-     * weighing and the typing would be in one of the two amounts only.
+     * The display was read at rest. What ran between the weighing and the typing would be in one of
+     * the two amounts only, so a tank that does not rest is weighed once more before the window
+     * opens.
      */
-    private static boolean undisturbed(RunState.Reading s) {
-        Sensed sensed = s.sensed();
-        boolean before = s.question() == Question.TOTAL_BEFORE;
-        Optional<Mass> weighed = before ? sensed.ledger().tare() : sensed.ledger().gross();
-        boolean still =
-                weighed.map(mass -> sensed.scaleAtRest() && withinRestBand(sensed, mass))
-                        .orElse(true);
-        // Pulses after the window are found when it is evaluated.
-        return still
-                && (!before
-                        || stands(sensed, Way.TANK)
-                                && sensed.lines().reference().lastNanos() < s.sinceNanos()
-                                && sensed.lines().truck().lastNanos() < s.sinceNanos());
+    private static RunStep readBefore(RunState.Reading s, Volume total, long at) {
+        Sensed sensed = s.sensed().with(s.sensed().ledger().totalBefore(total));
+        if (!stands(sensed, Way.TANK)) {
+            return end(s, moved());
+        }
+        Lines lines = sensed.lines();
+        if (Math.max(lines.reference().lastNanos(), lines.truck().lastNanos()) >= s.sinceNanos()) {
+            return end(s, disturbed());
+        }
+        return stillWeighs(sensed, sensed.ledger().tare())
+                ? openStanding(sensed, at)
+                : rest(sensed, at, new ArrayList<>());
+    }
+
+    /** The same after the window; pulses that came since its end are found in the comparison. */
+    private static RunStep readAfter(Sensed sensed, long at) {
+        return stillWeighs(sensed, sensed.ledger().gross())
+                ? afterTotals(sensed, at)
+                : RunStep.to(new RunState.Weighing(sensed.with(sensed.scale().restarted()), at));
+    }
+
+    /** Whether the scale rests within its band of what it weighed; true where there is none. */
+    private static boolean stillWeighs(Sensed sensed, Optional<Mass> weighed) {
+        return weighed.map(mass -> sensed.scaleAtRest() && withinRestBand(sensed, mass))
+                .orElse(true);
     }
 
     private static boolean withinRestBand(Sensed sensed, Mass weighed) {
         double band = sensed.setup().scale().orElseThrow().restBand().kilograms();
         double apart = sensed.reading().orElseThrow().minus(weighed).kilograms();
         return Math.abs(apart) <= band;
+    }
+
+    private static Outcome disturbed() {
+        return new Outcome.Void(
+                Cause.NOT_AT_REST,
+                "Liquid ran while the truck's display was read; look for a leak or a dripping hose,"
+                        + " lengthen the drip and repeat the catch.");
     }
 
     private static RunStep salt(RunState state, long at, Mass salt) {

@@ -184,7 +184,8 @@ public record PulseGate(
         }
         if (inside.leapsThroughout()) {
             return whole(
-                    "more than a quarter of the pulse spacings leap, so the window is read to the whole pulse");
+                    "more than a quarter of the pulse spacings leap, so the window is read to the"
+                            + " whole pulse");
         }
         if (scatter > rule.evenRatioMax()) {
             return whole(

@@ -16,8 +16,8 @@ package catchbay.signal;
  * @param gaps spacings seen between good edges
  * @param leaps those of them that leapt against the one before
  * @param evenSum the sum of the others, ns
- * @param changeSquares the sum of the squares of the changes from the spacing before to each of
- *     the others, ns2, added in order
+ * @param changeSquares the sum of the squares of the changes from the spacing before to each of the
+ *     others, ns2, added in order
  * @param gapLast the last spacing, ns; 0 before any
  * @param slowGaps spacings of flow below the certified range
  * @param slowSum their sum, ns

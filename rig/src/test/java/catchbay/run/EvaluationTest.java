@@ -157,6 +157,39 @@ final class EvaluationTest {
         assertTrue(missed[0] <= runs / 20, missed[0] + " of " + runs + " outside");
     }
 
+    /** Flow half as fast again from the middle on: the ends run at other rates than the mean. */
+    @Test
+    void theCountTermHoldsTheTruthOfAChangingFlow() {
+        int runs = 200;
+        int[] missed = new int[1];
+        double[] worst = new double[1];
+        Seeds.forSeeds(
+                runs,
+                random -> {
+                    Setups setups = new Setups();
+                    setups.scale = false;
+                    setups.purgeSeconds = random.nextDouble(10, 11);
+                    Rehearsal bay = new Rehearsal(setups).until("catching");
+                    double slow = bay.hertz.get(PulseLine.REFERENCE);
+                    long open = ((RunState.Catching) bay.state).openNanos();
+                    bay.run(45);
+                    long change = bay.now();
+                    bay.hertz.put(PulseLine.REFERENCE, slow * 1.5);
+                    CatchResult result = bay.result();
+                    long close = open + result.windowNanos();
+                    double truth = slow * ((change - open) + 1.5 * (close - change)) / 1e9;
+                    PulseCount.DoubleTimed timed =
+                            assertInstanceOf(
+                                    PulseCount.DoubleTimed.class, result.count().orElseThrow());
+                    double off = Math.abs(timed.pulses() - truth);
+                    double stated = 2 * Rehearsal.termLitres(result, "count") * 1000 / GALLON;
+                    missed[0] += off > stated ? 1 : 0;
+                    worst[0] = Math.max(worst[0], off);
+                });
+        assertTrue(missed[0] <= runs / 20, missed[0] + " of " + runs + " outside");
+        assertTrue(worst[0] > 0.1, "the ends matter here: " + worst[0]);
+    }
+
     private static CatchResult jittered(RandomGenerator random, Rehearsal bay, double jitter) {
         bay.hertz.remove(PulseLine.REFERENCE);
         bay.until("purging");

@@ -16,7 +16,6 @@ import catchbay.quantity.Volume;
 import catchbay.run.Outcome.Cause;
 import catchbay.run.RunSetup.Application;
 import catchbay.run.RunSetup.Feedback;
-import catchbay.run.RunSetup.MeasureBy;
 import catchbay.run.RunSetup.Reported;
 import catchbay.signal.EdgeBatch;
 import catchbay.signal.PulseGate;
@@ -188,37 +187,46 @@ final class UntowardTest {
 
     @Test
     void liquidBetweenTheWeighingAndTheTypingIsNotInOneAmountOnly() {
+        Rehearsal before = new Rehearsal(Setups.display()).until("reading").spill(0.5);
+        assertEquals(Cause.NOT_AT_REST, cause(before));
+        Rehearsal after =
+                new Rehearsal(Setups.display()).until("weighing").until("reading").spill(0.5);
+        assertEquals(Cause.NOT_AT_REST, cause(after));
+        String reason = ((RunState.Ended) after.state).outcome().reason();
+        assertTrue(reason.contains("while the truck's display was read"), reason);
+    }
+
+    /**
+     * A gust while the display is read: the tank is weighed once more, and nothing is asked again.
+     */
+    @Test
+    void aGustWhileTheDisplayIsReadIsWaitedOut() {
         Rehearsal bay = new Rehearsal(Setups.display());
-        bay.until("reading").spill(0.5);
-        bay.commands();
-        // The typed total is not taken; rest is proven anew and the total asked for again.
-        bay.run(1.5);
-        assertEquals("resting", bay.state.key());
-        bay.until("reading");
-        assertEquals(List.of(new BayCommand.Ask(Question.TOTAL_BEFORE)), bay.commands());
-        assertEquals(0, bay.result().comparison().meterError().value(), 0.003);
+        for (String before : List.of("resting", "weighing")) {
+            bay.until(before).until("reading").commands();
+            bay.frames = f -> new ScaleFrame.Weight(20, MassUnit.KILOGRAM, false, true);
+            bay.run(1.2);
+            assertEquals(before, bay.state.key());
+            bay.frames = f -> f;
+            bay.run(1);
+            assertEquals(before, bay.state.key());
+        }
+        CatchResult result = bay.result();
+        assertEquals(0, result.comparison().meterError().value(), 0.003);
+        assertEquals(2, bay.inputs.stream().filter(i -> i instanceof RunInput.TotalTyped).count());
     }
 
     @Test
-    void aPulseBeforeTheTotalIsTypedIsNotInOneAmountOnly() {
+    void aPulseOrAMovedFlapBeforeTheTotalIsTypedEndsTheRun() {
         Setups setups = Setups.display();
         setups.scale = false;
-        Rehearsal bay = new Rehearsal(setups).until("reading");
-        bay.give(new RunInput.Edges(PulseLine.REFERENCE, EdgeBatch.of(0, bay.now())));
-        bay.run(1.5);
-        assertEquals("resting", bay.state.key());
-    }
-
-    @Test
-    void liquidAfterTheWeighingIsWeighedAgain() {
-        Setups setups = Setups.display();
-        setups.reference = false;
-        setups.measureBy = MeasureBy.SCALE;
-        Rehearsal bay = new Rehearsal(setups).until("weighing").until("reading").spill(0.5);
-        bay.run(1.5);
-        assertEquals("weighing", bay.state.key());
-        CatchResult result = bay.result();
-        assertEquals(bay.caughtLitres(), result.comparison().measured().volume().litres(), 0.01);
+        Rehearsal pulsed = new Rehearsal(setups).until("reading");
+        pulsed.give(new RunInput.Edges(PulseLine.REFERENCE, EdgeBatch.of(0, pulsed.now())));
+        assertEquals(Cause.NOT_AT_REST, cause(pulsed));
+        setups.diverter = Optional.of(Feedback.TRIGGER);
+        Rehearsal moved = new Rehearsal(setups).until("reading");
+        moved.contactIn(0.1, BayContact.DIVERTER_TRIGGER, false);
+        assertEquals(Cause.DIVERTER_MOVED, cause(moved));
     }
 
     @Test
