@@ -648,10 +648,7 @@ public final class RunMachine {
         Sensed sensed = s.sensed();
         Ledger ledger = sensed.ledger();
         if (s.question().asksTotal() && !undisturbed(s)) {
-            return s.question() == Question.TOTAL_BEFORE
-                    ? rest(sensed, at, new ArrayList<>())
-                    : RunStep.to(
-                            new RunState.Weighing(sensed.with(sensed.scale().restarted()), at));
+            return disturbed(s, at, total);
         }
         return switch (s.question()) {
             case TOTAL_BEFORE -> openStanding(sensed.with(ledger.totalBefore(total)), at);
@@ -683,6 +680,29 @@ public final class RunMachine {
             }
             case CHECKLIST, START_FLOW, STOP_FLOW, SALT_REPORTED -> RunStep.to(state);
         };
+    }
+
+    /**
+     * Rest is to be proven anew and the total asked for again, once: a bay that never stays at rest
+     * must not ask for ever. The total that is not taken is noted all the same, to tell that there
+     * was one; the next replaces it.
+     */
+    private static RunStep disturbed(RunState.Reading s, long at, Volume total) {
+        Sensed sensed = s.sensed();
+        Ledger ledger = sensed.ledger();
+        boolean before = s.question() == Question.TOTAL_BEFORE;
+        if ((before ? ledger.totalBefore() : ledger.totalAfter()).isPresent()) {
+            return end(
+                    s,
+                    new Outcome.Void(
+                            Cause.NOT_AT_REST,
+                            "The bay did not stay at rest while the total was typed, twice; look"
+                                    + " for a leak, a creeping scale or somebody at the tank."));
+        }
+        Sensed noted = sensed.with(before ? ledger.totalBefore(total) : ledger.totalAfter(total));
+        return before
+                ? rest(noted, at, new ArrayList<>())
+                : RunStep.to(new RunState.Weighing(noted.with(noted.scale().restarted()), at));
     }
 
     /**
