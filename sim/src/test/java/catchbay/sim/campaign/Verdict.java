@@ -54,7 +54,9 @@ record Verdict(CatchRun run, String end, List<String> complaints) {
         return new Verdict(run, end, complaints);
     }
 
-    /** Plays the world on: the outputs stay as they are, and the person does what was last asked. */
+    /**
+     * Plays the world on: the outputs stay as they are, and the person does what was last asked.
+     */
     private static boolean stillFlows(World world) {
         long end = world.nowNanos();
         world.advance(end + 40 * SECOND);
