@@ -144,7 +144,10 @@ record Verdict(CatchRun run, String end, List<String> complaints) {
     String endFor(Fault fault) {
         if (end.endsWith("unseen")) {
             Outlook outlook = Outlook.of(fault, run.scenario());
-            boolean culprit = outlook.effect() != Outlook.Effect.COURSE && !outlook.detectable();
+            boolean measured = outlook.effect() == Outlook.Effect.MEASURED;
+            boolean reported = outlook.effect() == Outlook.Effect.REPORTED;
+            boolean culprit =
+                    !outlook.detectable() && (measured || reported && end.contains("report"));
             return culprit ? end : "accepted, wrong by another";
         }
         return end;
