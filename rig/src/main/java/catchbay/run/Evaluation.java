@@ -359,7 +359,8 @@ final class Evaluation {
     }
 
     private Estimate byScale(RunSetup.Scale scale, Mass net) throws Unfit {
-        if (net.kilograms() <= 0) {
+        // Two readings of one value may differ by the rounding of their means: that is no catch.
+        if (net.kilograms() < scale.resolution().kilograms()) {
             throw new Unfit(
                     Cause.WINDOW_UNUSABLE,
                     String.format(

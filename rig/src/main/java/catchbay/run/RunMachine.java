@@ -825,11 +825,19 @@ public final class RunMachine {
     private static RunStep end(RunState state, Outcome outcome) {
         Sensed sensed = state.sensed();
         Outcome last = state instanceof RunState.Draining draining ? draining.outcome() : outcome;
-        boolean stillPumping =
-                sensed.ledger().flowing() && sensed.plan().flowBy() == FlowBy.OPERATOR;
+        // Whoever was asked to start the flow may be about to: that question must not be the last.
+        boolean mayPump = sensed.ledger().flowing() || awaitsStart(state);
+        boolean byHand = sensed.plan().flowBy() == FlowBy.OPERATOR;
         BayCommand[] commands =
-                stillPumping ? safe(sensed, new BayCommand.Ask(Question.STOP_FLOW)) : safe(sensed);
+                mayPump && byHand
+                        ? safe(sensed, new BayCommand.Ask(Question.STOP_FLOW))
+                        : safe(sensed);
         return RunStep.to(new RunState.Ended(sensed, last), commands);
+    }
+
+    private static boolean awaitsStart(RunState state) {
+        return state instanceof RunState.Starting
+                || state instanceof RunState.Catching s && s.untilNanos() == Long.MAX_VALUE;
     }
 
     private static long midway(long left, long arrived) {

@@ -639,8 +639,12 @@ final class OutcomeTest {
                     assertEquals(new Outcome.Stopped("a technician"), end);
                     assertTrue(end.reason().contains("a technician"), end.reason());
                 }
+                boolean asked =
+                        state instanceof RunState.Starting
+                                || state instanceof RunState.Catching c
+                                        && c.untilNanos() == Long.MAX_VALUE;
                 boolean pumping =
-                        state.sensed().ledger().flowing()
+                        (asked || state.sensed().ledger().flowing())
                                 && setups.flowBy == RunSetup.FlowBy.OPERATOR;
                 assertEquals(
                         pumping, stop.commands().contains(new BayCommand.Ask(Question.STOP_FLOW)));

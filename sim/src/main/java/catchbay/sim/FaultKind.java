@@ -85,7 +85,11 @@ public enum FaultKind {
     SCALE_WRONG_UNIT("scale-wrong-unit", "the scale shows another unit", SCALE_CHANGED),
     /** The scale goes on sending the same value. */
     SCALE_FROZEN(
-            "scale-frozen", "the scale's value is frozen", REFERENCES_DISAGREE, WINDOW_UNUSABLE),
+            "scale-frozen",
+            "the scale's value is frozen",
+            REFERENCES_DISAGREE,
+            WINDOW_UNUSABLE,
+            REPORT_UNUSABLE),
     /** The scale's indication creeps up by {@code size} kg/min. */
     SCALE_DRIFT(
             "scale-drift",

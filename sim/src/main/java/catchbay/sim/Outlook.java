@@ -172,7 +172,8 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
                 MeasureBy.REFERENCE,
                 crossChecked(fault.size() / pulses, scenario),
                 scenario,
-                "in an uneven train only the other instrument can tell, and only more than it may disagree by");
+                "in an uneven train only the other instrument can tell, and only more than it may"
+                        + " disagree by");
     }
 
     private static Outlook meter(Fault fault, Scenario scenario) {
@@ -191,7 +192,8 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
                 scenario,
                 sure
                         ? "a flap that stays at an end does not pass its switches"
-                        : "a flap that sticks between trigger and end splits the liquid, and no switch tells");
+                        : "a flap that sticks between trigger and end splits the liquid, and no"
+                                + " switch tells");
     }
 
     private static Outlook scale(Fault fault, Scenario scenario) {

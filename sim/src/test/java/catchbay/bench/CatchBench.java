@@ -41,8 +41,8 @@ public class CatchBench {
 
     /** The whole catch by the program's loop: world, ports, steps and trace text. */
     @Benchmark
-    public Outcome wholeCatch() {
-        return CatchRun.of(scenario).outcome();
+    public Outcome.Measured wholeCatch() {
+        return (Outcome.Measured) CatchRun.of(scenario).outcome();
     }
 
     /** The world alone, for the 150 s that such a catch takes with purge, settling and rest. */

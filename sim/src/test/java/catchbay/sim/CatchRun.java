@@ -64,7 +64,12 @@ public final class CatchRun {
     private void watch(RunState after, long nowNanos) {
         state = after;
         if (nowNanos > VirtualTime.START_NANOS + RUN_NANOS_MAX) {
-            throw new AssertionError(scenario.name() + " never ends: " + after.key());
+            throw new AssertionError(
+                    scenario.name()
+                            + " never ends: "
+                            + after.key()
+                            + " with "
+                            + scenario.options().faults());
         }
     }
 

@@ -82,7 +82,7 @@ public final class Setups {
                 certificate("S-1", 0.0003),
                 MassUnit.KILOGRAM,
                 new Mass(0.01),
-                new Mass(500),
+                new Mass(1000),
                 new Mass(0.04),
                 2_000_000_000L,
                 2_000_000_000L);
@@ -162,7 +162,7 @@ public final class Setups {
                 seed,
                 new SimOptions.Truck(
                         overReading, 0, 0.001, 0, pump, 0, 0, 0.2, 0.3, 0.3, 0.7, 0, 0.5),
-                new SimOptions.Bay(0, 0, 0.001, 0, 0.05, 0.25, asymmetrySeconds, 0.5, 2, 400),
+                new SimOptions.Bay(0, 0, 0.001, 0, 0.05, 0.25, asymmetrySeconds, 0.5, 2, 900),
                 new SimOptions.Scale(0, 0, 0, 10, 0.3, 0.1),
                 new SimOptions.Person("tester", 2, 4),
                 List.of());

@@ -54,7 +54,9 @@ record Verdict(CatchRun run, String end, List<String> complaints) {
         return new Verdict(run, end, complaints);
     }
 
-    /** Plays the world on: the outputs stay as they are, and the person does what was last asked. */
+    /**
+     * Plays the world on: the outputs stay as they are, and the person does what was last asked.
+     */
     private static boolean stillFlows(World world) {
         long end = world.nowNanos();
         world.advance(end + 40 * SECOND);
@@ -142,7 +144,10 @@ record Verdict(CatchRun run, String end, List<String> complaints) {
     String endFor(Fault fault) {
         if (end.endsWith("unseen")) {
             Outlook outlook = Outlook.of(fault, run.scenario());
-            boolean culprit = outlook.effect() != Outlook.Effect.COURSE && !outlook.detectable();
+            boolean measured = outlook.effect() == Outlook.Effect.MEASURED;
+            boolean reported = outlook.effect() == Outlook.Effect.REPORTED;
+            boolean culprit =
+                    !outlook.detectable() && (measured || reported && end.contains("report"));
             return culprit ? end : "accepted, wrong by another";
         }
         return end;
