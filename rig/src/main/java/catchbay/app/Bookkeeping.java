@@ -16,6 +16,7 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * From a closed trace to its record. A record is always made by replaying the trace that is on the medium, so that what
@@ -50,14 +51,14 @@ final class Bookkeeping {
         return done;
     }
 
-    private String adopt(String run) throws StoreException, IOException {
+    private String adopt(String run) throws IOException {
         try {
             RunRecord record = record(run);
             return "Run " + run + " had ended without its record; it is recorded now ("
                     + record.content().outcome() + ").";
-        } catch (DocumentException e) {
+        } catch (DocumentException | StoreException e) {
             // One trace that somebody spoiled must not keep the bay from working.
-            return "Run " + run + " has no record and cannot get one: " + e.getMessage() + ".";
+            return "The trace of run " + run + " cannot be recorded: " + Replay.sentence(e.getMessage());
         }
     }
 
@@ -85,7 +86,16 @@ final class Bookkeeping {
         try (InputStream bytes = traces.read(run);
                 TraceReader reader = new TraceReader(bytes, name)) {
             Replay.Result result = Replay.of(reader);
+            // Only a sealed trace has all of the header that a record needs.
+            String sha256 = sha256(reader.seal());
+            if (result.provenance().seal() != ResultText.Seal.SEALED) {
+                throw new DocumentException(result.outcome().reason());
+            }
             TraceLine.Header header = reader.header();
+            if (!header.run().equals(Optional.of(run))) {
+                throw new DocumentException(name + " holds the trace of run " + header.run().orElseThrow()
+                        + ", not of its own name; a copy of a trace belongs in another folder");
+            }
             Outcome outcome = result.outcome();
             return new RunRecord.Content(
                     run,
@@ -100,7 +110,7 @@ final class Bookkeeping {
                     outcome.reason(),
                     outcome instanceof Outcome.Measured,
                     name,
-                    sha256(reader.seal()),
+                    sha256,
                     ResultText.of(result.provenance(), result.setup(), outcome));
         }
     }

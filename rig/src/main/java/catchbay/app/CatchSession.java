@@ -79,10 +79,7 @@ public final class CatchSession {
         try (BayPorts ports = BayPorts.withTime(settings, provisional)) {
             Instant now = ports.time().wallTime();
             RunSetup setup = settings.setup(asset, LocalDate.ofInstant(now, settings.zone()));
-            List<String> problems = SetupCheck.problems(setup);
-            if (!problems.isEmpty()) {
-                throw new DocumentException(settings.name() + ": " + String.join(". ", problems));
-            }
+            refuseImpossible(setup);
             Path data = settings.data();
             try (DataFolder folder = DataFolder.open(data, now);
                     RecordStore store = SqliteStore.open(folder.records())) {
@@ -135,16 +132,17 @@ public final class CatchSession {
         boolean bars = System.console() != null && System.console().isTerminal() && !time.movesOnlyInSleep();
         try (TraceLog log = time.movesOnlyInSleep() ? new InlineTraceLog(file) : new ThreadedTraceLog(file);
                 Progress progress = new Progress(err, bars)) {
-            Outcome outcome = new RunLoop(ports, log, progress).run(setup);
-            return close(log, header, outcome, time, books);
+            RunLoop loop = new RunLoop(ports, log, progress);
+            Outcome outcome = loop.run(setup);
+            return close(log, header, outcome, loop.endedNanos(), books);
         }
     }
 
     /** Seals the trace and records it. A trace that cannot be sealed leaves a run that does not count. */
     private Ended close(
-            TraceLog log, TraceLine.Header header, Outcome outcome, Timekeeper time, Bookkeeping books)
+            TraceLog log, TraceLine.Header header, Outcome outcome, long endedNanos, Bookkeeping books)
             throws StoreException, IOException {
-        return switch (log.seal(time.monotonicNanos(), outcome.key(), outcome.reason())) {
+        return switch (log.seal(endedNanos, outcome.key(), outcome.reason())) {
             case TraceLog.End.Closed(ClosedTrace trace) -> {
                 books.record(trace);
                 yield ended(header, ResultText.Seal.SEALED, outcome);
@@ -160,6 +158,14 @@ public final class CatchSession {
     private static Ended ended(TraceLine.Header header, ResultText.Seal seal, Outcome outcome) {
         return new Ended(
                 header.run().orElseThrow(), Replay.provenance(header, seal), header.setup(), outcome);
+    }
+
+    private void refuseImpossible(RunSetup setup) {
+        List<String> problems = new ArrayList<>(SetupCheck.problems(setup));
+        problems.addAll(PortNeeds.problems(settings, setup));
+        if (!problems.isEmpty()) {
+            throw new DocumentException(settings.name() + ": " + String.join(" ", problems));
+        }
     }
 
     /** A name that no trace has yet: when the run began, and the truck. */

@@ -2,6 +2,8 @@ package catchbay.app;
 
 import catchbay.port.PortException;
 import catchbay.record.DocumentException;
+import catchbay.store.StoreException;
+import java.io.IOException;
 import java.io.PrintWriter;
 import java.util.ServiceLoader;
 import picocli.CommandLine;
@@ -53,7 +55,12 @@ public final class Main implements Runnable {
         line.setCaseInsensitiveEnumValuesAllowed(true);
         line.setParameterExceptionHandler(Main::refused);
         line.setExecutionExceptionHandler((e, cmd, parsed) -> failed(e, cmd.getErr()));
-        return line.execute(args);
+        try {
+            return line.execute(args);
+        } catch (Error bug) {
+            // A command that breaks off by an Error passes picocli by; it must not end in a stack trace either.
+            return unforeseen(bug, line.getErr());
+        }
     }
 
     @Override
@@ -78,13 +85,24 @@ public final class Main implements Runnable {
                 err.println("catchbay: " + broken.getMessage());
                 yield Exit.FAILED;
             }
-            default -> {
-                StackTraceElement[] trace = e.getStackTrace();
-                err.println("catchbay: the program failed in a way it did not foresee ("
-                        + e + (trace.length == 0 ? "" : " at " + trace[0])
-                        + "); the outputs are in their safe state, please report this sentence.");
+            case StoreException unusable -> {
+                err.println("catchbay: " + unusable.getMessage());
                 yield Exit.FAILED;
             }
+            case IOException disk -> {
+                err.println("catchbay: a file cannot be read or written (" + disk
+                        + "); check that the disk is there, not full and may be written to");
+                yield Exit.FAILED;
+            }
+            default -> unforeseen(e, err);
         };
+    }
+
+    private static int unforeseen(Throwable bug, PrintWriter err) {
+        StackTraceElement[] trace = bug.getStackTrace();
+        err.println("catchbay: the program failed in a way it did not foresee ("
+                + bug + (trace.length == 0 ? "" : " at " + trace[0])
+                + "); outputs that were in use are in their safe state; please report this sentence");
+        return Exit.FAILED;
     }
 }

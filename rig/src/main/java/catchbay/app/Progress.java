@@ -9,7 +9,7 @@ import me.tongfei.progressbar.ProgressBar;
 import me.tongfei.progressbar.ProgressBarBuilder;
 import me.tongfei.progressbar.ProgressBarStyle;
 
-/** Tells a person how far a run is, on standard error: a line for each state, and a bar while liquid is caught. */
+/** Tells a person how far a run is, on standard error: a line for each thing awaited, and a bar while liquid is caught. */
 final class Progress implements RunLoop.Watcher, AutoCloseable {
 
     private static final int BAR_COLUMNS = 70;
@@ -34,12 +34,11 @@ final class Progress implements RunLoop.Watcher, AutoCloseable {
         if (beganNanos == Ledger.NONE) {
             beganNanos = nowNanos;
         }
-        if (!state.key().equals(told)) {
+        String words = Words.of(state);
+        if (!words.equals(told)) {
             endBar();
-            told = state.key();
-            out.println(
-                    String.format(
-                            Locale.ROOT, "%7.1f s  %s", (nowNanos - beganNanos) / 1e9, Words.of(state)));
+            told = words;
+            out.println(String.format(Locale.ROOT, "%7.1f s  %s", (nowNanos - beganNanos) / 1e9, words));
         }
         if (bars && state instanceof RunState.Catching catching && catching.untilNanos() < Long.MAX_VALUE) {
             showBar(catching, nowNanos);
