@@ -56,14 +56,16 @@ final class BayPorts implements AutoCloseable {
         return time;
     }
 
-    /** Opens every other port. The operator comes last: nobody is asked for anything by a bay that cannot run. */
+    /**
+     * Opens every other port. The operator comes last: nobody is asked for anything by a bay that
+     * cannot run.
+     */
     RunLoop.Ports openAll(RunSetup run) throws PortException {
         setup = run;
         Outputs outputs = (Outputs) open(PortKind.OUTPUTS, AbsentPorts.NAME);
         List<RunLoop.NamedSource> sources = new ArrayList<>();
         for (PortKind kind : SOURCES) {
-            sources.add(
-                    new RunLoop.NamedSource(kind.key(), (Source) open(kind, AbsentPorts.NAME)));
+            sources.add(new RunLoop.NamedSource(kind.key(), (Source) open(kind, AbsentPorts.NAME)));
         }
         Operator operator = (Operator) open(PortKind.OPERATOR, "terminal");
         return new RunLoop.Ports(time, sources, outputs, operator);
@@ -122,7 +124,10 @@ final class BayPorts implements AutoCloseable {
         return found;
     }
 
-    /** Closes in the reverse order of opening, all of them whatever fails; the first failure is told then. */
+    /**
+     * Closes in the reverse order of opening, all of them whatever fails; the first failure is told
+     * then.
+     */
     @Override
     public void close() throws PortException {
         Exception failure = null;
@@ -136,7 +141,9 @@ final class BayPorts implements AutoCloseable {
         if (failure != null) {
             throw new PortException(
                     PortException.Kind.UNFIT,
-                    "a port could not be closed (" + failure.getMessage() + "); check its wiring and its power",
+                    "a port could not be closed ("
+                            + failure.getMessage()
+                            + "); check its wiring and its power",
                     failure);
         }
     }

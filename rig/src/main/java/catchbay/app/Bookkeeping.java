@@ -12,6 +12,7 @@ import catchbay.store.RecordStore;
 import catchbay.store.StoreException;
 import catchbay.store.TraceFolder;
 import catchbay.store.TraceFolder.Form;
+
 import java.io.IOException;
 import java.io.InputStream;
 import java.util.ArrayList;
@@ -19,8 +20,9 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * From a closed trace to its record. A record is always made by replaying the trace that is on the medium, so that what
- * is kept is what the trace says, whether the program goes on after the run or comes back after a crash.
+ * From a closed trace to its record. A record is always made by replaying the trace that is on the
+ * medium, so that what is kept is what the trace says, whether the program goes on after the run or
+ * comes back after a crash.
  */
 final class Bookkeeping {
 
@@ -33,8 +35,8 @@ final class Bookkeeping {
     }
 
     /**
-     * Brings the folder in order at start: an open trace is marked interrupted, a closed one without its record is
-     * recorded now.
+     * Brings the folder in order at start: an open trace is marked interrupted, a closed one
+     * without its record is recorded now.
      *
      * @return what was done, each a sentence for a person
      */
@@ -54,11 +56,17 @@ final class Bookkeeping {
     private String adopt(String run) throws IOException {
         try {
             RunRecord record = record(run);
-            return "Run " + run + " had ended without its record; it is recorded now ("
-                    + record.content().outcome() + ").";
+            return "Run "
+                    + run
+                    + " had ended without its record; it is recorded now ("
+                    + record.content().outcome()
+                    + ").";
         } catch (DocumentException | StoreException e) {
             // One trace that somebody spoiled must not keep the bay from working.
-            return "The trace of run " + run + " cannot be recorded: " + Replay.sentence(e.getMessage());
+            return "The trace of run "
+                    + run
+                    + " cannot be recorded: "
+                    + Replay.sentence(e.getMessage());
         }
     }
 
@@ -93,8 +101,12 @@ final class Bookkeeping {
             }
             TraceLine.Header header = reader.header();
             if (!header.run().equals(Optional.of(run))) {
-                throw new DocumentException(name + " holds the trace of run " + header.run().orElseThrow()
-                        + ", not of its own name; a copy of a trace belongs in another folder");
+                throw new DocumentException(
+                        name
+                                + " holds the trace of run "
+                                + header.run().orElseThrow()
+                                + ", not of its own name; a copy of a trace belongs in another"
+                                + " folder");
             }
             Outcome outcome = result.outcome();
             return new RunRecord.Content(

@@ -2,12 +2,13 @@ package catchbay.app;
 
 import catchbay.port.PortKind;
 import catchbay.run.RunSetup;
+
 import java.util.ArrayList;
 import java.util.List;
 
 /**
- * Whether the ports that the settings choose can serve the setup. A bay that lacks one would find out in the middle of
- * a catch; here it is said before anything moves.
+ * Whether the ports that the settings choose can serve the setup. A bay that lacks one would find
+ * out in the middle of a catch; here it is said before anything moves.
  */
 final class PortNeeds {
 
@@ -43,9 +44,9 @@ final class PortNeeds {
                 // Its port is the operator, who is always there.
             }
             case RunSetup.Reported.RunningLine line ->
-                need(PortKind.CONTROLLER, "reported.source is line", "choose another source");
+                    need(PortKind.CONTROLLER, "reported.source is line", "choose another source");
             case RunSetup.Reported.MeterPulses pulses ->
-                need(PortKind.PULSES, "reported.source is pulses", "choose another source");
+                    need(PortKind.PULSES, "reported.source is pulses", "choose another source");
         }
     }
 
@@ -57,19 +58,34 @@ final class PortNeeds {
             case OPERATOR -> {
                 // He needs no output.
             }
-            case SUPPLY -> need(PortKind.OUTPUTS, "catch.flow_by is supply", "let the operator start the flow");
+            case SUPPLY ->
+                    need(
+                            PortKind.OUTPUTS,
+                            "catch.flow_by is supply",
+                            "let the operator start the flow");
             case GROUND_SPEED ->
-                need(PortKind.OUTPUTS, "catch.flow_by is ground-speed", "let the operator start the flow");
+                    need(
+                            PortKind.OUTPUTS,
+                            "catch.flow_by is ground-speed",
+                            "let the operator start the flow");
         }
         if (setup.plan().drainNanos() > 0) {
-            need(PortKind.OUTPUTS, "catch.drain_seconds is above 0", "set drain_seconds = 0 and drain by hand");
+            need(
+                    PortKind.OUTPUTS,
+                    "catch.drain_seconds is above 0",
+                    "set drain_seconds = 0 and drain by hand");
         }
     }
 
     private void need(PortKind kind, String because, String otherwise) {
         if (settings.provider(kind, AbsentPorts.NAME).equals(AbsentPorts.NAME)) {
-            problems.add(because + ", but no provider is chosen under [port." + kind.key() + "]; choose one, or "
-                    + otherwise + ".");
+            problems.add(
+                    because
+                            + ", but no provider is chosen under [port."
+                            + kind.key()
+                            + "]; choose one, or "
+                            + otherwise
+                            + ".");
         }
     }
 }

@@ -121,24 +121,38 @@ final class Replay {
                                 + " made it."));
     }
 
-    /** How the closing line, which no hash covers, says another end than the run comes to; null when it says the same. */
+    /**
+     * How the closing line, which no hash covers, says another end than the run comes to; null when
+     * it says the same.
+     */
     private String contradiction(Outcome outcome, TraceLine.Closing closing) {
         if (!outcome.key().equals(closing.end())) {
-            return "it comes to '" + outcome.key() + "', though the closing line says '" + closing.end() + "'";
+            return "it comes to '"
+                    + outcome.key()
+                    + "', though the closing line says '"
+                    + closing.end()
+                    + "'";
         }
         if (!outcome.reason().equals(closing.reason())) {
-            return "it ends with the reason '" + outcome.reason() + "', though the closing line says '"
-                    + closing.reason() + "'";
+            return "it ends with the reason '"
+                    + outcome.reason()
+                    + "', though the closing line says '"
+                    + closing.reason()
+                    + "'";
         }
         return closing.atNanos() == endedNanos
                 ? null
-                : "it ends at " + endedNanos + " ns, though the closing line says " + closing.atNanos();
+                : "it ends at "
+                        + endedNanos
+                        + " ns, though the closing line says "
+                        + closing.atNanos();
     }
 
     private String brokenOff(String reason) {
         return sentence(reason)
                 + (state instanceof RunState.Ended
-                        ? " Its run had come to its end, but without a closing line that is whole it does not count."
+                        ? " Its run had come to its end, but without a closing line that is whole"
+                                + " it does not count."
                         : " It breaks off while " + Words.of(state) + ", and does not count.");
     }
 
@@ -165,7 +179,9 @@ final class Replay {
                     "line " + reader.lineNumber() + " is a train, which no run records";
             case TraceLine.Header header -> "line " + reader.lineNumber() + " is a second header";
             case TraceLine.Closing closing ->
-                    due.isEmpty() ? null : "before the closing line the run comes to " + text(due.peek());
+                    due.isEmpty()
+                            ? null
+                            : "before the closing line the run comes to " + text(due.peek());
         };
     }
 
@@ -201,18 +217,14 @@ final class Replay {
         return new String(text.bytes(), 0, text.length(), StandardCharsets.UTF_8).strip();
     }
 
-    private static Result result(
-            TraceLine.Header header, ResultText.Seal seal, Outcome outcome) {
+    private static Result result(TraceLine.Header header, ResultText.Seal seal, Outcome outcome) {
         return new Result(provenance(header, seal), header.setup(), outcome);
     }
 
     /** What a result says of the trace with this header. */
     static ResultText.Provenance provenance(TraceLine.Header header, ResultText.Seal seal) {
         return new ResultText.Provenance(
-                header.run().orElse(""),
-                header.origin().key(),
-                seal,
-                RunMachine.METHOD_VERSION);
+                header.run().orElse(""), header.origin().key(), seal, RunMachine.METHOD_VERSION);
     }
 
     /** The words with a full stop at their end. */

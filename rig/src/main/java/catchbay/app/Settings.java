@@ -67,8 +67,12 @@ public final class Settings {
         String text;
         try {
             if (Files.size(file) > BYTES_MAX) {
-                throw new DocumentException(file + " is larger than " + BYTES_MAX
-                        + " bytes and so no settings file; give the right one with --settings FILE");
+                throw new DocumentException(
+                        file
+                                + " is larger than "
+                                + BYTES_MAX
+                                + " bytes and so no settings file; give the right one with"
+                                + " --settings FILE");
             }
             text = Files.readString(file);
         } catch (CharacterCodingException e) {
@@ -151,7 +155,8 @@ public final class Settings {
     public RunSetup setup(Optional<String> asset, LocalDate today) {
         Optional<Fields> nameless = fields(document).optionalSection(TRUCK);
         if (nameless.isPresent()) {
-            throw nameless.get().refused("a bay knows its trucks by number; call this section [trucks.NUMBER]");
+            throw nameless.get()
+                    .refused("a bay knows its trucks by number; call this section [trucks.NUMBER]");
         }
         String truck = truck(asset);
         ObjectNode setup = JsonNodeFactory.instance.objectNode();
@@ -165,7 +170,9 @@ public final class Settings {
             throw fields(document)
                     .section(TRUCKS)
                     .section(truck)
-                    .refused(ASSET, "the section's own name is the truck's number; take this key out");
+                    .refused(
+                            ASSET,
+                            "the section's own name is the truck's number; take this key out");
         }
         chosen.put(ASSET, truck);
         setup.set(TRUCK, chosen);
@@ -191,7 +198,16 @@ public final class Settings {
                     name + " has no truck; add a section [trucks.NUMBER] with its constant");
         }
         List<String> known = new ArrayList<>();
-        trucks.fieldNames().forEachRemaining(known::add);
+        for (Map.Entry<String, JsonNode> entry : trucks.properties()) {
+            if (!entry.getValue().isObject()) {
+                throw fields(document)
+                        .section(TRUCKS)
+                        .refused(
+                                entry.getKey(),
+                                "it must stand in a section of its truck, [trucks.NUMBER]");
+            }
+            known.add(entry.getKey());
+        }
         if (asset.isEmpty() && known.size() > 1) {
             throw new DocumentException(
                     name
@@ -199,7 +215,7 @@ public final class Settings {
                             + String.join(", ", known));
         }
         String truck = asset.orElse(known.getFirst());
-        if (!(trucks.get(truck) instanceof ObjectNode)) {
+        if (!trucks.has(truck)) {
             throw new DocumentException(
                     name
                             + " has no truck "

@@ -12,6 +12,7 @@ import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
+
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStream;
@@ -27,8 +28,8 @@ import java.util.function.Consumer;
 import java.util.regex.Pattern;
 
 /**
- * The person at the terminal: questions go to standard error, answers come as lines of standard input. The line
- * {@code stop} stops the run at any time, whatever was typed before it.
+ * The person at the terminal: questions go to standard error, answers come as lines of standard
+ * input. The line {@code stop} stops the run at any time, whatever was typed before it.
  */
 final class TerminalOperator implements Operator {
 
@@ -39,18 +40,25 @@ final class TerminalOperator implements Operator {
 
     private static final String STOP = "stop";
 
-    /** Marks the end of standard input in the queue; no line can be it, since lines carry no line feed. */
+    /**
+     * Marks the end of standard input in the queue; no line can be it, since lines carry no line
+     * feed.
+     */
     private static final String END = "\n";
 
     private static final Pattern NUMBER = Pattern.compile("\\d+(\\.\\d*)?|\\.\\d+");
 
-    /** What is walked through where the settings bring no list of their own. Common practice, no source. */
-    private static final List<String> CHECKLIST = List.of(
-            "The truck stands with its brake set and its wheels chocked.",
-            "The hose is coupled, and hangs free of the catch tank.",
-            "The catch tank has room for this catch, and its drain is shut.",
-            "Everybody is clear of conveyor, auger and spinner: they may turn.",
-            "Somebody stays within reach of the emergency stop.");
+    /**
+     * What is walked through where the settings bring no list of their own. Common practice, no
+     * source.
+     */
+    private static final List<String> CHECKLIST =
+            List.of(
+                    "The truck stands with its brake set and its wheels chocked.",
+                    "The hose is coupled, and hangs free of the catch tank.",
+                    "The catch tank has room for this catch, and its drain is shut.",
+                    "Everybody is clear of conveyor, auger and spinner: they may turn.",
+                    "Somebody stays within reach of the emergency stop.");
 
     private final BlockingQueue<String> lines = new ArrayBlockingQueue<>(LINES_MAX);
     private final AtomicBoolean stopTyped = new AtomicBoolean();
@@ -61,8 +69,8 @@ final class TerminalOperator implements Operator {
     private Question open;
 
     /**
-     * Settings keys: {@code unit}, the unit of the truck's display; {@code checklist}, what is walked through before
-     * each catch.
+     * Settings keys: {@code unit}, the unit of the truck's display; {@code checklist}, what is
+     * walked through before each catch.
      */
     static final class Provider implements PortProvider {
         @Override
@@ -82,7 +90,8 @@ final class TerminalOperator implements Operator {
 
         @Override
         public Object open(PortOpening opening) {
-            String suffix = opening.settings().optionalText("unit").orElse(VolumeUnit.US_GALLON.suffix());
+            String suffix =
+                    opening.settings().optionalText("unit").orElse(VolumeUnit.US_GALLON.suffix());
             VolumeUnit unit;
             try {
                 unit = VolumeUnit.ofSuffix(suffix);
@@ -93,16 +102,25 @@ final class TerminalOperator implements Operator {
                 throw opening.settings()
                         .refused(
                                 "provider",
-                                "nobody can answer as fast as virtual time goes; use the stand-in operator,"
-                                        + " or provider = \"system\" under [port.time]");
+                                "nobody can answer as fast as virtual time goes; use the stand-in"
+                                        + " operator, or provider = \"system\" under [port.time]");
             }
             List<String> checklist = opening.settings().texts("checklist");
             return new TerminalOperator(
-                    opening.time(), unit, checklist.isEmpty() ? CHECKLIST : checklist, System.in, System.err);
+                    opening.time(),
+                    unit,
+                    checklist.isEmpty() ? CHECKLIST : checklist,
+                    System.in,
+                    System.err);
         }
     }
 
-    TerminalOperator(Timekeeper time, VolumeUnit unit, List<String> checklist, InputStream in, PrintStream out) {
+    TerminalOperator(
+            Timekeeper time,
+            VolumeUnit unit,
+            List<String> checklist,
+            InputStream in,
+            PrintStream out) {
         this.time = time;
         this.unit = unit;
         this.checklist = checklist;
@@ -111,7 +129,8 @@ final class TerminalOperator implements Operator {
     }
 
     private void read(InputStream in) {
-        try (Reader reader = new BufferedReader(new InputStreamReader(in, StandardCharsets.UTF_8))) {
+        try (Reader reader =
+                new BufferedReader(new InputStreamReader(in, StandardCharsets.UTF_8))) {
             StringBuilder line = new StringBuilder();
             int next = reader.read();
             while (next >= 0) {
@@ -139,14 +158,20 @@ final class TerminalOperator implements Operator {
         if (line.equalsIgnoreCase(STOP)) {
             stopTyped.set(true);
         } else if (!lines.offer(line)) {
-            out.println("! " + LINES_MAX + " lines are waiting for their questions; '" + line + "' is not taken.");
+            out.println(
+                    "! "
+                            + LINES_MAX
+                            + " lines are waiting for their questions; '"
+                            + line
+                            + "' is not taken.");
         }
     }
 
     @Override
     public void ask(Question question) {
         open = question;
-        // A bare Enter from before the question cannot be its answer: it would start or stop a flow unseen.
+        // A bare Enter from before the question cannot be its answer: it would start or stop a flow
+        // unseen.
         while ("".equals(lines.peek())) {
             lines.remove();
         }
@@ -161,14 +186,17 @@ final class TerminalOperator implements Operator {
     @Override
     public void drain(Consumer<RunInput> into) throws PortException {
         if (stopTyped.getAndSet(false)) {
-            into.accept(new RunInput.StopPressed(time.monotonicNanos(), "the operator at the terminal"));
+            into.accept(
+                    new RunInput.StopPressed(
+                            time.monotonicNanos(), "the operator at the terminal"));
         }
         // An answer typed ahead waits for its question.
         while (open != null && !lines.isEmpty()) {
             if (lines.peek().equals(END)) {
                 throw new PortException(
                         PortException.Kind.GONE,
-                        "The terminal closed while an answer was awaited (" + open.words()
+                        "The terminal closed while an answer was awaited ("
+                                + open.words()
                                 + "); keep it open until the run has ended.");
             }
             answer(lines.remove(), time.monotonicNanos(), into);
@@ -184,8 +212,10 @@ final class TerminalOperator implements Operator {
                         case CHECKLIST -> new RunInput.ChecklistConfirmed(now, line);
                         case START_FLOW, STOP_FLOW -> new RunInput.Done(now, question);
                         case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
-                            new RunInput.TotalTyped(now, Volume.of(number(line), unit));
-                        case SALT_REPORTED -> new RunInput.SaltTyped(now, Mass.of(number(line), MassUnit.SHORT_TON));
+                                new RunInput.TotalTyped(now, Volume.of(number(line), unit));
+                        case SALT_REPORTED ->
+                                new RunInput.SaltTyped(
+                                        now, Mass.of(number(line), MassUnit.SHORT_TON));
                     };
         } catch (IllegalArgumentException e) {
             out.println("! '" + line + "': " + e.getMessage() + ". Type it again.");
@@ -197,7 +227,8 @@ final class TerminalOperator implements Operator {
 
     private static double number(String line) {
         if (!NUMBER.matcher(line).matches()) {
-            throw new IllegalArgumentException("that is not a number of at least 0; use digits and a point, as in 12.5");
+            throw new IllegalArgumentException(
+                    "that is not a number of at least 0; use digits and a point, as in 12.5");
         }
         return Double.parseDouble(line);
     }

@@ -37,7 +37,8 @@ final class Words {
             case RunState.Resting s when s.sensed().ledger().flowing() -> STOP_AWAITED;
             case RunState.Resting s -> "waiting until nothing flows" + scale(s.sensed().setup());
             case RunState.Opening s -> "diverting to the tank";
-            case RunState.Catching s when s.untilNanos() == Long.MAX_VALUE -> "waiting for the flow to be started";
+            case RunState.Catching s when s.untilNanos() == Long.MAX_VALUE ->
+                    "waiting for the flow to be started";
             case RunState.Catching s -> "catching for " + seconds(plan.catchNanos());
             case RunState.Closing s -> "diverting back to the bypass";
             case RunState.Trailing s -> "waiting for the first pulse after the catch";
