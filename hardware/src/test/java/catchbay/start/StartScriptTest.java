@@ -217,7 +217,8 @@ final class StartScriptTest {
         jdk("jdk-25", "25");
         command(
                 "mvn",
-                "echo '[INFO] long story'; echo '[ERROR] Pump.java:[3,1] missing semicolon'; exit 1");
+                "echo '[INFO] long story'; echo '[ERROR] Pump.java:[3,1] missing semicolon'; exit"
+                        + " 1");
         for (int attempt = 0; attempt < 2; attempt++) {
             Ended ended = start(root, "sh", "src/catchbay", "demo");
             assertEquals(SET_UP_FAILED, ended.code);

@@ -9,7 +9,6 @@ import catchbay.port.PortProvider;
 import catchbay.port.PortSettings;
 import catchbay.port.Source;
 import catchbay.port.Timekeeper;
-import catchbay.record.DocumentException;
 import catchbay.run.RunSetup;
 
 import java.util.ArrayDeque;
@@ -57,14 +56,16 @@ final class BayPorts implements AutoCloseable {
         return time;
     }
 
-    /** Opens every other port. The operator comes last: nobody is asked for anything by a bay that cannot run. */
+    /**
+     * Opens every other port. The operator comes last: nobody is asked for anything by a bay that
+     * cannot run.
+     */
     RunLoop.Ports openAll(RunSetup run) throws PortException {
         setup = run;
         Outputs outputs = (Outputs) open(PortKind.OUTPUTS, AbsentPorts.NAME);
         List<RunLoop.NamedSource> sources = new ArrayList<>();
         for (PortKind kind : SOURCES) {
-            sources.add(
-                    new RunLoop.NamedSource(kind.key(), (Source) open(kind, AbsentPorts.NAME)));
+            sources.add(new RunLoop.NamedSource(kind.key(), (Source) open(kind, AbsentPorts.NAME)));
         }
         Operator operator = (Operator) open(PortKind.OPERATOR, "terminal");
         return new RunLoop.Ports(time, sources, outputs, operator);
@@ -123,15 +124,27 @@ final class BayPorts implements AutoCloseable {
         return found;
     }
 
-    /** Closes in the reverse order of opening, all of them whatever fails. */
+    /**
+     * Closes in the reverse order of opening, all of them whatever fails; the first failure is told
+     * then.
+     */
     @Override
-    public void close() {
+    public void close() throws PortException {
+        Exception failure = null;
         while (!open.isEmpty()) {
             try {
                 open.pop().close();
             } catch (Exception e) {
-                throw new DocumentException("a port could not be closed: " + e.getMessage());
+                failure = failure == null ? e : failure;
             }
+        }
+        if (failure != null) {
+            throw new PortException(
+                    PortException.Kind.UNFIT,
+                    "a port could not be closed ("
+                            + failure.getMessage()
+                            + "); check its wiring and its power",
+                    failure);
         }
     }
 

@@ -12,14 +12,17 @@ import catchbay.store.RecordStore;
 import catchbay.store.StoreException;
 import catchbay.store.TraceFolder;
 import catchbay.store.TraceFolder.Form;
+
 import java.io.IOException;
 import java.io.InputStream;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 
 /**
- * From a closed trace to its record. A record is always made by replaying the trace that is on the medium, so that what
- * is kept is what the trace says, whether the program goes on after the run or comes back after a crash.
+ * From a closed trace to its record. A record is always made by replaying the trace that is on the
+ * medium, so that what is kept is what the trace says, whether the program goes on after the run or
+ * comes back after a crash.
  */
 final class Bookkeeping {
 
@@ -32,8 +35,8 @@ final class Bookkeeping {
     }
 
     /**
-     * Brings the folder in order at start: an open trace is marked interrupted, a closed one without its record is
-     * recorded now.
+     * Brings the folder in order at start: an open trace is marked interrupted, a closed one
+     * without its record is recorded now.
      *
      * @return what was done, each a sentence for a person
      */
@@ -50,14 +53,20 @@ final class Bookkeeping {
         return done;
     }
 
-    private String adopt(String run) throws StoreException, IOException {
+    private String adopt(String run) throws IOException {
         try {
             RunRecord record = record(run);
-            return "Run " + run + " had ended without its record; it is recorded now ("
-                    + record.content().outcome() + ").";
-        } catch (DocumentException e) {
+            return "Run "
+                    + run
+                    + " had ended without its record; it is recorded now ("
+                    + record.content().outcome()
+                    + ").";
+        } catch (DocumentException | StoreException e) {
             // One trace that somebody spoiled must not keep the bay from working.
-            return "Run " + run + " has no record and cannot get one: " + e.getMessage() + ".";
+            return "The trace of run "
+                    + run
+                    + " cannot be recorded: "
+                    + Replay.sentence(e.getMessage());
         }
     }
 
@@ -85,7 +94,20 @@ final class Bookkeeping {
         try (InputStream bytes = traces.read(run);
                 TraceReader reader = new TraceReader(bytes, name)) {
             Replay.Result result = Replay.of(reader);
+            // Only a sealed trace has all of the header that a record needs.
+            String sha256 = sha256(reader.seal());
+            if (result.provenance().seal() != ResultText.Seal.SEALED) {
+                throw new DocumentException(result.outcome().reason());
+            }
             TraceLine.Header header = reader.header();
+            if (!header.run().equals(Optional.of(run))) {
+                throw new DocumentException(
+                        name
+                                + " holds the trace of run "
+                                + header.run().orElseThrow()
+                                + ", not of its own name; a copy of a trace belongs in another"
+                                + " folder");
+            }
             Outcome outcome = result.outcome();
             return new RunRecord.Content(
                     run,
@@ -100,7 +122,7 @@ final class Bookkeeping {
                     outcome.reason(),
                     outcome instanceof Outcome.Measured,
                     name,
-                    sha256(reader.seal()),
+                    sha256,
                     ResultText.of(result.provenance(), result.setup(), outcome));
         }
     }

@@ -1,18 +1,21 @@
 package catchbay.app;
 
 import catchbay.run.Outcome;
+
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+
 import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import picocli.CommandLine.Command;
-import picocli.CommandLine.Option;
 
 /** Runs one catch test on the bay that a settings file describes. */
 @Command(
         name = "catch",
         description = {
-            "Runs one timed catch test of a truck on the bay that the settings describe, compares",
-            "and records it. Questions are asked on the terminal; the line 'stop' stops the run.",
+            "Runs one timed catch test on the bay that the settings describe.",
+            "Measures, compares and records it. Questions come on the terminal; the line",
+            "'stop' ends the run at any time.",
             "",
             "The bay's stops do not stop the truck's engine, hydraulics, conveyor or spinner.",
             "When speed pulses are sent, conveyor, auger and spinner may turn."
@@ -29,10 +32,14 @@ public final class CatchCommand implements Callable<Integer> {
     @Option(
             names = {"-t", "--truck"},
             paramLabel = "NUMBER",
-            description = "The truck's number in the fleet; needed where the settings have several.")
+            description =
+                    "The truck's number in the fleet; needed where the settings have several.")
     private Optional<String> truck;
 
-    @Option(names = "--seconds", paramLabel = "S", description = "How long to catch, in place of catch.seconds.")
+    @Option(
+            names = "--seconds",
+            paramLabel = "S",
+            description = "How long to catch, in place of catch.seconds.")
     private Optional<Double> seconds;
 
     @Option(names = "--mph", paramLabel = "V", description = "Speed, in place of asked.speed_mph.")

@@ -18,6 +18,7 @@ import catchbay.store.SqliteStore;
 import catchbay.store.StoreException;
 import catchbay.store.TraceFile;
 import catchbay.store.TraceFolder;
+
 import java.io.IOException;
 import java.io.PrintStream;
 import java.nio.file.Path;
@@ -31,8 +32,8 @@ import java.util.Locale;
 import java.util.Optional;
 
 /**
- * One catch test from the settings to its record: opens what the settings name, runs the loop, seals the trace, records
- * it. Used once.
+ * One catch test from the settings to its record: opens what the settings name, runs the loop,
+ * seals the trace, records it. Used once.
  */
 public final class CatchSession {
 
@@ -79,10 +80,7 @@ public final class CatchSession {
         try (BayPorts ports = BayPorts.withTime(settings, provisional)) {
             Instant now = ports.time().wallTime();
             RunSetup setup = settings.setup(asset, LocalDate.ofInstant(now, settings.zone()));
-            List<String> problems = SetupCheck.problems(setup);
-            if (!problems.isEmpty()) {
-                throw new DocumentException(settings.name() + ": " + String.join(" ", problems));
-            }
+            refuseImpossible(setup);
             Path data = settings.data();
             try (DataFolder folder = DataFolder.open(data, now);
                     RecordStore store = SqliteStore.open(folder.records())) {
@@ -132,19 +130,33 @@ public final class CatchSession {
         sources.add(new RunLoop.NamedSource("stop", stop));
         sources.addAll(opened.sources());
         RunLoop.Ports ports = new RunLoop.Ports(time, sources, opened.outputs(), opened.operator());
-        boolean bars = System.console() != null && System.console().isTerminal() && !time.movesOnlyInSleep();
-        try (TraceLog log = time.movesOnlyInSleep() ? new InlineTraceLog(file) : new ThreadedTraceLog(file);
+        boolean bars =
+                System.console() != null
+                        && System.console().isTerminal()
+                        && !time.movesOnlyInSleep();
+        try (TraceLog log =
+                        time.movesOnlyInSleep()
+                                ? new InlineTraceLog(file)
+                                : new ThreadedTraceLog(file);
                 Progress progress = new Progress(err, bars)) {
-            Outcome outcome = new RunLoop(ports, log, progress).run(setup);
-            return close(log, header, outcome, time, books);
+            RunLoop loop = new RunLoop(ports, log, progress);
+            Outcome outcome = loop.run(setup);
+            return close(log, header, outcome, loop.endedNanos(), books);
         }
     }
 
-    /** Seals the trace and records it. A trace that cannot be sealed leaves a run that does not count. */
+    /**
+     * Seals the trace and records it. A trace that cannot be sealed leaves a run that does not
+     * count.
+     */
     private Ended close(
-            TraceLog log, TraceLine.Header header, Outcome outcome, Timekeeper time, Bookkeeping books)
+            TraceLog log,
+            TraceLine.Header header,
+            Outcome outcome,
+            long endedNanos,
+            Bookkeeping books)
             throws StoreException, IOException {
-        return switch (log.seal(time.monotonicNanos(), outcome.key(), outcome.reason())) {
+        return switch (log.seal(endedNanos, outcome.key(), outcome.reason())) {
             case TraceLog.End.Closed(ClosedTrace trace) -> {
                 books.record(trace);
                 yield ended(header, ResultText.Seal.SEALED, outcome);
@@ -159,7 +171,18 @@ public final class CatchSession {
 
     private static Ended ended(TraceLine.Header header, ResultText.Seal seal, Outcome outcome) {
         return new Ended(
-                header.run().orElseThrow(), Replay.provenance(header, seal), header.setup(), outcome);
+                header.run().orElseThrow(),
+                Replay.provenance(header, seal),
+                header.setup(),
+                outcome);
+    }
+
+    private void refuseImpossible(RunSetup setup) {
+        List<String> problems = new ArrayList<>(SetupCheck.problems(setup));
+        problems.addAll(PortNeeds.problems(settings, setup));
+        if (!problems.isEmpty()) {
+            throw new DocumentException(settings.name() + ": " + String.join(" ", problems));
+        }
     }
 
     /** A name that no trace has yet: when the run began, and the truck. */
@@ -184,12 +207,15 @@ public final class CatchSession {
                                 + plan.dripNanos()
                                 + plan.drainNanos())
                         / 1e9;
-        double edges = setup.reference().map(RunSetup.Reference::pulsesPerSecondMax).orElse(0.0) * 2;
+        double edges =
+                setup.reference().map(RunSetup.Reference::pulsesPerSecondMax).orElse(0.0) * 2;
         long predicted = (long) (seconds * (edges * EDGE_BYTES + OTHER_BYTES_PER_SECOND));
         long free = traces.freeBytes();
         if (free < FREE_FACTOR * predicted) {
             throw new StoreException(
-                    "the data folder has " + free / 1_000_000 + " MB free, and a run may need "
+                    "the data folder has "
+                            + free / 1_000_000
+                            + " MB free, and a run may need "
                             + FREE_FACTOR * predicted / 1_000_000
                             + " MB to be safe; free some space or choose another data folder");
         }

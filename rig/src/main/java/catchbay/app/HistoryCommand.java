@@ -1,5 +1,6 @@
 package catchbay.app;
 
+import catchbay.record.DocumentException;
 import catchbay.record.RecordChain;
 import catchbay.record.ResultText;
 import catchbay.record.RunRecord;
@@ -8,6 +9,11 @@ import catchbay.store.RecordStore;
 import catchbay.store.SqliteStore;
 import catchbay.store.TraceFolder;
 import catchbay.store.TraceFolder.Form;
+
+import picocli.CommandLine.ArgGroup;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+
 import java.io.PrintStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -15,16 +21,14 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import picocli.CommandLine.ArgGroup;
-import picocli.CommandLine.Command;
-import picocli.CommandLine.Option;
 
 /** Lists what has been recorded. */
 @Command(
         name = "history",
         description = {
-            "Lists the recorded runs, newest first, and the interrupted ones, which do not count.",
-            "Says when a record is not as it was written."
+            "Lists the recorded runs, newest first.",
+            "Interrupted runs, which do not count, come last. Says when a record is not as it",
+            "was written."
         })
 final class HistoryCommand implements Callable<Integer> {
 
@@ -33,15 +37,15 @@ final class HistoryCommand implements Callable<Integer> {
         @Option(
                 names = {"-s", "--settings"},
                 paramLabel = "FILE",
-                description = "The bay's settings, which name its data folder (default: bay.toml here).")
+                description =
+                        "The bay's settings, which name its data folder (default: bay.toml here).")
         private Path settings;
 
         @Option(names = "--data", paramLabel = "FOLDER", description = "The data folder itself.")
         private Path data;
     }
 
-    @ArgGroup
-    private Where where = new Where();
+    @ArgGroup private Where where = new Where();
 
     @Option(
             names = {"-t", "--truck"},
@@ -70,20 +74,32 @@ final class HistoryCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws Exception {
+        if (newest < 1) {
+            throw new DocumentException(
+                    "option --newest: " + newest + " is no count of runs; give 1 or more");
+        }
         PrintStream out = Page.out();
-        Path data = where.data != null
-                ? where.data
-                : Settings.read(where.settings == null ? Path.of("bay.toml") : where.settings).data();
+        Path data =
+                where.data != null
+                        ? where.data
+                        : Settings.read(
+                                        where.settings == null
+                                                ? Path.of("bay.toml")
+                                                : where.settings)
+                                .data();
         Path records = data.resolve("records.sqlite");
         if (!Files.exists(records)) {
-            System.err.println("catchbay: there are no records in " + data
-                    + "; run a catch first, or name another folder with --data");
+            System.err.println(
+                    "catchbay: there are no records in "
+                            + data
+                            + "; run a catch first, or name another folder with --data");
             return Exit.USAGE;
         }
         try (RecordStore store = SqliteStore.open(records)) {
-            List<RunRecord> found = truck.isPresent()
-                    ? store.newestOfAsset(truck.get(), newest)
-                    : store.newest(newest);
+            List<RunRecord> found =
+                    truck.isPresent()
+                            ? store.newestOfAsset(truck.get(), newest)
+                            : store.newest(newest);
             if (json) {
                 found.forEach(record -> out.println(record.content().resultJson()));
             } else {
@@ -100,8 +116,14 @@ final class HistoryCommand implements Callable<Integer> {
             case RecordChain.Verdict.Whole _ -> Exit.DONE;
             case RecordChain.Verdict.Broken broken -> {
                 System.err.println(
-                        "catchbay: record " + broken.baySequence() + " of " + broken.bayId() + " (run "
-                                + broken.runId() + ") is not as it was written: " + broken.reason()
+                        "catchbay: record "
+                                + broken.baySequence()
+                                + " of "
+                                + broken.bayId()
+                                + " (run "
+                                + broken.runId()
+                                + ") is not as it was written: "
+                                + broken.reason()
                                 + "; restore the records from a copy");
                 yield Exit.FAILED;
             }

@@ -2,24 +2,39 @@ package catchbay.app;
 
 import catchbay.port.PortException;
 import catchbay.record.DocumentException;
-import java.io.PrintWriter;
-import java.util.ServiceLoader;
+import catchbay.store.StoreException;
+
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.ExitCode;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Spec;
+import picocli.CommandLine.TypeConversionException;
+import picocli.CommandLine.UnmatchedArgumentException;
 
-/** The program's door: finds the command, runs it, and turns every failure into one sentence and an exit code. */
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.util.ServiceLoader;
+import java.util.function.Function;
+
+/**
+ * The program's door: finds the command, runs it, and turns every failure into one sentence and an
+ * exit code.
+ */
 @Command(
         name = "catchbay",
         description = "Runs timed catch tests of a truck's liquid system in a calibration bay.",
         mixinStandardHelpOptions = false,
-        subcommands = {CatchCommand.class, ReplayCommand.class, HistoryCommand.class, VersionCommand.class},
+        subcommands = {
+            CatchCommand.class,
+            ReplayCommand.class,
+            HistoryCommand.class,
+            VersionCommand.class
+        },
         footer = {
             "",
-            "Exit codes: 0 done, the catch was measured; 1 no result (void, stopped, damaged);",
+            "Exit codes: 0 done, the catch was measured; 1 no result (void, stopped, ...);",
             "2 command, settings or file refused; 3 a port, the disk or the program failed.",
             "",
             "The bay's stops do not stop the truck's engine, hydraulics, conveyor or spinner.",
@@ -27,8 +42,7 @@ import picocli.CommandLine.Spec;
         })
 public final class Main implements Runnable {
 
-    @Spec
-    private CommandSpec spec;
+    @Spec private CommandSpec spec;
 
     @CommandLine.Option(
             names = {"-h", "--help"},
@@ -51,9 +65,20 @@ public final class Main implements Runnable {
             line.addSubcommand(provider.command());
         }
         line.setCaseInsensitiveEnumValuesAllowed(true);
+        line.registerConverter(
+                Double.class, word -> converted(word, Double::valueOf, "number, as in 12.5"));
+        line.registerConverter(Long.class, word -> converted(word, Long::valueOf, "whole number"));
+        line.registerConverter(
+                int.class, word -> converted(word, Integer::valueOf, "whole number"));
         line.setParameterExceptionHandler(Main::refused);
         line.setExecutionExceptionHandler((e, cmd, parsed) -> failed(e, cmd.getErr()));
-        return line.execute(args);
+        try {
+            return line.execute(args);
+        } catch (Error bug) {
+            // A command that breaks off by an Error passes picocli by; it must not end in a stack
+            // trace either.
+            return unforeseen(bug, line.getErr());
+        }
     }
 
     @Override
@@ -61,10 +86,28 @@ public final class Main implements Runnable {
         spec.commandLine().usage(spec.commandLine().getOut());
     }
 
+    private static <T> T converted(String word, Function<String, T> converter, String what) {
+        try {
+            return converter.apply(word);
+        } catch (NumberFormatException e) {
+            throw new TypeConversionException("'" + word + "' is no " + what);
+        }
+    }
+
     private static int refused(ParameterException e, String[] args) {
         PrintWriter err = e.getCommandLine().getErr();
-        err.println("catchbay: " + e.getMessage() + ". See: catchbay "
-                + (e.getCommandLine().getParent() == null ? "" : e.getCommandLine().getCommandName() + " ") + "--help");
+        String sentence =
+                e instanceof UnmatchedArgumentException unmatched
+                        ? "'"
+                                + unmatched.getUnmatched().getFirst()
+                                + "' is neither a command nor an option here"
+                        : e.getMessage();
+        err.println(
+                "catchbay: "
+                        + sentence
+                        + ". See: "
+                        + e.getCommandLine().getCommandSpec().qualifiedName()
+                        + " --help");
         return ExitCode.USAGE;
     }
 
@@ -78,13 +121,30 @@ public final class Main implements Runnable {
                 err.println("catchbay: " + broken.getMessage());
                 yield Exit.FAILED;
             }
-            default -> {
-                StackTraceElement[] trace = e.getStackTrace();
-                err.println("catchbay: the program failed in a way it did not foresee ("
-                        + e + (trace.length == 0 ? "" : " at " + trace[0])
-                        + "); the outputs are in their safe state, please report this sentence.");
+            case StoreException unusable -> {
+                err.println("catchbay: " + unusable.getMessage());
                 yield Exit.FAILED;
             }
+            case IOException disk -> {
+                err.println(
+                        "catchbay: a file cannot be read or written ("
+                                + disk
+                                + "); check that the disk is there, not full and may be written"
+                                + " to");
+                yield Exit.FAILED;
+            }
+            default -> unforeseen(e, err);
         };
+    }
+
+    private static int unforeseen(Throwable bug, PrintWriter err) {
+        StackTraceElement[] trace = bug.getStackTrace();
+        err.println(
+                "catchbay: the program failed in a way it did not foresee ("
+                        + bug
+                        + (trace.length == 0 ? "" : " at " + trace[0])
+                        + "); outputs that were in use are in their safe state; please report this"
+                        + " sentence");
+        return Exit.FAILED;
     }
 }

@@ -2,14 +2,19 @@ package catchbay.app;
 
 import catchbay.run.Ledger;
 import catchbay.run.RunState;
-import java.io.PrintStream;
-import java.util.Locale;
+
 import me.tongfei.progressbar.ConsoleProgressBarConsumer;
 import me.tongfei.progressbar.ProgressBar;
 import me.tongfei.progressbar.ProgressBarBuilder;
 import me.tongfei.progressbar.ProgressBarStyle;
 
-/** Tells a person how far a run is, on standard error: a line for each state, and a bar while liquid is caught. */
+import java.io.PrintStream;
+import java.util.Locale;
+
+/**
+ * Tells a person how far a run is, on standard error: a line for each thing awaited, and a bar
+ * while liquid is caught.
+ */
 final class Progress implements RunLoop.Watcher, AutoCloseable {
 
     private static final int BAR_COLUMNS = 70;
@@ -34,14 +39,17 @@ final class Progress implements RunLoop.Watcher, AutoCloseable {
         if (beganNanos == Ledger.NONE) {
             beganNanos = nowNanos;
         }
-        if (!state.key().equals(told)) {
+        String words = Words.of(state);
+        if (!words.equals(told)) {
             endBar();
-            told = state.key();
+            told = words;
             out.println(
                     String.format(
-                            Locale.ROOT, "%7.1f s  %s", (nowNanos - beganNanos) / 1e9, Words.of(state)));
+                            Locale.ROOT, "%7.1f s  %s", (nowNanos - beganNanos) / 1e9, words));
         }
-        if (bars && state instanceof RunState.Catching catching && catching.untilNanos() < Long.MAX_VALUE) {
+        if (bars
+                && state instanceof RunState.Catching catching
+                && catching.untilNanos() < Long.MAX_VALUE) {
             showBar(catching, nowNanos);
         }
     }

@@ -5,6 +5,7 @@ import catchbay.record.ResultText;
 import catchbay.record.TraceLine;
 import catchbay.record.TraceReader;
 import catchbay.record.TraceSeal;
+import catchbay.record.TraceText;
 import catchbay.run.BayCommand;
 import catchbay.run.Outcome;
 import catchbay.run.RunInput;
@@ -16,6 +17,7 @@ import catchbay.run.RunStep;
 import java.io.BufferedInputStream;
 import java.io.IOException;
 import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayDeque;
@@ -35,6 +37,7 @@ final class Replay {
     private final TraceReader reader;
     private final Queue<TraceLine> due = new ArrayDeque<>();
     private RunState state;
+    private long endedNanos;
 
     private Replay(TraceReader reader) {
         this.reader = reader;
@@ -103,15 +106,10 @@ final class Replay {
         }
         if (why == null) {
             Outcome outcome = ((RunState.Ended) state).outcome();
-            if (outcome.key().equals(closing.end())) {
+            why = contradiction(outcome, closing);
+            if (why == null) {
                 return result(header, ResultText.Seal.SEALED, outcome);
             }
-            why =
-                    "it comes to '"
-                            + outcome.key()
-                            + "', though the closing line says '"
-                            + closing.end()
-                            + "'";
         }
         return result(
                 header,
@@ -123,11 +121,39 @@ final class Replay {
                                 + " made it."));
     }
 
+    /**
+     * How the closing line, which no hash covers, says another end than the run comes to; null when
+     * it says the same.
+     */
+    private String contradiction(Outcome outcome, TraceLine.Closing closing) {
+        if (!outcome.key().equals(closing.end())) {
+            return "it comes to '"
+                    + outcome.key()
+                    + "', though the closing line says '"
+                    + closing.end()
+                    + "'";
+        }
+        if (!outcome.reason().equals(closing.reason())) {
+            return "it ends with the reason '"
+                    + outcome.reason()
+                    + "', though the closing line says '"
+                    + closing.reason()
+                    + "'";
+        }
+        return closing.atNanos() == endedNanos
+                ? null
+                : "it ends at "
+                        + endedNanos
+                        + " ns, though the closing line says "
+                        + closing.atNanos();
+    }
+
     private String brokenOff(String reason) {
         return sentence(reason)
-                + " It breaks off while "
-                + Words.of(state)
-                + ", and does not count.";
+                + (state instanceof RunState.Ended
+                        ? " Its run had come to its end, but without a closing line that is whole"
+                                + " it does not count."
+                        : " It breaks off while " + Words.of(state) + ", and does not count.");
     }
 
     /** One more line; answers how it differs from what the run comes to, or null. */
@@ -138,7 +164,7 @@ final class Replay {
                     yield "before line "
                             + reader.lineNumber()
                             + " the run comes to "
-                            + due.peek()
+                            + text(due.peek())
                             + ", which the trace does not have";
                 }
                 if (state instanceof RunState.Ended) {
@@ -153,7 +179,9 @@ final class Replay {
                     "line " + reader.lineNumber() + " is a train, which no run records";
             case TraceLine.Header header -> "line " + reader.lineNumber() + " is a second header";
             case TraceLine.Closing closing ->
-                    due.isEmpty() ? null : "before the closing line the run comes to " + due.peek();
+                    due.isEmpty()
+                            ? null
+                            : "before the closing line the run comes to " + text(due.peek());
         };
     }
 
@@ -161,6 +189,7 @@ final class Replay {
         String before = state.key();
         RunStep step = RunMachine.step(state, input);
         state = step.state();
+        endedNanos = input.atNanos();
         if (!state.key().equals(before)) {
             due.add(new TraceLine.State(input.atNanos(), state.key()));
         }
@@ -176,26 +205,30 @@ final class Replay {
                 : "line "
                         + reader.lineNumber()
                         + " tells "
-                        + told
+                        + text(told)
                         + ", but the run comes to "
-                        + (expected == null ? "nothing more" : expected);
+                        + (expected == null ? "nothing more" : text(expected));
     }
 
-    private static Result result(
-            TraceLine.Header header, ResultText.Seal seal, Outcome outcome) {
+    /** A line as it stands in a trace. */
+    private static String text(TraceLine line) {
+        TraceText text = new TraceText();
+        text.line(line);
+        return new String(text.bytes(), 0, text.length(), StandardCharsets.UTF_8).strip();
+    }
+
+    private static Result result(TraceLine.Header header, ResultText.Seal seal, Outcome outcome) {
         return new Result(provenance(header, seal), header.setup(), outcome);
     }
 
     /** What a result says of the trace with this header. */
     static ResultText.Provenance provenance(TraceLine.Header header, ResultText.Seal seal) {
         return new ResultText.Provenance(
-                header.run().orElse(""),
-                header.origin().key(),
-                seal,
-                RunMachine.METHOD_VERSION);
+                header.run().orElse(""), header.origin().key(), seal, RunMachine.METHOD_VERSION);
     }
 
-    private static String sentence(String words) {
+    /** The words with a full stop at their end. */
+    static String sentence(String words) {
         return List.of('.', '!').contains(words.charAt(words.length() - 1)) ? words : words + ".";
     }
 }

@@ -13,9 +13,9 @@ import java.util.concurrent.Callable;
 @Command(
         name = "replay",
         description = {
-            "Evaluates a recorded trace again, from the trace alone, and prints its result.",
-            "A trace written by hand works too and is shown as unsealed; see"
-                    + " src/docs/trace-format.md."
+            "Evaluates a trace again, from the trace alone.",
+            "A trace written by hand works too and is shown as unsealed; see",
+            "src/docs/trace-format.md."
         })
 final class ReplayCommand implements Callable<Integer> {
 

@@ -58,6 +58,7 @@ public final class RunLoop {
     private final TraceText text = new TraceText();
     private final Queue<RunInput> failures = new ArrayDeque<>();
     private RunState state;
+    private long endedNanos;
 
     /** A loop for one run. */
     public RunLoop(Ports ports, TraceLog log, Watcher watcher) {
@@ -79,6 +80,11 @@ public final class RunLoop {
         } finally {
             ports.outputs().makeSafe();
         }
+    }
+
+    /** The stamp of the input that ended the run: the one its closing line bears. */
+    public long endedNanos() {
+        return endedNanos;
     }
 
     private void turn() {
@@ -120,6 +126,7 @@ public final class RunLoop {
         }
         String before = state.key();
         state = step.state();
+        endedNanos = input.atNanos();
         text.clear();
         text.input(input);
         if (!state.key().equals(before)) {

@@ -20,6 +20,7 @@ import org.tomlj.TomlPosition;
 import org.tomlj.TomlTable;
 
 import java.io.IOException;
+import java.nio.charset.CharacterCodingException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.DateTimeException;
@@ -43,6 +44,7 @@ public final class Settings {
 
     private static final String TRUCKS = "trucks";
     private static final String TRUCK = "truck";
+    private static final String ASSET = "asset";
     private static final String PORT = "port";
     private static final String DATA = "data";
     private static final String ZONE = "zone";
@@ -66,9 +68,15 @@ public final class Settings {
         try {
             if (Files.size(file) > BYTES_MAX) {
                 throw new DocumentException(
-                        file + " is larger than " + BYTES_MAX + " bytes; it is no settings file");
+                        file
+                                + " is larger than "
+                                + BYTES_MAX
+                                + " bytes and so no settings file; give the right one with"
+                                + " --settings FILE");
             }
             text = Files.readString(file);
+        } catch (CharacterCodingException e) {
+            throw new DocumentException(file + " is no text in UTF-8; save it in that encoding");
         } catch (IOException e) {
             throw new DocumentException(
                     "settings file "
@@ -145,6 +153,11 @@ public final class Settings {
      * @param today the bay's calendar day
      */
     public RunSetup setup(Optional<String> asset, LocalDate today) {
+        Optional<Fields> nameless = fields(document).optionalSection(TRUCK);
+        if (nameless.isPresent()) {
+            throw nameless.get()
+                    .refused("a bay knows its trucks by number; call this section [trucks.NUMBER]");
+        }
         String truck = truck(asset);
         ObjectNode setup = JsonNodeFactory.instance.objectNode();
         for (Map.Entry<String, JsonNode> entry : document.properties()) {
@@ -153,7 +166,15 @@ public final class Settings {
             }
         }
         ObjectNode chosen = document.get(TRUCKS).get(truck).deepCopy();
-        chosen.put("asset", truck);
+        if (chosen.has(ASSET)) {
+            throw fields(document)
+                    .section(TRUCKS)
+                    .section(truck)
+                    .refused(
+                            ASSET,
+                            "the section's own name is the truck's number; take this key out");
+        }
+        chosen.put(ASSET, truck);
         setup.set(TRUCK, chosen);
         Fields fields =
                 Fields.of(
@@ -177,7 +198,16 @@ public final class Settings {
                     name + " has no truck; add a section [trucks.NUMBER] with its constant");
         }
         List<String> known = new ArrayList<>();
-        trucks.fieldNames().forEachRemaining(known::add);
+        for (Map.Entry<String, JsonNode> entry : trucks.properties()) {
+            if (!entry.getValue().isObject()) {
+                throw fields(document)
+                        .section(TRUCKS)
+                        .refused(
+                                entry.getKey(),
+                                "it must stand in a section of its truck, [trucks.NUMBER]");
+            }
+            known.add(entry.getKey());
+        }
         if (asset.isEmpty() && known.size() > 1) {
             throw new DocumentException(
                     name
@@ -185,7 +215,7 @@ public final class Settings {
                             + String.join(", ", known));
         }
         String truck = asset.orElse(known.getFirst());
-        if (!(trucks.get(truck) instanceof ObjectNode)) {
+        if (!trucks.has(truck)) {
             throw new DocumentException(
                     name
                             + " has no truck "

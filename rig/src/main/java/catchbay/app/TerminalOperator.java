@@ -15,16 +15,21 @@ import catchbay.run.RunInput;
 
 import java.io.BufferedReader;
 import java.io.IOException;
+import java.io.InputStream;
 import java.io.InputStreamReader;
 import java.io.PrintStream;
+import java.io.Reader;
 import java.nio.charset.StandardCharsets;
+import java.util.List;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Consumer;
+import java.util.regex.Pattern;
 
 /**
  * The person at the terminal: questions go to standard error, answers come as lines of standard
- * input. The line {@code stop} stops the run at any time.
+ * input. The line {@code stop} stops the run at any time, whatever was typed before it.
  */
 final class TerminalOperator implements Operator {
 
@@ -33,20 +38,40 @@ final class TerminalOperator implements Operator {
 
     private static final int LINE_LENGTH_MAX = 200;
 
+    private static final String STOP = "stop";
+
     /**
      * Marks the end of standard input in the queue; no line can be it, since lines carry no line
      * feed.
      */
     private static final String END = "\n";
 
+    private static final Pattern NUMBER = Pattern.compile("\\d+(\\.\\d*)?|\\.\\d+");
+
+    /**
+     * What is walked through where the settings bring no list of their own. Common practice, no
+     * source.
+     */
+    private static final List<String> CHECKLIST =
+            List.of(
+                    "The truck stands with its brake set and its wheels chocked.",
+                    "The hose is coupled, and hangs free of the catch tank.",
+                    "The catch tank has room for this catch, and its drain is shut.",
+                    "Everybody is clear of conveyor, auger and spinner: they may turn.",
+                    "Somebody stays within reach of the emergency stop.");
+
     private final BlockingQueue<String> lines = new ArrayBlockingQueue<>(LINES_MAX);
-    private final PrintStream out = System.err;
+    private final AtomicBoolean stopTyped = new AtomicBoolean();
     private final Timekeeper time;
     private final VolumeUnit unit;
+    private final List<String> checklist;
+    private final PrintStream out;
     private Question open;
-    private boolean ended;
 
-    /** Settings key {@code unit}: the unit of the truck's display. */
+    /**
+     * Settings keys: {@code unit}, the unit of the truck's display; {@code checklist}, what is
+     * walked through before each catch.
+     */
     static final class Provider implements PortProvider {
         @Override
         public PortKind kind() {
@@ -73,69 +98,112 @@ final class TerminalOperator implements Operator {
             } catch (IllegalArgumentException e) {
                 throw opening.settings().refused("unit", e.getMessage());
             }
-            return new TerminalOperator(opening.time(), unit);
+            if (opening.time().movesOnlyInSleep()) {
+                throw opening.settings()
+                        .refused(
+                                "provider",
+                                "nobody can answer as fast as virtual time goes; use the stand-in"
+                                        + " operator, or provider = \"system\" under [port.time]");
+            }
+            List<String> checklist = opening.settings().texts("checklist");
+            return new TerminalOperator(
+                    opening.time(),
+                    unit,
+                    checklist.isEmpty() ? CHECKLIST : checklist,
+                    System.in,
+                    System.err);
         }
     }
 
-    private TerminalOperator(Timekeeper time, VolumeUnit unit) {
+    TerminalOperator(
+            Timekeeper time,
+            VolumeUnit unit,
+            List<String> checklist,
+            InputStream in,
+            PrintStream out) {
         this.time = time;
         this.unit = unit;
-        Thread.ofPlatform().name("terminal").daemon(true).start(this::read);
+        this.checklist = checklist;
+        this.out = out;
+        Thread.ofPlatform().name("terminal").daemon(true).start(() -> read(in));
     }
 
-    private void read() {
-        try (BufferedReader in =
-                new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8))) {
-            String line = in.readLine();
-            while (line != null) {
-                lines.put(
-                        line.length() > LINE_LENGTH_MAX
-                                ? line.substring(0, LINE_LENGTH_MAX)
-                                : line);
-                line = in.readLine();
+    private void read(InputStream in) {
+        try (Reader reader =
+                new BufferedReader(new InputStreamReader(in, StandardCharsets.UTF_8))) {
+            StringBuilder line = new StringBuilder();
+            int next = reader.read();
+            while (next >= 0) {
+                if (next == '\n') {
+                    take(line.toString().strip());
+                    line.setLength(0);
+                } else if (line.length() < LINE_LENGTH_MAX) {
+                    line.append((char) next);
+                }
+                next = reader.read();
+            }
+            if (!line.isEmpty()) {
+                take(line.toString().strip());
             }
             lines.put(END);
         } catch (IOException e) {
             lines.clear();
-            lines.offer(END);
+            lines.add(END);
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
+        }
+    }
+
+    private void take(String line) {
+        if (line.equalsIgnoreCase(STOP)) {
+            stopTyped.set(true);
+        } else if (!lines.offer(line)) {
+            out.println(
+                    "! "
+                            + LINES_MAX
+                            + " lines are waiting for their questions; '"
+                            + line
+                            + "' is not taken.");
         }
     }
 
     @Override
     public void ask(Question question) {
         open = question;
+        // A bare Enter from before the question cannot be its answer: it would start or stop a flow
+        // unseen.
+        while ("".equals(lines.peek())) {
+            lines.remove();
+        }
+        if (question == Question.CHECKLIST) {
+            checklist.forEach(line -> out.println("  [ ] " + line));
+            out.println("  The line 'stop' ends the run at any time. It does not stop the truck.");
+        }
         String inUnit = question.asksTotal() ? " [" + unit.symbol() + "]" : "";
         out.println("? " + question.words() + inUnit);
     }
 
     @Override
     public void drain(Consumer<RunInput> into) throws PortException {
-        String line = ended ? END : lines.peek();
-        // An answer typed ahead waits for its question; "stop" waits for nothing.
-        while (line != null && (open != null || line.strip().equalsIgnoreCase("stop"))) {
-            if (line.equals(END)) {
-                ended = true;
-                if (open == Question.STOP_FLOW) {
-                    open = null;
-                    return;
-                }
+        if (stopTyped.getAndSet(false)) {
+            into.accept(
+                    new RunInput.StopPressed(
+                            time.monotonicNanos(), "the operator at the terminal"));
+        }
+        // An answer typed ahead waits for its question.
+        while (open != null && !lines.isEmpty()) {
+            if (lines.peek().equals(END)) {
                 throw new PortException(
                         PortException.Kind.GONE,
-                        "The terminal closed while an answer was awaited (" + open.words() + ").");
+                        "The terminal closed while an answer was awaited ("
+                                + open.words()
+                                + "); keep it open until the run has ended.");
             }
-            lines.remove();
-            answer(line.strip(), time.monotonicNanos(), into);
-            line = lines.peek();
+            answer(lines.remove(), time.monotonicNanos(), into);
         }
     }
 
     private void answer(String line, long now, Consumer<RunInput> into) {
-        if (line.equalsIgnoreCase("stop")) {
-            into.accept(new RunInput.StopPressed(now, "the operator at the terminal"));
-            return;
-        }
         Question question = open;
         RunInput input;
         try {
@@ -158,17 +226,11 @@ final class TerminalOperator implements Operator {
     }
 
     private static double number(String line) {
-        double number;
-        try {
-            number = Double.parseDouble(line);
-        } catch (NumberFormatException e) {
+        if (!NUMBER.matcher(line).matches()) {
             throw new IllegalArgumentException(
-                    "that is not a number; use digits and a point, as in 12.5", e);
+                    "that is not a number of at least 0; use digits and a point, as in 12.5");
         }
-        if (!Double.isFinite(number) || number < 0) {
-            throw new IllegalArgumentException("it must be a number of at least 0");
-        }
-        return number;
+        return Double.parseDouble(line);
     }
 
     @Override

@@ -21,6 +21,8 @@ final class Words {
 
     private static final int WIDTH = 78;
 
+    private static final String STOP_AWAITED = "waiting for the flow to be stopped";
+
     private Words() {}
 
     /** What a state means to the person who waits. */
@@ -32,11 +34,15 @@ final class Words {
             case RunState.Starting s -> "waiting for the flow to be started";
             case RunState.Purging s -> "purging for " + seconds(plan.purgeNanos());
             case RunState.Settling s -> "waiting for steady flow" + scale(s.sensed().setup());
+            case RunState.Resting s when s.sensed().ledger().flowing() -> STOP_AWAITED;
             case RunState.Resting s -> "waiting until nothing flows" + scale(s.sensed().setup());
             case RunState.Opening s -> "diverting to the tank";
+            case RunState.Catching s when s.untilNanos() == Long.MAX_VALUE ->
+                    "waiting for the flow to be started";
             case RunState.Catching s -> "catching for " + seconds(plan.catchNanos());
             case RunState.Closing s -> "diverting back to the bypass";
             case RunState.Trailing s -> "waiting for the first pulse after the catch";
+            case RunState.Stilling s when s.sensed().ledger().flowing() -> STOP_AWAITED;
             case RunState.Stilling s -> "waiting until nothing flows";
             case RunState.Dripping s -> "letting the tank drip for " + seconds(plan.dripNanos());
             case RunState.Weighing s -> "reading the scale";

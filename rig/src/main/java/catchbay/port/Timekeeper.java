@@ -18,8 +18,9 @@ public interface Timekeeper {
     String bootId();
 
     /**
-     * Whether this clock moves only inside {@link #sleepUntil}. Nothing may then be done beside the loop, since no time
-     * would pass for it: what otherwise has a thread of its own is done inside the loop.
+     * Whether this clock moves only inside {@link #sleepUntil}. Nothing may then be done beside the
+     * loop, since no time would pass for it: what otherwise has a thread of its own is done inside
+     * the loop.
      */
     default boolean movesOnlyInSleep() {
         return false;

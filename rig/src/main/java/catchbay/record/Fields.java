@@ -420,7 +420,17 @@ public final class Fields {
     }
 
     private DocumentException missing(String key, String whatToDo) {
-        return new DocumentException(place(under(key)) + under(key) + " is missing; " + whatToDo);
+        String misspelt = "";
+        for (Map.Entry<String, JsonNode> entry : node.properties()) {
+            String given = entry.getKey();
+            if (!asked.contains(given)
+                    && given.length() <= TEXT_LENGTH_MAX
+                    && steps(given, key) <= key.length() / 5) {
+                misspelt = " (" + shownKey(given) + " may be meant)";
+            }
+        }
+        return new DocumentException(
+                place(under(key)) + under(key) + " is missing" + misspelt + "; " + whatToDo);
     }
 
     private DocumentException unknown(String key) {

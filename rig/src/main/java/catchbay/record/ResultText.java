@@ -234,7 +234,9 @@ public final class ResultText {
                         : BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_EVEN));
     }
 
-    /** One number of a result's text for a person, with so many decimals; empty where there is none. */
+    /**
+     * One number of a result's text for a person, with so many decimals; empty where there is none.
+     */
     public static String shown(String result, String key, int decimals) {
         byte[] bytes = result.getBytes(StandardCharsets.UTF_8);
         JsonNode found = Json.read(bytes, 0, bytes.length, "result").get(key);

@@ -325,7 +325,9 @@ final class SetupReader {
 
     private static Measure<Long> durations(long leastNanos, long mostSeconds) {
         return Measure.DURATION.within(
-                (leastNanos == 0 ? "from 0" : "above 0") + " to " + mostSeconds + " seconds",
+                (leastNanos == 0 ? "from 0 to " : "above 0 and at most ")
+                        + mostSeconds
+                        + " seconds",
                 nanos -> nanos >= leastNanos && nanos <= mostSeconds * SECOND);
     }
 

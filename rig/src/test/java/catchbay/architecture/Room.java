@@ -37,11 +37,7 @@ record Room(String name, boolean pure, Set<String> doors, Set<String> libraries)
                             "store",
                             false,
                             Set.of("record"),
-                            Set.of(
-                                    "java.sql",
-                                    "javax.sql",
-                                    "org.flywaydb",
-                                    "org.sqlite")),
+                            Set.of("java.sql", "javax.sql", "org.flywaydb", "org.sqlite")),
                     new Room(
                             "app",
                             false,

@@ -121,7 +121,8 @@ final class TidyTest {
             if (MACHINE_PATH.matcher(lines[i]).find()) {
                 complaints.add(
                         where
-                                + "a path of one machine is banned, use a relative path or a setting");
+                                + "a path of one machine is banned, use a relative path or a"
+                                + " setting");
             }
             if (!file.endsWith(".md") && lines[i].length() > COLUMNS_MAX) {
                 complaints.add(

@@ -9,11 +9,10 @@ import catchbay.run.RunState;
 import catchbay.signal.EdgeBatch;
 import catchbay.signal.PulseLine;
 import catchbay.sim.Setups;
+
 import com.fasterxml.jackson.core.JsonFactory;
 import com.fasterxml.jackson.core.JsonGenerator;
-import java.io.ByteArrayOutputStream;
-import java.io.IOException;
-import java.util.concurrent.TimeUnit;
+
 import org.openjdk.jmh.annotations.Benchmark;
 import org.openjdk.jmh.annotations.BenchmarkMode;
 import org.openjdk.jmh.annotations.Fork;
@@ -25,7 +24,14 @@ import org.openjdk.jmh.annotations.Scope;
 import org.openjdk.jmh.annotations.State;
 import org.openjdk.jmh.annotations.Warmup;
 
-/** The path of an edge on the loop's thread: out of the door's buffer, through a step, into the trace's text. */
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.util.concurrent.TimeUnit;
+
+/**
+ * The path of an edge on the loop's thread: out of the door's buffer, through a step, into the
+ * trace's text.
+ */
 @State(Scope.Thread)
 @BenchmarkMode(Mode.Throughput)
 @OutputTimeUnit(TimeUnit.SECONDS)
@@ -68,7 +74,10 @@ public class PathBench {
         return text.length();
     }
 
-    /** The peer: the same edges drained and written as the same line by a general JSON library, not folded. */
+    /**
+     * The peer: the same edges drained and written as the same line by a general JSON library, not
+     * folded.
+     */
     @Benchmark
     @OperationsPerInvocation(EDGES)
     public int peerJsonLibrary() throws IOException {

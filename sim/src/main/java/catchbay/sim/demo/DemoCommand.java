@@ -2,6 +2,10 @@ package catchbay.sim.demo;
 
 import catchbay.app.CatchCommand;
 import catchbay.app.Settings;
+
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
@@ -9,15 +13,14 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import picocli.CommandLine.Command;
-import picocli.CommandLine.Option;
 
 /** Runs one catch on the stand-in bay that the program brings along. */
 @Command(
         name = "demo",
         description = {
-            "Runs one timed catch test on a simulated bay with an invented truck, in a moment of",
-            "virtual time: measures, compares and records it. Needs no hardware."
+            "Runs one timed catch test on a simulated bay. Needs no hardware.",
+            "The truck is invented, and its two minutes pass in a moment. Measures, compares and",
+            "records it like any catch, marked as simulated."
         })
 final class DemoCommand implements Callable<Integer> {
 
@@ -53,7 +56,9 @@ final class DemoCommand implements Callable<Integer> {
         Settings settings = Settings.of(SETTINGS, Path.of("").toAbsolutePath(), text());
         settings.override("--data", "data", data.toString());
         seed.ifPresent(s -> settings.override("--seed", "port.outputs.seed", s));
-        System.err.println("A simulated bay with an invented truck; 125 s of its time take a moment of yours.");
+        System.err.println(
+                "A simulated bay with an invented truck; 125 s of its time take a moment of"
+                        + " yours.");
         int exit = CatchCommand.run(settings, Optional.empty(), json);
         System.err.println("Recorded in " + data + "; see: sh src/catchbay history --data " + data);
         return exit;

@@ -1,5 +1,6 @@
 package catchbay.sim.device;
 
+import catchbay.app.Exit;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 
@@ -97,8 +98,8 @@ final class ControllerCommand implements Callable<Integer> {
                     .text("unit", suffix -> controller.show(VolumeUnit.ofSuffix(suffix)))
                     .obey(System.in, spec.commandLine().getOut(), spec.commandLine().getErr());
         } catch (IOException failure) {
-            spec.commandLine().getErr().println(failure.getMessage());
-            return CommandLine.ExitCode.SOFTWARE;
+            spec.commandLine().getErr().println("catchbay: " + failure.getMessage());
+            return Exit.FAILED;
         }
     }
 }

@@ -1,5 +1,6 @@
 package catchbay.sim.device;
 
+import catchbay.app.Exit;
 import catchbay.quantity.Mass;
 import catchbay.quantity.MassUnit;
 
@@ -98,8 +99,8 @@ final class ScaleCommand implements Callable<Integer> {
                     .text("unit", symbol -> scale.show(MassUnit.ofSymbol(symbol)))
                     .obey(System.in, spec.commandLine().getOut(), spec.commandLine().getErr());
         } catch (IOException failure) {
-            spec.commandLine().getErr().println(failure.getMessage());
-            return CommandLine.ExitCode.SOFTWARE;
+            spec.commandLine().getErr().println("catchbay: " + failure.getMessage());
+            return Exit.FAILED;
         }
     }
 }

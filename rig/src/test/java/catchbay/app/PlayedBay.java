@@ -1,0 +1,355 @@
+package catchbay.app;
+
+import catchbay.port.Operator;
+import catchbay.port.Outputs;
+import catchbay.port.PortException;
+import catchbay.port.Source;
+import catchbay.port.Timekeeper;
+import catchbay.quantity.MassUnit;
+import catchbay.quantity.Volume;
+import catchbay.record.TraceLine;
+import catchbay.record.TraceText;
+import catchbay.run.BayCommand;
+import catchbay.run.Outcome;
+import catchbay.run.Question;
+import catchbay.run.RunInput;
+import catchbay.run.RunMachine;
+import catchbay.run.RunSetup;
+import catchbay.signal.ScaleFrame;
+import catchbay.store.ClosedTrace;
+import catchbay.store.DiskFiles;
+import catchbay.store.TraceFile;
+import catchbay.store.TraceFolder;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.PriorityQueue;
+import java.util.function.Consumer;
+
+/**
+ * The smallest bay that a whole catch can be run on: a clock that a sleep sets, a scale that shows
+ * what flows, an operator who answers after a tenth of a second and works the flow. What else is to
+ * happen is written down as a timetable, in seconds after the start. The physics is one line: a
+ * flow of {@link #KILOGRAMS_PER_SECOND} while it is on.
+ */
+final class PlayedBay {
+
+    static final long START_NANOS = 10_000_000_000L;
+    static final double KILOGRAMS_PER_SECOND = 2;
+    private static final long ANSWER_NANOS = 100_000_000;
+
+    /** A catch of about two seconds on a scale. */
+    static final String SETTINGS =
+            """
+            [scale]
+            serial = "SCALE-1"
+            date = 2026-01-05
+            expiry = 2027-01-05
+            unit = "kg"
+            resolution_kg = 0.01
+            capacity_kg = 300
+            rest_seconds = 0.3
+            silent_seconds = 1
+            [liquid]
+            density_kg_per_m3 = 1180
+            [trucks.T-12]
+            constant_pulses_per_us_gal = 600
+            [asked]
+            rate_us_gal_per_lane_mile = 50
+            lanes = 1
+            speed_mph = 30
+            [reported]
+            step_us_gal = 0.001
+            lag_seconds = 0.1
+            [catch]
+            seconds = 2
+            silence_seconds = 0.2
+            drip_seconds = 0.2
+            drain_seconds = 0
+            """;
+
+    /** Something that happens at its time; what it throws, the port throws. */
+    interface Happening {
+        void to(Consumer<RunInput> into) throws PortException;
+    }
+
+    private record Due(long atNanos, int order, Happening happening) {}
+
+    final List<BayCommand.Output> performed = new ArrayList<>();
+    final List<Question> asked = new ArrayList<>();
+    int madeSafe;
+
+    /** What the outputs do with a command besides noting it. */
+    Outputs driver = new Driver();
+
+    private final PriorityQueue<Due> due =
+            new PriorityQueue<>(
+                    java.util.Comparator.comparingLong(Due::atNanos).thenComparingInt(Due::order));
+    private long nowNanos = START_NANOS;
+    private int order;
+    private long flowOnNanos = -1;
+    private double caughtKilograms = 20;
+    private long nextFrameNanos = START_NANOS;
+    private Question open;
+    private long answerNanos;
+
+    static RunSetup setup(String settings) {
+        return Settings.of("played.toml", Path.of("").toAbsolutePath(), settings)
+                .setup(Optional.empty(), LocalDate.of(2026, 2, 3));
+    }
+
+    static RunSetup setup() {
+        return setup(SETTINGS);
+    }
+
+    /** Lets something happen so many seconds after the start, on the port called contacts. */
+    PlayedBay at(double seconds, Happening happening) {
+        due.add(new Due(START_NANOS + (long) (seconds * 1e9), order++, happening));
+        return this;
+    }
+
+    /** Lets this input come then, stamped with its time. */
+    PlayedBay input(double seconds, java.util.function.LongFunction<RunInput> input) {
+        return at(seconds, into -> into.accept(input.apply(nowNanos)));
+    }
+
+    long nowNanos() {
+        return nowNanos;
+    }
+
+    final Timekeeper time =
+            new Timekeeper() {
+                @Override
+                public long monotonicNanos() {
+                    return nowNanos;
+                }
+
+                @Override
+                public Instant wallTime() {
+                    return Instant.parse("2026-02-03T10:00:00Z").plusNanos(nowNanos - START_NANOS);
+                }
+
+                @Override
+                public String bootId() {
+                    return "boot-1";
+                }
+
+                @Override
+                public boolean movesOnlyInSleep() {
+                    return true;
+                }
+
+                @Override
+                public void sleepUntil(long deadlineNanos) {
+                    nowNanos = Math.max(nowNanos, deadlineNanos);
+                }
+            };
+
+    RunLoop.Ports ports() {
+        return new RunLoop.Ports(
+                time,
+                List.of(
+                        new RunLoop.NamedSource("contacts", source(this::happen)),
+                        new RunLoop.NamedSource("scale", source(this::weigh))),
+                new Noting(),
+                new Person());
+    }
+
+    /** The header of the trace that a session would begin. */
+    TraceLine.Header header(String run, RunSetup setup) {
+        return TraceLine.Header.recorded(
+                RunMachine.METHOD_VERSION,
+                run,
+                TraceLine.Origin.SIMULATED,
+                time.bootId(),
+                time.wallTime(),
+                Program.version(),
+                setup);
+    }
+
+    /** Runs one catch into a trace of a folder, and seals it as a session does. */
+    ClosedTrace sealed(Path folder, String run, RunSetup setup) throws Exception {
+        try (TraceLog log = new InlineTraceLog(begun(folder, run, setup))) {
+            RunLoop loop = new RunLoop(ports(), log, (state, now) -> {});
+            Outcome outcome = loop.run(setup);
+            return ((TraceLog.End.Closed)
+                            log.seal(loop.endedNanos(), outcome.key(), outcome.reason()))
+                    .trace();
+        }
+    }
+
+    TraceFile begun(Path folder, String run, RunSetup setup) throws Exception {
+        TraceFile file = new TraceFolder(folder, new DiskFiles()).begin(run);
+        TraceText text = new TraceText();
+        text.header(header(run, setup));
+        file.append(text.bytes(), 0, text.length());
+        return file;
+    }
+
+    private void happen(Consumer<RunInput> into) throws PortException {
+        while (!due.isEmpty() && due.peek().atNanos <= nowNanos) {
+            due.remove().happening.to(into);
+        }
+    }
+
+    private void weigh(Consumer<RunInput> into) {
+        for (; nextFrameNanos <= nowNanos; nextFrameNanos += 100_000_000) {
+            double shown = Math.round(caughtAt(nextFrameNanos) * 100) / 100.0;
+            into.accept(
+                    new RunInput.Scale(
+                            nextFrameNanos,
+                            new ScaleFrame.Weight(shown, MassUnit.KILOGRAM, false, false)));
+        }
+    }
+
+    private double caughtAt(long nanos) {
+        return caughtKilograms
+                + (flowOnNanos < 0 ? 0 : KILOGRAMS_PER_SECOND * (nanos - flowOnNanos) / 1e9);
+    }
+
+    private static Source source(Happening drained) {
+        return new Source() {
+            @Override
+            public void drain(Consumer<RunInput> into) throws PortException {
+                drained.to(into);
+            }
+
+            @Override
+            public void close() {
+                // Nothing is held.
+            }
+        };
+    }
+
+    private final class Person implements Operator {
+        @Override
+        public void ask(Question question) {
+            asked.add(question);
+            open = question;
+            answerNanos = nowNanos + ANSWER_NANOS;
+        }
+
+        @Override
+        public void drain(Consumer<RunInput> into) {
+            Question question = open;
+            if (question == null || nowNanos < answerNanos) {
+                return;
+            }
+            open = null;
+            into.accept(
+                    switch (question) {
+                        case CHECKLIST -> new RunInput.ChecklistConfirmed(nowNanos, "A. Tester");
+                        case START_FLOW -> {
+                            flowOnNanos = nowNanos;
+                            yield new RunInput.Done(nowNanos, question);
+                        }
+                        case STOP_FLOW -> {
+                            caughtKilograms = caughtAt(nowNanos);
+                            flowOnNanos = -1;
+                            yield new RunInput.Done(nowNanos, question);
+                        }
+                        // The display over-reads by 5 %; 1.18 kg are a litre.
+                        case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
+                                new RunInput.TotalTyped(
+                                        nowNanos,
+                                        new Volume(1000 + (caughtKilograms - 20) / 1.18 * 1.05));
+                        case SALT_REPORTED -> throw new AssertionError("this bay spreads no salt");
+                    });
+        }
+
+        @Override
+        public void close() {
+            // Nothing is held.
+        }
+    }
+
+    /** Outputs that do what they are told. */
+    static class Driver implements Outputs {
+        @Override
+        public void perform(BayCommand.Output command) throws PortException {
+            // A played bay has no valves to move.
+        }
+
+        @Override
+        public void makeSafe() {
+            // Nor any to make safe.
+        }
+
+        @Override
+        public void close() {
+            // Nothing is held.
+        }
+    }
+
+    private final class Noting implements Outputs {
+        @Override
+        public void perform(BayCommand.Output command) throws PortException {
+            performed.add(command);
+            driver.perform(command);
+        }
+
+        @Override
+        public void makeSafe() {
+            madeSafe++;
+            driver.makeSafe();
+        }
+
+        @Override
+        public void close() {
+            driver.close();
+        }
+    }
+
+    /** A trace in memory; whatever it is given is safe as soon as that is asked for. */
+    static final class MemoryTrace implements TraceLog {
+
+        final List<String> lines = new ArrayList<>();
+        String fails;
+        private long toldNanos;
+        private boolean syncAsked;
+
+        @Override
+        public void append(byte[] bytes, int from, int length, long atNanos) {
+            new String(bytes, from, length, java.nio.charset.StandardCharsets.UTF_8)
+                    .lines()
+                    .forEach(lines::add);
+            toldNanos = Math.max(toldNanos, atNanos);
+        }
+
+        @Override
+        public void requestSync() {
+            syncAsked = true;
+        }
+
+        @Override
+        public void drain(Consumer<RunInput> into) {
+            if (fails != null) {
+                into.accept(new RunInput.TraceFailed(toldNanos, fails));
+                fails = null;
+            }
+            if (syncAsked) {
+                syncAsked = false;
+                into.accept(new RunInput.TraceDurable(toldNanos, toldNanos));
+            }
+        }
+
+        @Override
+        public End seal(long atNanos, String end, String reason) {
+            throw new AssertionError("the loop does not seal");
+        }
+
+        @Override
+        public void close() {
+            // Memory needs no closing.
+        }
+    }
+
+    static byte[] bytes(Path folder, String file) throws IOException {
+        return java.nio.file.Files.readAllBytes(folder.resolve(file));
+    }
+}
