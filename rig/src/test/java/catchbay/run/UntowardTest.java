@@ -229,23 +229,6 @@ final class UntowardTest {
         assertEquals(Cause.DIVERTER_MOVED, cause(moved));
     }
 
-    /** A scale that creeps while a person types must not be asked about for ever. */
-    @Test
-    void aBayThatIsDisturbedTwiceAtTheTotalIsGivenUp() {
-        Rehearsal before = new Rehearsal(Setups.display());
-        before.until("reading").spill(0.5);
-        before.run(1.5);
-        before.until("reading").spill(0.5);
-        before.run(1.5);
-        assertEquals(Cause.NOT_AT_REST, ((Outcome.Void) before.outcome()).cause());
-        Rehearsal after = new Rehearsal(Setups.display()).until("weighing").until("reading");
-        after.spill(0.5);
-        after.run(1.5);
-        after.until("reading").spill(0.5);
-        after.run(1.5);
-        assertEquals(Cause.NOT_AT_REST, ((Outcome.Void) after.outcome()).cause());
-    }
-
     @Test
     void totalsTypedAtAnotherTimeAreNotTaken() {
         Rehearsal whole = new Rehearsal(Setups.display());
