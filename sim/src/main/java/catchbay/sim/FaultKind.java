@@ -87,6 +87,7 @@ public enum FaultKind {
     SCALE_FROZEN(
             "scale-frozen",
             "the scale's value is frozen",
+            NOT_AT_REST, // it thaws between the weighing and the typing of the display's total
             REFERENCES_DISAGREE,
             WINDOW_UNUSABLE,
             REPORT_UNUSABLE),
