@@ -175,6 +175,11 @@ final class BayPorts implements AutoCloseable {
         }
 
         @Override
+        public void markSimulated() {
+            simulated = true;
+        }
+
+        @Override
         public <T> T shared(Class<T> kind, Supplier<T> maker) {
             return kind.cast(shared.computeIfAbsent(kind, k -> maker.get()));
         }

@@ -55,7 +55,11 @@ final class Bookkeeping {
 
     private String adopt(String run) throws IOException {
         try {
+            boolean known = store.ofRun(run).isPresent();
             RunRecord record = record(run);
+            if (known) {
+                return "Run " + run + " is recorded; its trace is compressed now.";
+            }
             return "Run "
                     + run
                     + " had ended without its record; it is recorded now ("

@@ -17,6 +17,12 @@ public interface PortOpening {
     Timekeeper time();
 
     /**
+     * Marks the run as simulated for ever: what the port found at the other end stands in for the
+     * real thing, though the port itself is real.
+     */
+    void markSimulated();
+
+    /**
      * Something shared by the ports of one run, made by whoever asks first: a stand-in bay's one
      * world, or one chip that carries several kinds of line.
      */

@@ -139,7 +139,7 @@ final class Evaluation {
                         comparison,
                         setup.truck().constant(),
                         setup.truck().control(),
-                        unfit(count));
+                        unfit(count, comparison));
         return new CatchResult(
                 comparison,
                 byReference,
@@ -598,7 +598,13 @@ final class Evaluation {
     // ---------------------------------------------------------------------------------------------------------
 
     /** Why this catch cannot carry a new constant; null when it can. */
-    private String unfit(Optional<PulseCount> count) {
+    private String unfit(Optional<PulseCount> count, Comparison comparison) {
+        if (setup.reported() instanceof Reported.Display display
+                && comparison.controlError().magnitude().value() > display.band().value()) {
+            // The total after the catch was typed twice; the one before it only once.
+            return "the typed totals lie far from what was asked; make sure that the first one was"
+                    + " read right and repeat the catch";
+        }
         if (plan.window() == Window.STANDING) {
             notes.add("Flow started and stopped inside the window; its steadiness was not judged.");
             return null;

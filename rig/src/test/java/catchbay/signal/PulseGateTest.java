@@ -246,7 +246,7 @@ final class PulseGateTest {
                 trains,
                 random -> {
                     double phase = random.nextDouble();
-                    long[] stamps = Trains.jittered(random, 100, 0.08, (1 + phase) * 1e7, 14e9);
+                    long[] stamps = Trains.jittered(random, 100, 0.05, (1 + phase) * 1e7, 14e9);
                     PulseCount.DoubleTimed count =
                             assertInstanceOf(
                                     PulseCount.DoubleTimed.class,

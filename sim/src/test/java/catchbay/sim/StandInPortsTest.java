@@ -60,6 +60,11 @@ final class StandInPortsTest {
         }
 
         @Override
+        public void markSimulated() {
+            throw new AssertionError("a stand-in says so itself, before it is opened");
+        }
+
+        @Override
         public <T> T shared(Class<T> kind, Supplier<T> maker) {
             return kind.cast(shared.computeIfAbsent(kind.getName(), _ -> maker.get()));
         }

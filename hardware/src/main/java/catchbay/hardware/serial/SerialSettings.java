@@ -4,6 +4,8 @@ import catchbay.port.PortSettings;
 
 import com.fazecast.jSerialComm.SerialPort;
 
+import java.io.IOException;
+import java.nio.file.Path;
 import java.util.Map;
 import java.util.Set;
 
@@ -34,6 +36,9 @@ record SerialSettings(
 
     private static final double GONE_SECONDS = 10;
 
+    /** Where Linux keeps the terminals whose other end is a program (pts(4)). */
+    private static final Path PSEUDO_TERMINALS = Path.of("/dev/pts");
+
     /** The line's part of a settings section; what cannot be is refused there. */
     static SerialSettings of(PortSettings settings) {
         String port = settings.text("port");
@@ -63,6 +68,15 @@ record SerialSettings(
                 PARITIES.get(parity),
                 (int) settings.whole("stop_bits", 1, 2, 1),
                 (long) (1e9 * settings.number("gone_seconds", 1, 600, GONE_SECONDS)));
+    }
+
+    /** Whether the path leads to a pseudo-terminal now; a path that leads nowhere does not. */
+    boolean isPseudoTerminal() {
+        try {
+            return Path.of(port).toRealPath().startsWith(PSEUDO_TERMINALS);
+        } catch (IOException nowhere) {
+            return false;
+        }
     }
 
     /** How long a byte is on the wire, ns: start bit, data bits, parity, stop bits. */

@@ -2,6 +2,7 @@ package catchbay.hardware.serial;
 
 import catchbay.hardware.clock.MonotonicClock;
 import catchbay.port.PortException;
+import catchbay.port.PortOpening;
 import catchbay.port.Source;
 import catchbay.run.RunInput;
 import catchbay.signal.ByteFramer;
@@ -72,15 +73,20 @@ public final class SerialSource implements Source {
     }
 
     /**
-     * Opens the line and starts reading.
+     * Opens the line and starts reading. A line that ends in a pseudo-terminal has a program at its
+     * other end and no device: its run is marked as simulated.
      *
      * @param what what hangs on it, for sentences: scale, controller
      */
     static SerialSource open(
-            String what, SerialSettings settings, LineTalk talk, MonotonicClock clock)
+            String what, SerialSettings settings, LineTalk talk, PortOpening opening)
             throws PortException {
+        MonotonicClock clock = RealClock.behind(opening, what, settings.port());
         SerialSource source =
                 new SerialSource(what, settings, talk, clock, SerialWire.open(settings));
+        if (settings.isPseudoTerminal()) {
+            opening.markSimulated();
+        }
         source.reader.start();
         return source;
     }

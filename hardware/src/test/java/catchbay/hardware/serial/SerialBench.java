@@ -54,7 +54,18 @@ final class SerialBench {
         return (Timekeeper) new SystemTime().open(null);
     }
 
+    /** Whether a port on this device marks the run as simulated. */
+    static boolean marks(PortKind kind, PortSettings settings) throws PortException {
+        boolean[] marked = {false};
+        ((SerialSource) provider(kind).open(opening(settings, time(), marked))).close();
+        return marked[0];
+    }
+
     static PortOpening opening(PortSettings settings, Timekeeper time) {
+        return opening(settings, time, new boolean[1]);
+    }
+
+    private static PortOpening opening(PortSettings settings, Timekeeper time, boolean[] marked) {
         RunSetup.Scale scale =
                 new RunSetup.Scale(
                         null,
@@ -90,6 +101,11 @@ final class SerialBench {
             @Override
             public Timekeeper time() {
                 return time;
+            }
+
+            @Override
+            public void markSimulated() {
+                marked[0] = true;
             }
 
             @Override

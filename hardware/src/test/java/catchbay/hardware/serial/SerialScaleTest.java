@@ -70,6 +70,14 @@ class SerialScaleTest {
         }
     }
 
+    /** Its other end is a program, whatever the line's own code is. */
+    @Test
+    void aLineThatEndsInAPseudoTerminalMarksTheRun() throws Exception {
+        try (StandInScale device = new StandInScale(StandInScale.Setting.polled(), load::get)) {
+            assertTrue(SerialBench.marks(PortKind.SCALE, scale(device.path(), "sma-poll")));
+        }
+    }
+
     @Test
     void aStreamingScaleIsListenedTo() throws Exception {
         try (StandInScale device = new StandInScale(StandInScale.Setting.streaming(50), load::get);
