@@ -34,8 +34,11 @@ final class ImpliedTurns {
      */
     private static final long TAIL_NANOS = 3_600_000_000_000L;
 
-    /** The most lines of a trace written by hand. */
-    private static final int LINES_MAX = 1_000_000;
+    /** The most lines of a trace written by hand: all of them are kept in the heap of a small computer. */
+    static final int LINES_MAX = 200_000;
+
+    /** The most edges of its lines, trains not counted. */
+    static final int EDGES_MAX = 2_000_000;
 
     /** Edges that may come in part: the rest waits for its time. */
     private static final class Edges {
@@ -80,6 +83,7 @@ final class ImpliedTurns {
     private final List<Deque<Edges>> edges = new ArrayList<>();
     private final Deque<RunInput> answers = new ArrayDeque<>();
     private long lastNanos;
+    private int edgesRead;
     private RunState state;
     private Question open;
 
@@ -149,6 +153,11 @@ final class ImpliedTurns {
     private void put(RunInput input) {
         switch (input) {
             case RunInput.Edges(PulseLine line, EdgeBatch batch) -> {
+                edgesRead += batch.size();
+                if (edgesRead > EDGES_MAX) {
+                    throw new DocumentException("a trace with implied turns has at most " + EDGES_MAX
+                            + " edges outside trains; shorten it, or write trains");
+                }
                 lastNanos = Math.max(lastNanos, batch.lastNanos());
                 edges.get(line.ordinal()).add(new Edges(line, null, batch));
             }
