@@ -35,21 +35,37 @@ public final class StandInPorts {
         return opening.shared(StandInBay.class, () -> new StandInBay(opening.setup()));
     }
 
-    /** Virtual time. */
-    public static final class Time implements PortProvider {
-        @Override
-        public PortKind kind() {
-            return PortKind.TIME;
+    /** What all of them say alike. */
+    abstract static class StandIn implements PortProvider {
+        private final PortKind kind;
+        private final String name;
+
+        StandIn(PortKind kind, String name) {
+            this.kind = kind;
+            this.name = name;
         }
 
         @Override
-        public String name() {
-            return "virtual";
+        public final PortKind kind() {
+            return kind;
         }
 
         @Override
-        public boolean simulated() {
+        public final String name() {
+            return name;
+        }
+
+        @Override
+        public final boolean simulated() {
             return true;
+        }
+    }
+
+    /** Virtual time. */
+    public static final class Time extends StandIn {
+        /** For the service loader. */
+        public Time() {
+            super(PortKind.TIME, "virtual");
         }
 
         @Override
@@ -71,20 +87,10 @@ public final class StandInPorts {
     }
 
     /** Contacts of the stand-in bay. */
-    public static final class Contacts implements PortProvider {
-        @Override
-        public PortKind kind() {
-            return PortKind.CONTACTS;
-        }
-
-        @Override
-        public String name() {
-            return NAME;
-        }
-
-        @Override
-        public boolean simulated() {
-            return true;
+    public static final class Contacts extends StandIn {
+        /** For the service loader. */
+        public Contacts() {
+            super(PortKind.CONTACTS, NAME);
         }
 
         @Override
@@ -94,20 +100,10 @@ public final class StandInPorts {
     }
 
     /** Pulse lines of the stand-in bay. */
-    public static final class Pulses implements PortProvider {
-        @Override
-        public PortKind kind() {
-            return PortKind.PULSES;
-        }
-
-        @Override
-        public String name() {
-            return NAME;
-        }
-
-        @Override
-        public boolean simulated() {
-            return true;
+    public static final class Pulses extends StandIn {
+        /** For the service loader. */
+        public Pulses() {
+            super(PortKind.PULSES, NAME);
         }
 
         @Override
@@ -117,20 +113,10 @@ public final class StandInPorts {
     }
 
     /** The stand-in scale. */
-    public static final class Scale implements PortProvider {
-        @Override
-        public PortKind kind() {
-            return PortKind.SCALE;
-        }
-
-        @Override
-        public String name() {
-            return NAME;
-        }
-
-        @Override
-        public boolean simulated() {
-            return true;
+    public static final class Scale extends StandIn {
+        /** For the service loader. */
+        public Scale() {
+            super(PortKind.SCALE, NAME);
         }
 
         @Override
@@ -140,20 +126,10 @@ public final class StandInPorts {
     }
 
     /** The stand-in controller's line. */
-    public static final class Controller implements PortProvider {
-        @Override
-        public PortKind kind() {
-            return PortKind.CONTROLLER;
-        }
-
-        @Override
-        public String name() {
-            return NAME;
-        }
-
-        @Override
-        public boolean simulated() {
-            return true;
+    public static final class Controller extends StandIn {
+        /** For the service loader. */
+        public Controller() {
+            super(PortKind.CONTROLLER, NAME);
         }
 
         @Override
@@ -163,20 +139,10 @@ public final class StandInPorts {
     }
 
     /** The person at the stand-in bay. */
-    public static final class Person implements PortProvider {
-        @Override
-        public PortKind kind() {
-            return PortKind.OPERATOR;
-        }
-
-        @Override
-        public String name() {
-            return NAME;
-        }
-
-        @Override
-        public boolean simulated() {
-            return true;
+    public static final class Person extends StandIn {
+        /** For the service loader. */
+        public Person() {
+            super(PortKind.OPERATOR, NAME);
         }
 
         @Override
@@ -186,20 +152,10 @@ public final class StandInPorts {
     }
 
     /** Outputs of the stand-in bay, and the world's options. */
-    public static final class OutputLines implements PortProvider {
-        @Override
-        public PortKind kind() {
-            return PortKind.OUTPUTS;
-        }
-
-        @Override
-        public String name() {
-            return NAME;
-        }
-
-        @Override
-        public boolean simulated() {
-            return true;
+    public static final class OutputLines extends StandIn {
+        /** For the service loader. */
+        public OutputLines() {
+            super(PortKind.OUTPUTS, NAME);
         }
 
         @Override
