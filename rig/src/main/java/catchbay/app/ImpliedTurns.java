@@ -34,7 +34,10 @@ final class ImpliedTurns {
      */
     private static final long TAIL_NANOS = 3_600_000_000_000L;
 
-    /** The most lines of a trace written by hand: all of them are kept in the heap of a small computer. */
+    /**
+     * The most lines of a trace written by hand: all of them are kept in the heap of a small
+     * computer.
+     */
     static final int LINES_MAX = 200_000;
 
     /** The most edges of its lines, trains not counted. */
@@ -155,8 +158,10 @@ final class ImpliedTurns {
             case RunInput.Edges(PulseLine line, EdgeBatch batch) -> {
                 edgesRead += batch.size();
                 if (edgesRead > EDGES_MAX) {
-                    throw new DocumentException("a trace with implied turns has at most " + EDGES_MAX
-                            + " edges outside trains; shorten it, or write trains");
+                    throw new DocumentException(
+                            "a trace with implied turns has at most "
+                                    + EDGES_MAX
+                                    + " edges outside trains; shorten it, or write trains");
                 }
                 lastNanos = Math.max(lastNanos, batch.lastNanos());
                 edges.get(line.ordinal()).add(new Edges(line, null, batch));

@@ -12,6 +12,11 @@ import catchbay.record.TraceLine;
 import catchbay.record.TraceReader;
 import catchbay.record.TraceText;
 import catchbay.run.Outcome;
+
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
 import java.io.ByteArrayInputStream;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -22,9 +27,6 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.HexFormat;
 import java.util.List;
-import org.junit.jupiter.api.BeforeAll;
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 
 /** A recorded trace comes to the same states, commands and result again, or is not accepted. */
 final class ReplayTest {
@@ -55,12 +57,12 @@ final class ReplayTest {
     }
 
     private static List<String> lines() {
-        return new ArrayList<>(
-                new String(sealed, StandardCharsets.UTF_8).lines().toList());
+        return new ArrayList<>(new String(sealed, StandardCharsets.UTF_8).lines().toList());
     }
 
     /** The lines with a closing line whose count and hash are right. */
-    private static byte[] resealed(List<String> lines, String end, String reason, long at) throws Exception {
+    private static byte[] resealed(List<String> lines, String end, String reason, long at)
+            throws Exception {
         byte[] body = (String.join("\n", lines) + "\n").getBytes(StandardCharsets.UTF_8);
         String sha256 = HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(body));
         TraceText closing = new TraceText();
@@ -89,7 +91,8 @@ final class ReplayTest {
     void aRecordedTraceGivesTheRunsOwnResult() throws Exception {
         PlayedBay bay = new PlayedBay();
         Outcome live =
-                new RunLoop(bay.ports(), new PlayedBay.MemoryTrace(), (state, now) -> {}).run(PlayedBay.setup());
+                new RunLoop(bay.ports(), new PlayedBay.MemoryTrace(), (state, now) -> {})
+                        .run(PlayedBay.setup());
         Replay.Result again = replay(sealed);
         assertEquals(live, again.outcome());
         assertEquals(PlayedBay.setup(), again.setup());
@@ -109,7 +112,8 @@ final class ReplayTest {
     void aTraceWithAnyOneByteChangedIsNeverAccepted() throws Exception {
         byte[] changed = sealed.clone();
         for (int i = 0; i < sealed.length; i++) {
-            // The lowest bit makes another digit of a digit and another letter of a letter; the next makes a line
+            // The lowest bit makes another digit of a digit and another letter of a letter; the
+            // next makes a line
             // feed of a sign that ends a key, and the fifth changes the case of a letter.
             for (int bit : new int[] {0, 1, 5}) {
                 changed[i] = (byte) (sealed[i] ^ 1 << bit);
@@ -136,7 +140,9 @@ final class ReplayTest {
         int at = lines.indexOf("{\"at\":10100000000,\"state\":\"resting\"}");
         lines.set(at, "{\"at\":10100000000,\"state\":\"catching\"}");
         assertDamaged(
-                "line " + (at + 1) + " tells {\"at\":10100000000,\"state\":\"catching\"}, but the run comes to"
+                "line "
+                        + (at + 1)
+                        + " tells {\"at\":10100000000,\"state\":\"catching\"}, but the run comes to"
                         + " {\"at\":10100000000,\"state\":\"resting\"}",
                 resealed(lines));
     }
@@ -145,7 +151,9 @@ final class ReplayTest {
     void aStateThatIsMissingIsDamage() throws Exception {
         List<String> lines = lines();
         lines.remove("{\"at\":10100000000,\"state\":\"resting\"}");
-        assertDamaged("the run comes to {\"at\":10100000000,\"state\":\"resting\"}, which the trace does not have",
+        assertDamaged(
+                "the run comes to {\"at\":10100000000,\"state\":\"resting\"}, which the trace does"
+                        + " not have",
                 resealed(lines));
     }
 
@@ -156,14 +164,19 @@ final class ReplayTest {
         int at = lines.indexOf(drain);
         lines.set(at, lines.get(at + 1));
         lines.set(at + 1, drain);
-        assertDamaged("\"command\":\"supply\",\"on\":false}, but the run comes to " + drain, resealed(lines));
+        assertDamaged(
+                "\"command\":\"supply\",\"on\":false}, but the run comes to " + drain,
+                resealed(lines));
     }
 
     @Test
     void aCommandTooManyIsDamage() throws Exception {
         List<String> lines = lines();
         String drain = "{\"at\":10000000000,\"command\":\"drain\",\"open\":false}";
-        lines.add(lines.indexOf("{\"at\":10000000000,\"command\":\"ask\",\"question\":\"checklist\"}") + 1, drain);
+        lines.add(
+                lines.indexOf("{\"at\":10000000000,\"command\":\"ask\",\"question\":\"checklist\"}")
+                        + 1,
+                drain);
         assertDamaged("tells " + drain + ", but the run comes to nothing more", resealed(lines));
     }
 
@@ -177,9 +190,11 @@ final class ReplayTest {
     @Test
     void anAlteredReadingChangesTheResultAndItsStates() throws Exception {
         List<String> lines = lines();
-        int last = lines.lastIndexOf(lines.stream()
-                .filter(line -> line.contains("\"scale\""))
-                .reduce("", (earlier, later) -> later));
+        int last =
+                lines.lastIndexOf(
+                        lines.stream()
+                                .filter(line -> line.contains("\"scale\""))
+                                .reduce("", (earlier, later) -> later));
         lines.set(last, lines.get(last).replaceAll("\"amount\":[0-9.]+", "\"amount\":25.0"));
         assertDamaged("does not replay as it was recorded", resealed(lines));
     }
@@ -190,28 +205,38 @@ final class ReplayTest {
         String reason = "The catch was measured and compared.";
         long at = Long.parseLong(lines().getLast().replaceAll("\\{\"at\":(\\d+),.*", "$1"));
         assertTrue(accepted(resealed(body, "measured", reason, at)));
-        assertDamaged("it comes to 'measured', though the closing line says 'stopped'",
+        assertDamaged(
+                "it comes to 'measured', though the closing line says 'stopped'",
                 resealed(body, "stopped", reason, at));
-        assertDamaged("it ends with the reason '" + reason + "', though the closing line says 'Done.'",
+        assertDamaged(
+                "it ends with the reason '" + reason + "', though the closing line says 'Done.'",
                 resealed(body, "measured", "Done.", at));
-        assertDamaged("it ends at " + at + " ns, though the closing line says 5", resealed(body, "measured", reason, 5));
-        assertDamaged("its run had not come to an end, though the closing line says 'measured'",
+        assertDamaged(
+                "it ends at " + at + " ns, though the closing line says 5",
+                resealed(body, "measured", reason, 5));
+        assertDamaged(
+                "its run had not come to an end, though the closing line says 'measured'",
                 resealed(body.subList(0, 40), "measured", reason, at));
     }
 
     @Test
     void aTraceThatBreaksOffIsInterrupted() throws Exception {
         List<String> lines = lines();
-        byte[] cut = (String.join("\n", lines.subList(0, 30)) + "\n").getBytes(StandardCharsets.UTF_8);
-        Outcome.Interrupted interrupted = assertInstanceOf(Outcome.Interrupted.class, replay(cut).outcome());
+        byte[] cut =
+                (String.join("\n", lines.subList(0, 30)) + "\n").getBytes(StandardCharsets.UTF_8);
+        Outcome.Interrupted interrupted =
+                assertInstanceOf(Outcome.Interrupted.class, replay(cut).outcome());
         assertEquals(
-                "run-1.jsonl has no closing line: its run was not ended, or it was written by hand. It breaks off"
-                        + " while catching for 2 s, and does not count.",
+                "run-1.jsonl has no closing line: its run was not ended, or it was written by hand."
+                        + " It breaks off while catching for 2 s, and does not count.",
                 interrupted.reason());
-        byte[] unclosed = (String.join("\n", lines.subList(0, lines.size() - 1)) + "\n").getBytes(StandardCharsets.UTF_8);
+        byte[] unclosed =
+                (String.join("\n", lines.subList(0, lines.size() - 1)) + "\n")
+                        .getBytes(StandardCharsets.UTF_8);
         assertEquals(
-                "run-1.jsonl has no closing line: its run was not ended, or it was written by hand. Its run had come"
-                        + " to its end, but without a closing line that is whole it does not count.",
+                "run-1.jsonl has no closing line: its run was not ended, or it was written by hand."
+                    + " Its run had come to its end, but without a closing line that is whole it"
+                    + " does not count.",
                 replay(unclosed).outcome().reason());
     }
 
@@ -221,10 +246,9 @@ final class ReplayTest {
         lines.set(0, lines.getFirst().replace("\"method\":1", "\"method\":2"));
         byte[] newer = resealed(lines);
         assertEquals(
-                "the trace was made under method version 2, and this program knows 1; replay it with the version of"
-                        + " the program that made it",
-                assertThrows(DocumentException.class, () -> replay(newer))
-                        .getMessage());
+                "the trace was made under method version 2, and this program knows 1; replay it"
+                        + " with the version of the program that made it",
+                assertThrows(DocumentException.class, () -> replay(newer)).getMessage());
     }
 
     @Test
