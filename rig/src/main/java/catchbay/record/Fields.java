@@ -425,7 +425,7 @@ public final class Fields {
             String given = entry.getKey();
             if (!asked.contains(given)
                     && given.length() <= TEXT_LENGTH_MAX
-                    && steps(given, key) <= key.length() / 5) {
+                    && (key.startsWith(given + "_") || steps(given, key) <= key.length() / 5)) {
                 misspelt = " (" + shownKey(given) + " may be meant)";
             }
         }

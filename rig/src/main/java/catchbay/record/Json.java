@@ -45,11 +45,18 @@ final class Json {
             throw new DocumentException(
                     place
                             + " is not JSON: "
-                            + unreadable.getOriginalMessage().lines().findFirst().orElse("")
+                            + why(unreadable)
                             + "; correct it, one object a line");
         } catch (IOException unreadable) {
             throw new DocumentException(place + " is not UTF-8 text; save it as UTF-8");
         }
+    }
+
+    /** The reader's reason without its hints for programmers. */
+    private static String why(JsonProcessingException unreadable) {
+        String reason = unreadable.getOriginalMessage().lines().findFirst().orElse("");
+        int hint = reason.indexOf(": enable");
+        return hint < 0 ? reason : reason.substring(0, hint);
     }
 
     private static boolean isBlank(byte[] bytes, int from, int length) {
