@@ -43,10 +43,7 @@ final class Json {
             return READER.readValue(bytes, from, length);
         } catch (JsonProcessingException unreadable) {
             throw new DocumentException(
-                    place
-                            + " is not JSON: "
-                            + why(unreadable)
-                            + "; correct it, one object a line");
+                    place + " is not JSON: " + why(unreadable) + "; correct it, one object a line");
         } catch (IOException unreadable) {
             throw new DocumentException(place + " is not UTF-8 text; save it as UTF-8");
         }

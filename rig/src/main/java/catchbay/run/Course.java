@@ -105,8 +105,7 @@ final class Course {
             return RunStep.to(new RunState.Settling(fresh, now));
         }
         List<BayCommand> commands = new ArrayList<>();
-        Sensed stopped =
-                sensed.ledger().flowing() ? Moves.stopFlow(sensed, now, commands) : sensed;
+        Sensed stopped = sensed.ledger().flowing() ? Moves.stopFlow(sensed, now, commands) : sensed;
         return rest(stopped, now, commands);
     }
 

@@ -6,17 +6,20 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 
 /**
- * What is wrong with a trace is said in one sentence with what to do, and nothing comes of it: through the command
- * {@code replay}, as a person meets it. Exit code 2: the file is refused; 1: it was evaluated and gives no result.
+ * What is wrong with a trace is said in one sentence with what to do, and nothing comes of it:
+ * through the command {@code replay}, as a person meets it. Exit code 2: the file is refused; 1: it
+ * was evaluated and gives no result.
  */
 final class BadTraceTest {
 
@@ -34,27 +37,30 @@ final class BadTraceTest {
             "{\"at\":1000000,\"train\":\"reference\",\"first_seq\":1,\"count\":4000,\"hertz\":100}\n";
     private static final String TRUCK =
             "{\"at\":2000000,\"train\":\"truck\",\"first_seq\":1,\"count\":2520,\"hertz\":63}\n";
-    private static final String OPENED = "{\"at\":11000000000,\"contact\":\"diverter-trigger\",\"active\":true}\n";
-    private static final String CLOSED = "{\"at\":31000000000,\"contact\":\"diverter-trigger\",\"active\":false}\n";
+    private static final String OPENED =
+            "{\"at\":11000000000,\"contact\":\"diverter-trigger\",\"active\":true}\n";
+    private static final String CLOSED =
+            "{\"at\":31000000000,\"contact\":\"diverter-trigger\",\"active\":false}\n";
 
     /** A trace by hand in which nothing is wrong; each test spoils one thing. */
-    private static final String GOOD = SETUP
-            + "{\"at\":0,\"contact\":\"diverter-trigger\",\"active\":false}\n"
-            + "{\"at\":0,\"checklist\":\"M. Example\"}\n"
-            + REFERENCE
-            + TRUCK
-            + OPENED
-            + CLOSED;
+    private static final String GOOD =
+            SETUP
+                    + "{\"at\":0,\"contact\":\"diverter-trigger\",\"active\":false}\n"
+                    + "{\"at\":0,\"checklist\":\"M. Example\"}\n"
+                    + REFERENCE
+                    + TRUCK
+                    + OPENED
+                    + CLOSED;
 
-    private static final String SCALE_ONLY = GOOD.replaceFirst(
-                    "\"reference\".*?]},\"diverter\":\\{\"feedback\":\"trigger\"},",
-                    "\"scale\":{\"serial\":\"S-3\",\"date\":\"2025-11-03\",\"expiry\":\"2026-11-02\",\"unit\":\"kg\","
-                            + "\"resolution_kg\":0.01,\"capacity_kg\":300},"
-                            + "\"liquid\":{\"density_kg_per_m3\":1180},")
-            .replace("\"reported\":{\"source\":\"pulses\"},", "");
+    private static final String SCALE_ONLY =
+            GOOD.replaceFirst(
+                            "\"reference\".*?]},\"diverter\":\\{\"feedback\":\"trigger\"},",
+                            "\"scale\":{\"serial\":\"S-3\",\"date\":\"2025-11-03\",\"expiry\":\"2026-11-02\",\"unit\":\"kg\","
+                                + "\"resolution_kg\":0.01,\"capacity_kg\":300},"
+                                + "\"liquid\":{\"density_kg_per_m3\":1180},")
+                    .replace("\"reported\":{\"source\":\"pulses\"},", "");
 
-    @TempDir
-    Path folder;
+    @TempDir Path folder;
 
     private CommandLineRun replay(byte[] trace, String... options) throws Exception {
         Path file = Files.write(folder.resolve("mine.jsonl"), trace);
@@ -114,20 +120,24 @@ final class BadTraceTest {
                 "mine.jsonl line 4: hertz = \"Infinity\": it must be a finite number",
                 spoilt(GOOD, "\"hertz\":100", "\"hertz\":1e999"));
         assertRefused(
-                "mine.jsonl line 4 is not JSON: Non-standard token 'NaN'; correct it, one object a line",
+                "mine.jsonl line 4 is not JSON: Non-standard token 'NaN'; correct it, one object a"
+                        + " line",
                 spoilt(GOOD, "\"hertz\":100", "\"hertz\":NaN"));
     }
 
     @Test
     void negativeNumbers() throws Exception {
         assertRefused(
-                "mine.jsonl line 2: at = -1: it must be a whole number from 0 to 4611686018427387903",
+                "mine.jsonl line 2: at = -1: it must be a whole number from 0 to"
+                        + " 4611686018427387903",
                 spoilt(GOOD, "{\"at\":0,\"contact\"", "{\"at\":-1,\"contact\""));
         assertRefused(
-                "mine.jsonl line 1: setup.asked.speed_mph = -20: speed must be finite and >= 0 mph, was -20.0",
+                "mine.jsonl line 1: setup.asked.speed_mph = -20: speed must be finite and >= 0 mph,"
+                        + " was -20.0",
                 spoilt(GOOD, "\"speed_mph\":20", "\"speed_mph\":-20"));
         assertRefused(
-                "mine.jsonl line 1: setup.catch.seconds = -20: it must be above 0 and at most 86400 seconds",
+                "mine.jsonl line 1: setup.catch.seconds = -20: it must be above 0 and at most 86400"
+                        + " seconds",
                 spoilt(GOOD, "\"seconds\":20", "\"seconds\":-20"));
     }
 
@@ -135,22 +145,30 @@ final class BadTraceTest {
     void nothingFlows() throws Exception {
         assertNoResult(
                 "refused",
-                "the asked flow of 0 US gal/min lies outside the reference's certified 1 US gal/min to 30 US gal/min;"
-                        + " use another reference, or change asked rate or speed. the asked rate is 0, so nothing"
-                        + " would flow; set the rate that the truck is set to.",
-                spoilt(GOOD, "\"rate_us_gal_per_lane_mile\":15", "\"rate_us_gal_per_lane_mile\":0"));
+                "the asked flow of 0 US gal/min lies outside the reference's certified 1 US gal/min"
+                    + " to 30 US gal/min; use another reference, or change asked rate or speed. the"
+                    + " asked rate is 0, so nothing would flow; set the rate that the truck is set"
+                    + " to.",
+                spoilt(
+                        GOOD,
+                        "\"rate_us_gal_per_lane_mile\":15",
+                        "\"rate_us_gal_per_lane_mile\":0"));
         assertNoResult(
                 "not_settled",
-                "Not settled within 60 s: too few pulses came to judge the flow; check the pump, the coupler and the"
-                        + " meter's wire.",
+                "Not settled within 60 s: too few pulses came to judge the flow; check the pump,"
+                        + " the coupler and the meter's wire.",
                 SETUP + "{\"at\":0,\"checklist\":\"M. Example\"}\n" + TRUCK);
     }
 
     @Test
     void anEmptyTrace() throws Exception {
-        assertRefused("mine.jsonl is empty; a trace begins with a line that has catchbay_trace and setup", "");
+        assertRefused(
+                "mine.jsonl is empty; a trace begins with a line that has catchbay_trace and setup",
+                "");
         assertRefused("mine.jsonl line 1 is empty; delete it", "\n");
-        assertRefused("the trace says nothing after its first line; add what happened, line by line", SETUP);
+        assertRefused(
+                "the trace says nothing after its first line; add what happened, line by line",
+                SETUP);
     }
 
     /** The written one too: cut anywhere it is refused, or evaluated and not accepted. */
@@ -159,14 +177,17 @@ final class BadTraceTest {
         byte[] whole = GOOD.getBytes(StandardCharsets.UTF_8);
         for (int length = SETUP.length() + 1; length < whole.length; length++) {
             CommandLineRun run = replay(java.util.Arrays.copyOf(whole, length), "--json");
-            boolean refused = run.code() == Exit.USAGE
-                    && run.output().isEmpty()
-                    && run.errors().lines().count() == 1;
-            boolean evaluated = run.errors().isEmpty() && run.output().contains("\"accepted\":false");
+            boolean refused =
+                    run.code() == Exit.USAGE
+                            && run.output().isEmpty()
+                            && run.errors().lines().count() == 1;
+            boolean evaluated =
+                    run.errors().isEmpty() && run.output().contains("\"accepted\":false");
             assertTrue(refused || evaluated, length + " bytes: " + run);
         }
         assertRefused(
-                "mine.jsonl line 4 breaks off before its end; delete it to evaluate what came before",
+                "mine.jsonl line 4 breaks off before its end; delete it to evaluate what came"
+                        + " before",
                 java.util.Arrays.copyOf(whole, GOOD.indexOf("\"train\":\"reference\"")));
     }
 
@@ -174,7 +195,8 @@ final class BadTraceTest {
     void edgesOutOfOrder() throws Exception {
         assertNoResult(
                 "window_unusable",
-                "The reference meter cannot be evaluated: edges came out of order; the trace or its door is at fault.",
+                "The reference meter cannot be evaluated: edges came out of order; the trace or its"
+                        + " door is at fault.",
                 spoilt(
                         GOOD,
                         REFERENCE,
@@ -186,32 +208,46 @@ final class BadTraceTest {
 
     @Test
     void numbersThatComeTwice() throws Exception {
-        CommandLineRun run = replay(
-                spoilt(GOOD, REFERENCE, train(1, 0, 2000) + train(2000, 20_000_000_000L, 2000))
-                        .getBytes(StandardCharsets.UTF_8),
-                "--json");
+        CommandLineRun run =
+                replay(
+                        spoilt(
+                                        GOOD,
+                                        REFERENCE,
+                                        train(1, 0, 2000) + train(2000, 20_000_000_000L, 2000))
+                                .getBytes(StandardCharsets.UTF_8),
+                        "--json");
         JsonNode result = new ObjectMapper().readTree(run.output());
         assertEquals(Exit.NO_RESULT, run.code(), run.output());
         assertTrue(
-                List.of("edges_lost", "window_unusable")
-                        .contains(result.get("outcome").asText()),
+                List.of("edges_lost", "window_unusable").contains(result.get("outcome").asText()),
                 run.output());
     }
 
     @Test
     void numbersThatAreMissing() throws Exception {
-        CommandLineRun run = replay(
-                spoilt(GOOD, REFERENCE, train(1, 0, 2000) + train(2003, 20_020_000_000L, 2000))
-                        .getBytes(StandardCharsets.UTF_8),
-                "--json");
+        CommandLineRun run =
+                replay(
+                        spoilt(
+                                        GOOD,
+                                        REFERENCE,
+                                        train(1, 0, 2000) + train(2003, 20_020_000_000L, 2000))
+                                .getBytes(StandardCharsets.UTF_8),
+                        "--json");
         JsonNode result = new ObjectMapper().readTree(run.output());
         assertEquals("edges_lost", result.get("outcome").asText(), run.output());
-        assertTrue(result.get("reason").asText().contains("(2 numbers missing inside the window)"), run.output());
+        assertTrue(
+                result.get("reason").asText().contains("(2 numbers missing inside the window)"),
+                run.output());
     }
 
     /** An even train of the reference at 100 pulses/s. */
     private static String train(long first, long at, int count) {
-        return "{\"at\":" + at + ",\"train\":\"reference\",\"first_seq\":" + first + ",\"count\":" + count
+        return "{\"at\":"
+                + at
+                + ",\"train\":\"reference\",\"first_seq\":"
+                + first
+                + ",\"count\":"
+                + count
                 + ",\"hertz\":100}\n";
     }
 
@@ -220,32 +256,37 @@ final class BadTraceTest {
         // The truck's pulses are there, the reference's end before the window closes.
         assertNoResult(
                 "flow_stopped",
-                "The reference meter gave no pulse for 2.0 s during the catch; check the truck's pump and tank, the"
-                        + " coupler and the meter's wire.",
+                "The reference meter gave no pulse for 2.0 s during the catch; check the truck's"
+                        + " pump and tank, the coupler and the meter's wire.",
                 spoilt(GOOD, "\"count\":4000,\"hertz\":100", "\"count\":1500,\"hertz\":100"));
         // And the other way round.
-        CommandLineRun run = replay(
-                spoilt(GOOD, "\"count\":2520,\"hertz\":63", "\"count\":1900,\"hertz\":63")
-                        .getBytes(StandardCharsets.UTF_8),
-                "--json");
+        CommandLineRun run =
+                replay(
+                        spoilt(GOOD, "\"count\":2520,\"hertz\":63", "\"count\":1900,\"hertz\":63")
+                                .getBytes(StandardCharsets.UTF_8),
+                        "--json");
         JsonNode result = new ObjectMapper().readTree(run.output());
         assertEquals("window_unusable", result.get("outcome").asText(), run.output());
-        assertTrue(result.get("reason").asText().startsWith("The truck meter cannot be evaluated: "), run.output());
+        assertTrue(
+                result.get("reason").asText().startsWith("The truck meter cannot be evaluated: "),
+                run.output());
     }
 
     @Test
     void aCurveOfOnePointOrUnsorted() throws Exception {
         assertRefused(
-                "mine.jsonl line 1: setup.reference: a reference curve needs at least two points, has 1; enter all"
-                        + " points of the certificate",
+                "mine.jsonl line 1: setup.reference: a reference curve needs at least two points,"
+                        + " has 1; enter all points of the certificate",
                 spoilt(GOOD, ",{\"flow_us_gal_per_min\":30,\"pulses_per_us_gal\":1000}", ""));
-        CommandLineRun run = replay(
-                spoilt(GOOD, "\"flow_us_gal_per_min\":30", "\"flow_us_gal_per_min\":0.5")
-                        .getBytes(StandardCharsets.UTF_8));
+        CommandLineRun run =
+                replay(
+                        spoilt(GOOD, "\"flow_us_gal_per_min\":30", "\"flow_us_gal_per_min\":0.5")
+                                .getBytes(StandardCharsets.UTF_8));
         assertTrue(
                 run.errors()
-                        .startsWith("catchbay: mine.jsonl line 1: setup.reference: points of the reference curve must"
-                                + " rise in flow, but point 2 ("),
+                        .startsWith(
+                                "catchbay: mine.jsonl line 1: setup.reference: points of the"
+                                        + " reference curve must rise in flow, but point 2 ("),
                 run.errors());
         assertEquals(Exit.USAGE, run.code());
     }
@@ -254,12 +295,12 @@ final class BadTraceTest {
     void aCertificateThatIsNotValidOnTheDay() throws Exception {
         assertNoResult(
                 "refused",
-                "reference: certificate of R-7 expired on 2026-01-14 and the run is on 2026-01-15; have it"
-                        + " recalibrated and enter the new certificate.",
+                "reference: certificate of R-7 expired on 2026-01-14 and the run is on 2026-01-15;"
+                        + " have it recalibrated and enter the new certificate.",
                 spoilt(GOOD, "\"expiry\":\"2026-11-02\"", "\"expiry\":\"2026-01-14\""));
         assertRefused(
-                "mine.jsonl line 1: setup.reference: certificate of R-7 expires on 2025-11-02, before its date"
-                        + " 2025-11-03",
+                "mine.jsonl line 1: setup.reference: certificate of R-7 expires on 2025-11-02,"
+                        + " before its date 2025-11-03",
                 spoilt(GOOD, "\"expiry\":\"2026-11-02\"", "\"expiry\":\"2025-11-02\""));
         assertRefused(
                 "mine.jsonl line 1: setup.bay.day is missing; add it as a day such as 2026-01-31",
@@ -269,11 +310,12 @@ final class BadTraceTest {
     @Test
     void aDensityThatIsMissing() throws Exception {
         assertRefused(
-                "mine.jsonl line 1: setup.liquid.density_kg_per_m3 is missing; add it as a number, or in another unit"
-                        + " as density_lb_per_us_gal",
+                "mine.jsonl line 1: setup.liquid.density_kg_per_m3 is missing; add it as a number,"
+                        + " or in another unit as density_lb_per_us_gal",
                 spoilt(SCALE_ONLY, "\"density_kg_per_m3\":1180", ""));
         assertRefused(
-                "mine.jsonl line 1: setup.liquid.density_kg_per_m3 = 9.85: it must be from 500 to 2500 kg/m3",
+                "mine.jsonl line 1: setup.liquid.density_kg_per_m3 = 9.85: it must be from 500 to"
+                        + " 2500 kg/m3",
                 spoilt(SCALE_ONLY, "\"density_kg_per_m3\":1180", "\"density_kg_per_m3\":9.85"));
     }
 
@@ -286,16 +328,16 @@ final class BadTraceTest {
                 "mine.jsonl line 7: unit is missing; add it",
                 spoilt(GOOD, CLOSED, "{\"at\":1,\"scale\":\"weight\",\"amount\":5}\n"));
         assertRefused(
-                "mine.jsonl line 1: setup.asked.speed_mph is missing (speed may be meant); add it as a number, or in"
-                        + " another unit as speed_km_per_h, speed_metres_per_second",
+                "mine.jsonl line 1: setup.asked.speed_mph is missing (speed may be meant); add it"
+                    + " as a number, or in another unit as speed_km_per_h, speed_metres_per_second",
                 spoilt(GOOD, "\"speed_mph\":20", "\"speed\":20"));
     }
 
     @Test
     void filesThatAreNoTrace() throws Exception {
         assertRefused(
-                "mine.jsonl line 1 is not JSON: Unexpected character ('h' (code 104)): was expecting comma to separate"
-                        + " Object entries; correct it, one object a line",
+                "mine.jsonl line 1 is not JSON: Unexpected character ('h' (code 104)): was"
+                    + " expecting comma to separate Object entries; correct it, one object a line",
                 "{\"a\":1hello}\n");
         CommandLineRun bytes = replay(new byte[] {(byte) 0xff, 0, 1, 2, '\n'});
         assertEquals(Exit.USAGE, bytes.code());
@@ -303,19 +345,21 @@ final class BadTraceTest {
         CommandLineRun missing =
                 CommandLineRun.of("replay", folder.resolve("missing.jsonl").toString());
         assertEquals(
-                "catchbay: trace " + folder.resolve("missing.jsonl")
+                "catchbay: trace "
+                        + folder.resolve("missing.jsonl")
                         + " cannot be read; give the path of a trace file\n",
                 missing.errors());
         assertEquals(Exit.USAGE, missing.code());
         CommandLineRun none = CommandLineRun.of("replay");
-        assertEquals("catchbay: Missing required parameter: 'FILE'. See: catchbay replay --help\n", none.errors());
+        assertEquals(
+                "catchbay: Missing required parameter: 'FILE'. See: catchbay replay --help\n",
+                none.errors());
         assertEquals(Exit.USAGE, none.code());
     }
 
     @Test
     void theSentenceStandsOnThePageToo() throws Exception {
-        CommandLineRun run =
-                replay(spoilt(GOOD, REFERENCE, "").getBytes(StandardCharsets.UTF_8));
+        CommandLineRun run = replay(spoilt(GOOD, REFERENCE, "").getBytes(StandardCharsets.UTF_8));
         assertTrue(run.output().contains("No result (diverter_moved)."), run.output());
         assertTrue(run.output().contains("The diverter moved without a command"), run.output());
         assertEquals("", run.errors());
