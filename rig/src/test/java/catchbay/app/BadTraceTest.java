@@ -55,8 +55,8 @@ final class BadTraceTest {
     private static final String SCALE_ONLY =
             GOOD.replaceFirst(
                             "\"reference\".*?]},\"diverter\":\\{\"feedback\":\"trigger\"},",
-                            "\"scale\":{\"serial\":\"S-3\",\"date\":\"2025-11-03\",\"expiry\":\"2026-11-02\",\"unit\":\"kg\","
-                                + "\"resolution_kg\":0.01,\"capacity_kg\":300},"
+                            "\"scale\":{\"serial\":\"S-3\",\"date\":\"2025-11-03\",\"expiry\":\"2026-11-02\","
+                                + "\"unit\":\"kg\",\"resolution_kg\":0.01,\"capacity_kg\":300},"
                                 + "\"liquid\":{\"density_kg_per_m3\":1180},")
                     .replace("\"reported\":{\"source\":\"pulses\"},", "");
 
