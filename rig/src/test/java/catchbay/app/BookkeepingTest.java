@@ -196,8 +196,15 @@ final class BookkeepingTest {
     void aTraceByHandAmongTheClosedOnesIsNeverRecorded() throws Exception {
         Files.writeString(
                 traces.resolve("mine.jsonl"),
-                "{\"catchbay_trace\":1,\"turns\":\"implied\",\"setup\":{\"bay\":{\"day\":\"2026-01-15\"},\"reference\":{\"serial\":\"R-7\",\"date\":\"2025-11-03\",\"expiry\":\"2026-11-02\",\"points\":[{\"flow_us_gal_per_min\":1,\"pulses_per_us_gal\":1000},{\"flow_us_gal_per_min\":30,\"pulses_per_us_gal\":1000}]},\"truck\":{\"asset\":\"T-12\",\"constant_pulses_per_us_gal\":600},\"asked\":{\"rate_us_gal_per_lane_mile\":15,\"lanes\":1,\"speed_mph\":20},\"catch\":{\"seconds\":90}}}\n"
-                    + "{\"at\":0,\"stop\":\"M. Example\"}\n");
+                """
+                {"catchbay_trace":1,"turns":"implied","setup":{"bay":{"day":"2026-01-15"},\
+                "reference":{"serial":"R-7","date":"2025-11-03","expiry":"2026-11-02","points":[\
+                {"flow_us_gal_per_min":1,"pulses_per_us_gal":1000},\
+                {"flow_us_gal_per_min":30,"pulses_per_us_gal":1000}]},\
+                "truck":{"asset":"T-12","constant_pulses_per_us_gal":600},\
+                "asked":{"rate_us_gal_per_lane_mile":15,"lanes":1,"speed_mph":20},"catch":{"seconds":90}}}
+                {"at":0,"stop":"M. Example"}
+                """);
         List<String> said = start();
         assertEquals(1, said.size());
         assertTrue(
