@@ -36,7 +36,8 @@ final class StopSignal implements Source {
         return signal;
     }
 
-    private void stopAndWait() {
+    /** What the end of the program does: asks the run to stop, and waits until it is closed. */
+    void stopAndWait() {
         wanted.set(true);
         try {
             if (!closed.await(WAIT_SECONDS, TimeUnit.SECONDS)) {

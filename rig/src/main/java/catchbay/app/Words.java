@@ -1,8 +1,10 @@
 package catchbay.app;
 
+import catchbay.metrology.Comparison;
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.Estimate;
 import catchbay.quantity.FlowRate;
+import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.record.ResultText;
@@ -21,6 +23,11 @@ final class Words {
 
     private static final int WIDTH = 78;
 
+    /** Where the texts begin behind their names, and where sentences begin. */
+    private static final int NAME_COLUMNS = 20;
+
+    private static final int PARAGRAPH_COLUMNS = 1;
+
     private static final String STOP_AWAITED = "waiting for the flow to be stopped";
 
     private Words() {}
@@ -33,7 +40,8 @@ final class Words {
             case RunState.Confirming s -> "waiting for the checklist";
             case RunState.Starting s -> "waiting for the flow to be started";
             case RunState.Purging s -> "purging for " + seconds(plan.purgeNanos());
-            case RunState.Settling s -> "waiting for steady flow" + scale(s.sensed().setup());
+            case RunState.Settling s ->
+                    "waiting until the flow is steady" + scale(s.sensed().setup());
             case RunState.Resting s when s.sensed().ledger().flowing() -> STOP_AWAITED;
             case RunState.Resting s -> "waiting until nothing flows" + scale(s.sensed().setup());
             case RunState.Opening s -> "diverting to the tank";
@@ -54,7 +62,7 @@ final class Words {
     }
 
     private static String scale(RunSetup setup) {
-        return setup.scale().isPresent() ? " and a scale at rest" : "";
+        return setup.scale().isPresent() ? " and the scale at rest" : "";
     }
 
     /** The result page. */
@@ -93,19 +101,14 @@ final class Words {
     }
 
     private static void ended(PrintStream out, Outcome outcome) {
-        out.println("No result (" + outcome.key() + ").");
+        out.println("No result (" + outcome.key().replace('_', ' ') + ").");
         paragraph(out, outcome.reason());
     }
 
     private static void measured(PrintStream out, RunSetup setup, CatchResult result) {
         out.println(
                 String.format(
-                        Locale.ROOT,
-                        "  %-10s %12s %12s %14s",
-                        "",
-                        "US gal",
-                        "L",
-                        "U (k=2) US gal"));
+                        Locale.ROOT, "  %-10s %12s %12s %14s", "", "US gal", "L", "+- gal (k=2)"));
         amount(out, "asked", result.comparison().asked(), null);
         amount(
                 out,
@@ -118,28 +121,22 @@ final class Words {
                 result.comparison().measured().volume(),
                 result.comparison().measured());
         out.println();
-        line(
+        Comparison comparison = result.comparison();
+        String expanded =
+                String.format(Locale.ROOT, "+- %.2f %%", comparison.meterErrorExpanded().percent());
+        error(
                 out,
                 "meter error",
-                String.format(
-                        Locale.ROOT,
-                        "%+.2f %% +- %.2f %%   (reported - measured) / measured",
-                        result.comparison().meterError().percent(),
-                        result.comparison().meterErrorExpanded().percent()));
-        line(
+                comparison.meterError(),
+                expanded,
+                "(reported - measured) / measured");
+        error(out, "control error", comparison.controlError(), "", "(reported - asked) / asked");
+        error(
                 out,
-                "control error",
-                String.format(
-                        Locale.ROOT,
-                        "%+.2f %%            (reported - asked) / asked",
-                        result.comparison().controlError().percent()));
-        line(
-                out,
-                "application",
-                String.format(
-                        Locale.ROOT,
-                        "%+.2f %%            (measured - asked) / asked",
-                        result.comparison().applicationError().percent()));
+                "application error",
+                comparison.applicationError(),
+                "",
+                "(measured - asked) / asked");
         out.println();
         instruments(out, setup, result);
         out.println();
@@ -147,6 +144,15 @@ final class Words {
         for (String note : result.notes()) {
             paragraph(out, note);
         }
+    }
+
+    private static void error(
+            PrintStream out, String name, Ratio error, String expanded, String formula) {
+        line(
+                out,
+                name,
+                String.format(
+                        Locale.ROOT, "%+7.2f %% %-11s %s", error.percent(), expanded, formula));
     }
 
     private static void instruments(PrintStream out, RunSetup setup, CatchResult result) {
@@ -233,28 +239,35 @@ final class Words {
     private static void amount(PrintStream out, String name, Volume volume, Estimate estimate) {
         out.println(
                 String.format(
-                        Locale.ROOT,
-                        "  %-10s %12.3f %12.3f %14s",
-                        name,
-                        volume.usGallons(),
-                        volume.litres(),
-                        estimate == null
-                                ? ""
-                                : String.format(
-                                        Locale.ROOT, "%.3f", estimate.expanded().usGallons())));
+                                Locale.ROOT,
+                                "  %-10s %12.3f %12.3f %14s",
+                                name,
+                                volume.usGallons(),
+                                volume.litres(),
+                                estimate == null
+                                        ? ""
+                                        : String.format(
+                                                Locale.ROOT,
+                                                "%.3f",
+                                                estimate.expanded().usGallons()))
+                        .stripTrailing());
     }
 
     private static void line(PrintStream out, String name, String text) {
-        out.println(String.format(Locale.ROOT, "  %-15s %s", name, text));
+        wrapped(out, String.format(Locale.ROOT, "  %-18s", name), NAME_COLUMNS, text);
     }
 
-    /** A sentence wrapped to the width of a narrow terminal. */
     private static void paragraph(PrintStream out, String text) {
-        StringBuilder row = new StringBuilder(" ");
+        wrapped(out, " ", PARAGRAPH_COLUMNS, text);
+    }
+
+    /** A text wrapped to the width of a narrow terminal, behind what begins its first row. */
+    private static void wrapped(PrintStream out, String begin, int indent, String text) {
+        StringBuilder row = new StringBuilder(begin);
         for (String word : text.split(" ")) {
-            if (row.length() + 1 + word.length() > WIDTH) {
+            if (row.length() > indent && row.length() + 1 + word.length() > WIDTH) {
                 out.println(row);
-                row = new StringBuilder(" ");
+                row = new StringBuilder(" ".repeat(indent));
             }
             row.append(' ').append(word);
         }

@@ -360,7 +360,7 @@ final class BadTraceTest {
     @Test
     void theSentenceStandsOnThePageToo() throws Exception {
         CommandLineRun run = replay(spoilt(GOOD, REFERENCE, "").getBytes(StandardCharsets.UTF_8));
-        assertTrue(run.output().contains("No result (diverter_moved)."), run.output());
+        assertTrue(run.output().contains("No result (diverter moved)."), run.output());
         assertTrue(run.output().contains("The diverter moved without a command"), run.output());
         assertEquals("", run.errors());
         assertEquals(Exit.NO_RESULT, run.code());

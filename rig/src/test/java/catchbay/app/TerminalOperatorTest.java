@@ -1,0 +1,217 @@
+package catchbay.app;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import catchbay.port.PortException;
+import catchbay.quantity.Mass;
+import catchbay.quantity.MassUnit;
+import catchbay.quantity.Volume;
+import catchbay.quantity.VolumeUnit;
+import catchbay.run.Question;
+import catchbay.run.RunInput;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+
+import java.io.ByteArrayInputStream;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.PipedInputStream;
+import java.io.PipedOutputStream;
+import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.List;
+
+/** What a person types, and what the run makes of it. */
+@Timeout(60)
+final class TerminalOperatorTest {
+
+    private static final long NOW = PlayedBay.START_NANOS;
+
+    private final ByteArrayOutputStream shown = new ByteArrayOutputStream();
+    private final PipedOutputStream keyboard = new PipedOutputStream();
+
+    private TerminalOperator operator(InputStream in, VolumeUnit unit) {
+        return new TerminalOperator(
+                new PlayedBay().time,
+                unit,
+                List.of("The hose is coupled."),
+                in,
+                new PrintStream(shown, true));
+    }
+
+    private TerminalOperator typing(String text) {
+        return operator(
+                new ByteArrayInputStream(text.getBytes(StandardCharsets.UTF_8)),
+                VolumeUnit.US_GALLON);
+    }
+
+    private TerminalOperator atKeyboard() throws IOException {
+        return operator(new PipedInputStream(keyboard), VolumeUnit.US_GALLON);
+    }
+
+    private void type(String text) throws IOException {
+        keyboard.write(text.getBytes(StandardCharsets.UTF_8));
+        keyboard.flush();
+    }
+
+    private static List<RunInput> drained(TerminalOperator operator) throws PortException {
+        List<RunInput> inputs = new ArrayList<>();
+        operator.drain(inputs::add);
+        return inputs;
+    }
+
+    /** Drains until something comes. */
+    private static RunInput awaited(TerminalOperator operator) throws Exception {
+        List<RunInput> inputs = drained(operator);
+        while (inputs.isEmpty()) {
+            Thread.sleep(2);
+            inputs = drained(operator);
+        }
+        assertEquals(1, inputs.size());
+        return inputs.getFirst();
+    }
+
+    private void assertShown(String... lines) {
+        assertEquals(List.of(lines), shown.toString(StandardCharsets.UTF_8).lines().toList());
+    }
+
+    @Test
+    void theChecklistIsShownAndConfirmedByName() throws Exception {
+        TerminalOperator operator = typing("  M. Example \n");
+        operator.ask(Question.CHECKLIST);
+        assertEquals(new RunInput.ChecklistConfirmed(NOW, "M. Example"), awaited(operator));
+        assertShown(
+                "  [ ] The hose is coupled.",
+                "  The line 'stop' ends the run at any time. It does not stop the truck.",
+                "? Walk through the checklist. Type your name when everything on it is so.");
+    }
+
+    @Test
+    void nobodyConfirmsTheChecklist() throws Exception {
+        TerminalOperator operator = atKeyboard();
+        operator.ask(Question.CHECKLIST);
+        type("\nM. Example\n");
+        assertEquals(new RunInput.ChecklistConfirmed(NOW, "M. Example"), awaited(operator));
+        assertTrue(
+                shown.toString(StandardCharsets.UTF_8)
+                        .contains(
+                                "! '': the checklist must be confirmed by a named person. Type it"
+                                        + " again."),
+                shown::toString);
+    }
+
+    @Test
+    void totalsAreInTheDisplaysUnit() throws Exception {
+        TerminalOperator operator =
+                operator(
+                        new ByteArrayInputStream("12.5\n".getBytes(StandardCharsets.UTF_8)),
+                        VolumeUnit.IMPERIAL_GALLON);
+        operator.ask(Question.TOTAL_BEFORE);
+        assertEquals(
+                new RunInput.TotalTyped(NOW, Volume.of(12.5, VolumeUnit.IMPERIAL_GALLON)),
+                awaited(operator));
+        assertShown(
+                "? Nothing flows. Type the total that the truck's display shows now. [Imp gal]");
+    }
+
+    @Test
+    void whatIsNoNumberIsAskedAgain() throws Exception {
+        TerminalOperator operator = typing("12,5\n-3\nNaN\n1e3\n0x1p3\n7d\n.\n 12.50 \n");
+        operator.ask(Question.TOTAL_AFTER);
+        assertEquals(new RunInput.TotalTyped(NOW, Volume.ofUsGallons(12.5)), awaited(operator));
+        List<String> refusals =
+                shown.toString(StandardCharsets.UTF_8)
+                        .lines()
+                        .filter(line -> line.startsWith("!"))
+                        .toList();
+        assertEquals(7, refusals.size());
+        assertEquals(
+                "! '12,5': that is not a number of at least 0; use digits and a point, as in 12.5."
+                        + " Type it again.",
+                refusals.getFirst());
+    }
+
+    @Test
+    void saltIsInTons() throws Exception {
+        TerminalOperator operator = typing("0.4\n");
+        operator.ask(Question.SALT_REPORTED);
+        assertEquals(
+                new RunInput.SaltTyped(NOW, Mass.of(0.4, MassUnit.SHORT_TON)), awaited(operator));
+    }
+
+    @Test
+    void anAnswerTypedAheadWaitsForItsQuestion() throws Exception {
+        TerminalOperator operator = typing("M. Example\n12.5\n");
+        Thread.sleep(50);
+        assertEquals(List.of(), drained(operator));
+        operator.ask(Question.CHECKLIST);
+        assertEquals(new RunInput.ChecklistConfirmed(NOW, "M. Example"), awaited(operator));
+        assertEquals(List.of(), drained(operator), "the next line belongs to the next question");
+        operator.ask(Question.TOTAL_BEFORE);
+        assertEquals(new RunInput.TotalTyped(NOW, Volume.ofUsGallons(12.5)), awaited(operator));
+    }
+
+    @Test
+    void aBareEnterTypedTooEarlyStartsNoFlow() throws Exception {
+        TerminalOperator operator = atKeyboard();
+        operator.ask(Question.TOTAL_BEFORE);
+        type("12.5\n\n\n");
+        assertEquals(new RunInput.TotalTyped(NOW, Volume.ofUsGallons(12.5)), awaited(operator));
+        Thread.sleep(50);
+        operator.ask(Question.START_FLOW);
+        assertEquals(List.of(), drained(operator));
+        type("\n");
+        assertEquals(new RunInput.Done(NOW, Question.START_FLOW), awaited(operator));
+    }
+
+    @Test
+    void stopIsHeardBehindAnythingTypedBefore() throws Exception {
+        TerminalOperator operator = atKeyboard();
+        type("what now\nstop\n");
+        assertEquals(
+                new RunInput.StopPressed(NOW, "the operator at the terminal"), awaited(operator));
+        operator.ask(Question.CHECKLIST);
+        assertEquals(new RunInput.ChecklistConfirmed(NOW, "what now"), awaited(operator));
+        type(" STOP \n");
+        assertEquals(
+                new RunInput.StopPressed(NOW, "the operator at the terminal"), awaited(operator));
+    }
+
+    @Test
+    void aStuckKeyNeitherFillsTheHeapNorHidesTheStop() throws Exception {
+        TerminalOperator operator = typing("\n".repeat(1000) + "x".repeat(3_000_000) + "\nstop\n");
+        assertEquals(
+                new RunInput.StopPressed(NOW, "the operator at the terminal"), awaited(operator));
+        String refused = shown.toString(StandardCharsets.UTF_8);
+        assertTrue(
+                refused.startsWith("! 64 lines are waiting for their questions; '' is not taken."),
+                refused);
+        assertTrue(
+                refused.contains("'" + "x".repeat(200) + "' is not taken."),
+                "and it was cut at 200");
+    }
+
+    @Test
+    void aTerminalThatClosesEndsTheRunOnceAnAnswerIsAwaited() throws Exception {
+        TerminalOperator operator = typing("M. Example\n12.5");
+        operator.ask(Question.CHECKLIST);
+        assertEquals(new RunInput.ChecklistConfirmed(NOW, "M. Example"), awaited(operator));
+        assertEquals(List.of(), drained(operator));
+        operator.ask(Question.TOTAL_BEFORE);
+        assertEquals(
+                new RunInput.TotalTyped(NOW, Volume.ofUsGallons(12.5)),
+                awaited(operator),
+                "a last line needs no line feed");
+        operator.ask(Question.STOP_FLOW);
+        PortException closed = assertThrows(PortException.class, () -> awaited(operator));
+        assertEquals(
+                "The terminal closed while an answer was awaited (Stop the truck's liquid flow now,"
+                        + " then press Enter.); keep it open until the run has ended.",
+                closed.getMessage());
+    }
+}

@@ -1,0 +1,114 @@
+package catchbay.app;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import catchbay.record.ResultText;
+import catchbay.run.Outcome;
+import catchbay.run.RunInput;
+
+import org.junit.jupiter.api.Test;
+
+import java.io.ByteArrayOutputStream;
+import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
+import java.util.List;
+
+/** What a person at a terminal reads during a catch and after it. */
+final class WordsTest {
+
+    private final PlayedBay bay = new PlayedBay();
+    private final ByteArrayOutputStream shown = new ByteArrayOutputStream();
+    private final PrintStream out = new PrintStream(shown, true, StandardCharsets.UTF_8);
+
+    private Outcome run() {
+        try (Progress progress = new Progress(out, false)) {
+            return new RunLoop(bay.ports(), new PlayedBay.MemoryTrace(), progress)
+                    .run(PlayedBay.setup());
+        }
+    }
+
+    private List<String> shown() {
+        List<String> lines = shown.toString(StandardCharsets.UTF_8).lines().toList();
+        shown.reset();
+        return lines;
+    }
+
+    private List<String> page(Outcome outcome) {
+        shown.reset();
+        Words.print(
+                out,
+                new ResultText.Provenance(
+                        "20260203-100000-T-12", "simulated", ResultText.Seal.SEALED, 1),
+                PlayedBay.setup(),
+                outcome);
+        return shown();
+    }
+
+    @Test
+    void progressSaysWhatIsAwaited() {
+        run();
+        assertEquals(
+                List.of(
+                        "waiting for the checklist",
+                        "waiting until nothing flows and the scale at rest",
+                        "waiting for the truck's display to be typed",
+                        "waiting for the flow to be started",
+                        "catching for 2 s",
+                        "waiting for the flow to be stopped",
+                        "waiting until nothing flows",
+                        "letting the tank drip for 0.2 s",
+                        "reading the scale",
+                        "waiting for the truck's display to be typed",
+                        "comparing",
+                        "ended, outputs in their safe state"),
+                shown().stream().map(line -> line.substring(11)).toList());
+    }
+
+    /**
+     * 4.2 kg are 3.562 L, 0.941 US gal; asked are 50 x 30 x 2.1 / 3600; the display shows 4.2 /
+     * 1.18 x 1.05 L.
+     */
+    @Test
+    void aMeasuredCatch() {
+        List<String> lines = page(run());
+        assertEquals(
+                List.of(
+                        "Catch test of truck T-12 at bay, 2026-02-03",
+                        "  run                20260203-100000-T-12, trace sealed, origin simulated",
+                        "",
+                        "                   US gal            L   +- gal (k=2)",
+                        "  asked             0.875        3.312",
+                        "  reported          0.987        3.737          0.001",
+                        "  measured          0.941        3.562          0.005",
+                        "",
+                        "  meter error          +4.91 % +- 0.61 %   (reported - measured) /"
+                                + " measured",
+                        "  control error       +12.83 %             (reported - asked) / asked",
+                        "  application error    +7.55 %             (measured - asked) / asked"),
+                lines.subList(0, 11));
+        assertTrue(lines.stream().allMatch(line -> line.length() <= 80), lines::toString);
+        assertEquals("  speaks of a real truck.", lines.getLast());
+    }
+
+    @Test
+    void aStoppedOne() {
+        bay.input(1.5, at -> new RunInput.StopPressed(at, "M. Example"));
+        assertEquals(
+                List.of(
+                        "No result (stopped).",
+                        "  Stopped by M. Example; the bay is in its safe state and the catch does"
+                                + " not",
+                        "  count."),
+                page(run()).subList(3, 6));
+    }
+
+    @Test
+    void aVoidOneHasNoUnderscore() {
+        assertEquals(
+                List.of("No result (scale changed).", "  The scale sent lb where kg is set."),
+                page(new Outcome.Void(
+                                Outcome.Cause.SCALE_CHANGED, "The scale sent lb where kg is set."))
+                        .subList(3, 5));
+    }
+}
