@@ -12,6 +12,7 @@ import picocli.CommandLine.Spec;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 
@@ -20,7 +21,7 @@ import java.util.concurrent.Callable;
         description = {
             "Plays a truck's controller that sends its running total as text.",
             "It obeys lines typed to it: total LITRES, flow LITRES_PER_S, unit UNIT, "
-                    + "fault none|silent|garble|fragment|merge, unplug, replug, quit. "
+                    + "fault none|silent|garble|fragment|merge, show, unplug, replug, quit. "
                     + "It ends when its input ends."
         })
 final class ControllerCommand implements Callable<Integer> {
@@ -96,6 +97,7 @@ final class ControllerCommand implements Callable<Integer> {
                     .number("total", litres::set)
                     .number("flow", litres::flow)
                     .text("unit", suffix -> controller.show(VolumeUnit.ofSuffix(suffix)))
+                    .shows(() -> String.format(Locale.ROOT, "total %.3f litres", litres.now()))
                     .obey(System.in, spec.commandLine().getOut(), spec.commandLine().getErr());
         } catch (IOException failure) {
             spec.commandLine().getErr().println("catchbay: " + failure.getMessage());

@@ -28,6 +28,7 @@ final class DeviceConsole {
 
     private final Map<String, Consumer<String>> orders = new LinkedHashMap<>();
     private final Supplier<Path> path;
+    private Supplier<String> truth = () -> "";
     private final Plug unplug;
     private final Plug replug;
 
@@ -59,6 +60,12 @@ final class DeviceConsole {
         return this;
     }
 
+    /** What the order {@code show} tells: the truth behind what the device says, with its unit. */
+    DeviceConsole shows(Supplier<String> whatIsTrue) {
+        truth = whatIsTrue;
+        return this;
+    }
+
     /**
      * Says where the device is, and obeys line after line until told to quit or the input ends;
      * answers 0.
@@ -83,6 +90,10 @@ final class DeviceConsole {
                     replug.move();
                     ready(out);
                 }
+                case "show" -> {
+                    out.println(truth.get());
+                    out.flush();
+                }
                 default -> order(words, err);
             }
         }
@@ -97,7 +108,7 @@ final class DeviceConsole {
                             + words[0]
                             + "'; use "
                             + String.join(", ", orders.keySet())
-                            + ", unplug, replug or quit");
+                            + ", show, unplug, replug or quit");
         } else {
             try {
                 order.accept(words.length == 2 ? words[1] : "");

@@ -12,6 +12,7 @@ import picocli.CommandLine.Spec;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 
@@ -20,7 +21,7 @@ import java.util.concurrent.Callable;
         description = {
             "Plays a scale that speaks the SMA protocol (SCP-0499).",
             "It obeys lines typed to it: mass KG, flow KG_PER_S, unit UNIT, "
-                    + "fault none|silent|garble|fragment|merge|motion, unplug, replug, quit. "
+                    + "fault none|silent|garble|fragment|merge|motion, show, unplug, replug, quit. "
                     + "It ends when its input ends."
         })
 final class ScaleCommand implements Callable<Integer> {
@@ -97,6 +98,7 @@ final class ScaleCommand implements Callable<Integer> {
                     .number("mass", kilograms::set)
                     .number("flow", kilograms::flow)
                     .text("unit", symbol -> scale.show(MassUnit.ofSymbol(symbol)))
+                    .shows(() -> String.format(Locale.ROOT, "mass %.3f kg", kilograms.now()))
                     .obey(System.in, spec.commandLine().getOut(), spec.commandLine().getErr());
         } catch (IOException failure) {
             spec.commandLine().getErr().println("catchbay: " + failure.getMessage());

@@ -185,6 +185,7 @@ class StandInDeviceTest {
                 fault fragment
                 fault smoke
                 fly
+                show
 
                 unplug
                 replug
@@ -201,6 +202,7 @@ class StandInDeviceTest {
                                 () -> done.add("replug"))
                         .number("mass", mass -> done.add("mass " + mass))
                         .number("flow", flow -> done.add("flow " + flow))
+                        .shows(() -> "mass " + done.size() + " kg")
                         .obey(
                                 new ByteArrayInputStream(orders.getBytes(StandardCharsets.UTF_8)),
                                 new PrintWriter(out),
@@ -208,12 +210,12 @@ class StandInDeviceTest {
         assertEquals(0, code);
         assertEquals(List.of("mass 12.5", "fault FRAGMENT", "unplug", "replug"), done);
         assertEquals(
-                List.of("ready line", "unplugged", "ready line"), out.toString().lines().toList());
+                List.of("ready line", "mass 2 kg", "unplugged", "ready line"), out.toString().lines().toList());
         assertEquals(
                 List.of(
                         "flow must be followed by a number up to 1000000.0, was 'x'",
                         "unknown fault 'smoke'; use none, silent, garble, fragment, merge, motion",
-                        "unknown order 'fly'; use fault, mass, flow, unplug, replug or quit"),
+                        "unknown order 'fly'; use fault, mass, flow, show, unplug, replug or quit"),
                 err.toString().lines().toList());
     }
 

@@ -1,0 +1,62 @@
+package catchbay.app;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import org.junit.jupiter.api.Test;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.regex.Pattern;
+
+/** Every command of the whole program helps. */
+final class HelpTest {
+
+    private static final Pattern COMMAND =
+            Pattern.compile("^  ([a-z-]+) {2,}\\S.*", Pattern.MULTILINE);
+
+    private static Set<String> commands(String help) {
+        Set<String> found = new TreeSet<>();
+        COMMAND.matcher(help.substring(help.indexOf("Commands:")))
+                .results()
+                .forEach(match -> found.add(match.group(1)));
+        return found;
+    }
+
+    @Test
+    void everyCommandHelps() {
+        CommandLineRun all = CommandLineRun.of("--help");
+        assertEquals(0, all.code());
+        assertEquals("", all.errors());
+        assertEquals(
+                Set.of("catch", "replay", "history", "version", "demo", "stand-in"),
+                commands(all.output()));
+        assertEquals(all, CommandLineRun.of(), "without a command it helps too");
+
+        List<List<String>> lines = new ArrayList<>();
+        commands(all.output()).forEach(command -> lines.add(List.of(command)));
+        commands(CommandLineRun.of("stand-in", "--help").output())
+                .forEach(device -> lines.add(List.of("stand-in", device)));
+        assertEquals(8, lines.size());
+        for (List<String> line : lines) {
+            List<String> arguments = new ArrayList<>(line);
+            arguments.add("--help");
+            CommandLineRun help = CommandLineRun.of(arguments.toArray(String[]::new));
+            assertEquals(0, help.code(), line::toString);
+            assertEquals("", help.errors(), line::toString);
+            assertTrue(
+                    help.output().startsWith("Usage: catchbay " + String.join(" ", line)),
+                    help.output());
+            assertTrue(help.output().lines().allMatch(row -> row.length() <= 80), help.output());
+        }
+    }
+
+    @Test
+    void theExitCodesAreExplained() {
+        String help = CommandLineRun.of("--help").output();
+        assertTrue(help.contains("Exit codes: 0 done"), help);
+        assertTrue(help.contains("A stop by this program is no safety device."), help);
+    }
+}
