@@ -183,9 +183,7 @@ public record PulseGate(
             return new PulseCount.Leaping(inside.pulses(), inside.leaps());
         }
         if (inside.leapsThroughout()) {
-            return whole(
-                    "more than a quarter of the pulse spacings leap, so the window is read to the"
-                            + " whole pulse");
+            return whole("more than a quarter of the pulse spacings leap");
         }
         if (scatter > rule.evenRatioMax()) {
             return whole(
@@ -245,8 +243,7 @@ public record PulseGate(
                             + millis(closeNanos - inside.lastNanos())
                             + " ms before it); wait longer after the catch");
         }
-        return whole(
-                "flow started and stopped inside the window, so it is read to the whole pulse");
+        return whole("flow started and stopped inside the window");
     }
 
     private PulseCount refusal() {

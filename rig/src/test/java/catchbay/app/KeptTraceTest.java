@@ -36,7 +36,8 @@ final class KeptTraceTest {
         }
         assertTrue(kept.size() >= 3, "kept traces: " + kept);
         return kept.stream()
-                .map(file -> DynamicTest.dynamicTest(file.getFileName().toString(), () -> holds(file)))
+                .map(file ->
+                        DynamicTest.dynamicTest(file.getFileName().toString(), () -> holds(file)))
                 .toList();
     }
 

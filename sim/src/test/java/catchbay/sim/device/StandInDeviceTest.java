@@ -210,7 +210,8 @@ class StandInDeviceTest {
         assertEquals(0, code);
         assertEquals(List.of("mass 12.5", "fault FRAGMENT", "unplug", "replug"), done);
         assertEquals(
-                List.of("ready line", "mass 2 kg", "unplugged", "ready line"), out.toString().lines().toList());
+                List.of("ready line", "mass 2 kg", "unplugged", "ready line"),
+                out.toString().lines().toList());
         assertEquals(
                 List.of(
                         "flow must be followed by a number up to 1000000.0, was 'x'",
