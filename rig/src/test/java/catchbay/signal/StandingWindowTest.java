@@ -38,7 +38,7 @@ final class StandingWindowTest {
         assertEquals(30 * SECOND, whole.gateNanos());
         assertEquals(2299 * 10 * MILLI, whole.flowNanos());
         assertEquals(0, whole.slowPulses() + whole.fastPulses());
-        assertTrue(whole.why().contains("whole pulse"), whole.why());
+        assertTrue(whole.why().contains("started and stopped"), whole.why());
     }
 
     /** The wait for the first pulse is no spacing of slow flow, however long. */
