@@ -18,9 +18,6 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
-import java.net.URL;
-import java.net.URLClassLoader;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -125,15 +122,9 @@ final class BayPortsTest {
         Thread.currentThread().setContextClassLoader(before);
     }
 
-    /** Lets the program find these providers and no others of their kinds. */
-    private void provided(Class<?>... providers) throws Exception {
-        Path services = Files.createDirectories(folder.resolve("META-INF/services"));
-        Files.write(
-                services.resolve(PortProvider.class.getName()),
-                List.of(providers).stream().map(Class::getName).toList());
-        Thread.currentThread()
-                .setContextClassLoader(
-                        new URLClassLoader(new URL[] {folder.toUri().toURL()}, before));
+    /** Lets the program find these providers. */
+    private void provided(Class<?>... providers) {
+        PlayedPorts.find(folder, List.of(providers));
     }
 
     private BayPorts opened(String ports) throws PortException {
