@@ -6,7 +6,10 @@ import java.nio.channels.FileChannel;
 import java.nio.channels.FileLock;
 import java.nio.channels.OverlappingFileLockException;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.time.Instant;
@@ -62,7 +65,7 @@ public final class DataFolder implements AutoCloseable {
                     "the data folder "
                             + root
                             + " cannot be used ("
-                            + unusable
+                            + reason(unusable)
                             + "); check that it may be written to and that its disk is not full",
                     unusable);
         }
@@ -88,7 +91,7 @@ public final class DataFolder implements AutoCloseable {
                     "the lock of the data folder "
                             + root
                             + " cannot be let go ("
-                            + unusable
+                            + reason(unusable)
                             + "); it goes when this program ends",
                     unusable);
         }
@@ -106,5 +109,15 @@ public final class DataFolder implements AutoCloseable {
     private static String holder(Path lock) throws IOException {
         String holder = Files.readString(lock).strip();
         return holder.isEmpty() ? "another program" : holder;
+    }
+
+    /** What the system says, in words: its exceptions put only a path where a reason should be. */
+    private static String reason(IOException unusable) {
+        return switch (unusable) {
+            case AccessDeniedException _ -> "no permission";
+            case NoSuchFileException _ -> "no such folder";
+            case FileAlreadyExistsException _ -> "it is a file, not a folder";
+            default -> String.valueOf(unusable.getMessage());
+        };
     }
 }

@@ -57,8 +57,8 @@ final class DemoCommand implements Callable<Integer> {
         settings.override("--data", "data", data.toString());
         seed.ifPresent(s -> settings.override("--seed", "port.outputs.seed", s));
         System.err.println(
-                "A simulated bay with an invented truck; 125 s of its time take a moment of"
-                        + " yours.");
+                "A simulated bay with an invented truck; two and a half minutes of its time"
+                        + " take a moment of yours.");
         int exit = CatchCommand.run(settings, Optional.empty(), json);
         System.err.println("Recorded in " + data + "; see: sh src/catchbay history --data " + data);
         return exit;
