@@ -19,6 +19,14 @@ final class Progress implements RunLoop.Watcher, AutoCloseable {
 
     private static final int BAR_COLUMNS = 70;
 
+    /**
+     * So long before the catch ends the bar gives its row free, for the question that may come
+     * then.
+     */
+    private static final long ROW_FREE_NANOS = 3 * RunLoop.TURN_NANOS;
+
+    private static final long SECOND = 1_000_000_000;
+
     private final PrintStream out;
     private final boolean bars;
     private String told = "";
@@ -55,12 +63,17 @@ final class Progress implements RunLoop.Watcher, AutoCloseable {
     }
 
     private void showBar(RunState.Catching catching, long nowNanos) {
-        long whole = (catching.untilNanos() - catching.openNanos()) / 1_000_000_000;
+        long wholeNanos = catching.sensed().plan().catchNanos();
+        long leftNanos = catching.untilNanos() - nowNanos;
+        if (leftNanos <= ROW_FREE_NANOS) {
+            endBar();
+            return;
+        }
         if (bar == null) {
             bar =
                     new ProgressBarBuilder()
                             .setTaskName("  catching")
-                            .setInitialMax(whole)
+                            .setInitialMax(wholeNanos / SECOND)
                             .setUnit(" s", 1)
                             .setStyle(ProgressBarStyle.ASCII)
                             .hideEta()
@@ -68,7 +81,7 @@ final class Progress implements RunLoop.Watcher, AutoCloseable {
                             .setConsumer(new ConsoleProgressBarConsumer(out))
                             .build();
         }
-        bar.stepTo(Math.min(whole, (nowNanos - catching.openNanos()) / 1_000_000_000));
+        bar.stepTo((wholeNanos - leftNanos) / SECOND);
     }
 
     private void endBar() {

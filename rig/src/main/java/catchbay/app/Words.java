@@ -62,7 +62,7 @@ final class Words {
     }
 
     private static String scale(RunSetup setup) {
-        return setup.scale().isPresent() ? " and the scale at rest" : "";
+        return setup.scale().isPresent() ? " and the scale rests" : "";
     }
 
     /** The result page. */

@@ -51,7 +51,7 @@ final class WordsTest {
         assertEquals(
                 List.of(
                         "waiting for the checklist",
-                        "waiting until nothing flows and the scale at rest",
+                        "waiting until nothing flows and the scale rests",
                         "waiting for the truck's display to be typed",
                         "waiting for the flow to be started",
                         "catching for 2 s",
