@@ -151,8 +151,7 @@ final class Words {
         line(
                 out,
                 name,
-                String.format(
-                        Locale.ROOT, "%+7.2f %% %-11s %s", error.percent(), expanded, formula));
+                String.format(Locale.ROOT, "%+7.2f %% %-11s %s", shown(error), expanded, formula));
     }
 
     private static void instruments(PrintStream out, RunSetup setup, CatchResult result) {
@@ -187,7 +186,7 @@ final class Words {
                                 String.format(
                                         Locale.ROOT,
                                         "%+.2f %% (allowed %.2f %% and the steps of both)",
-                                        d.percent(),
+                                        shown(d),
                                         setup.plan().crossCheckMax().percent())));
     }
 
@@ -244,13 +243,21 @@ final class Words {
                                 name,
                                 volume.usGallons(),
                                 volume.litres(),
-                                estimate == null
-                                        ? ""
-                                        : String.format(
-                                                Locale.ROOT,
-                                                "%.3f",
-                                                estimate.expanded().usGallons()))
+                                estimate == null ? "" : expanded(estimate))
                         .stripTrailing());
+    }
+
+    /** An uncertainty is never shown as nothing because a page has three decimals only. */
+    private static String expanded(Estimate estimate) {
+        double usGallons = estimate.expanded().usGallons();
+        return usGallons > 0 && usGallons < 0.0005
+                ? "<0.001"
+                : String.format(Locale.ROOT, "%.3f", usGallons);
+    }
+
+    /** A percentage for two decimals, without the sign of a zero that rounding has left. */
+    private static double shown(Ratio ratio) {
+        return Math.round(ratio.percent() * 100) == 0 ? 0.0 : ratio.percent();
     }
 
     private static void line(PrintStream out, String name, String text) {
