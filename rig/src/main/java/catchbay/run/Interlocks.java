@@ -196,7 +196,7 @@ final class Interlocks {
                 String.format(
                         Locale.ROOT,
                         "The scale sent no weight for %.1f s; check that the indicator is on, its"
-                                + " cable and its unit (see docs/operating/scale.md).",
+                                + " cable and its unit (see src/docs/operating/scale.md).",
                         (nowNanos - last) / 1e9));
     }
 

@@ -8,6 +8,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import catchbay.record.DocumentException;
 import catchbay.record.ResultText;
+import catchbay.record.TraceArchive;
 import catchbay.record.TraceLine;
 import catchbay.record.TraceReader;
 import catchbay.record.TraceText;
@@ -18,6 +19,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 import java.io.ByteArrayInputStream;
+import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -105,6 +107,17 @@ final class ReplayTest {
     void aTraceCutAtAnyByteIsNeverAccepted() throws Exception {
         for (int length = 0; length < sealed.length; length++) {
             assertFalse(accepted(Arrays.copyOf(sealed, length)), "cut after " + length + " bytes");
+        }
+    }
+
+    @Test
+    void aCompressedTraceCutAtAnyByteIsNeverAccepted() throws Exception {
+        ByteArrayOutputStream compressed = new ByteArrayOutputStream();
+        TraceArchive.compress(new ByteArrayInputStream(sealed), compressed);
+        byte[] whole = compressed.toByteArray();
+        assertTrue(accepted(whole));
+        for (int length = 0; length < whole.length; length++) {
+            assertFalse(accepted(Arrays.copyOf(whole, length)), "cut after " + length + " bytes");
         }
     }
 
