@@ -211,6 +211,10 @@ final class CatchProcessTest {
             run.kill();
         }
         assertEquals(1, bench.traces("\\.open\\.jsonl"));
+        Started.Ended cutOff = Started.ran(folder, "history", "-s", ScaleBench.SETTINGS);
+        assertTrue(
+                cutOff.output().stream().anyMatch(line -> line.contains("open: under way")),
+                cutOff::toString);
 
         try (Started run = bench.catching(30)) {
             String said = run.awaitError(" was interrupted");
@@ -230,6 +234,11 @@ final class CatchProcessTest {
                     ended.errors().stream()
                             .anyMatch(line -> line.endsWith("ended, outputs in their safe state")),
                     ended::toString);
+            assertEquals(143, ended.code(), ended::toString);
+            assertEquals(1, ended.output().size(), ended::toString);
+            assertTrue(
+                    ended.output().getFirst().matches("\\{.*\"outcome\":\"stopped\".*\\}"),
+                    "the result must be whole: " + ended);
         }
         assertEquals(0, bench.traces("\\.open\\.jsonl"));
         assertEquals(interrupted + 1, bench.traces("\\.interrupted\\.jsonl"));

@@ -71,8 +71,16 @@ public final class CatchCommand implements Callable<Integer> {
      * @return the exit code
      */
     public static int run(Settings bay, Optional<String> truck, boolean json) throws Exception {
-        CatchSession.Ended ended = new CatchSession(bay, System.err).run(truck);
-        Page.print(json, ended.provenance(), ended.setup(), ended.outcome());
+        CatchSession.Ended ended =
+                new CatchSession(bay, System.err)
+                        .run(
+                                truck,
+                                done ->
+                                        Page.print(
+                                                json,
+                                                done.provenance(),
+                                                done.setup(),
+                                                done.outcome()));
         return ended.outcome() instanceof Outcome.Measured ? Exit.DONE : Exit.NO_RESULT;
     }
 }

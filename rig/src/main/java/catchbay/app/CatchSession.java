@@ -30,6 +30,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.function.Consumer;
 
 /**
  * One catch test from the settings to its record: opens what the settings name, runs the loop,
@@ -73,9 +74,11 @@ public final class CatchSession {
      * Runs one catch.
      *
      * @param asset the truck; may be empty where the settings have one truck only
+     * @param page prints the result; done before a signal may end the program
      * @throws DocumentException when the settings are refused; nothing has moved
      */
-    public Ended run(Optional<String> asset) throws PortException, StoreException, IOException {
+    public Ended run(Optional<String> asset, Consumer<Ended> page)
+            throws PortException, StoreException, IOException {
         RunSetup provisional = settings.setup(asset, LocalDate.EPOCH);
         try (BayPorts ports = BayPorts.withTime(settings, provisional)) {
             Instant now = ports.time().wallTime();
@@ -88,13 +91,18 @@ public final class CatchSession {
                 Bookkeeping books = new Bookkeeping(traces, store);
                 books.takeStock().forEach(err::println);
                 refuseLittleSpace(traces, setup);
-                return run(ports, setup, now, traces, books);
+                return run(ports, setup, now, traces, books, page);
             }
         }
     }
 
     private Ended run(
-            BayPorts ports, RunSetup setup, Instant now, TraceFolder traces, Bookkeeping books)
+            BayPorts ports,
+            RunSetup setup,
+            Instant now,
+            TraceFolder traces,
+            Bookkeeping books,
+            Consumer<Ended> page)
             throws PortException, StoreException, IOException {
         RunLoop.Ports opened = ports.openAll(setup);
         String run = name(traces, now, setup);
@@ -113,7 +121,9 @@ public final class CatchSession {
             text.header(header);
             file.append(text.bytes(), 0, text.length());
             file.sync();
-            return run(opened, stop, file, header, books);
+            Ended ended = run(opened, stop, file, header, books);
+            page.accept(ended);
+            return ended;
         }
     }
 

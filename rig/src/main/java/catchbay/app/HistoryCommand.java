@@ -158,11 +158,17 @@ final class HistoryCommand implements Callable<Integer> {
         }
     }
 
+    /**
+     * What has no record: cut off, or, where no program has marked it yet, perhaps still under way.
+     */
     private static void interrupted(PrintStream out, TraceFolder traces) throws Exception {
-        for (String run : traces.runs(Form.INTERRUPTED)) {
-            out.println(
-                    String.format(
-                            Locale.ROOT, "%4s  %-28s %-10s %-18s", "-", run, "", "interrupted"));
+        unrecorded(out, traces.runs(Form.OPEN), "open: under way, or cut off");
+        unrecorded(out, traces.runs(Form.INTERRUPTED), "interrupted");
+    }
+
+    private static void unrecorded(PrintStream out, List<String> runs, String how) {
+        for (String run : runs) {
+            out.println(String.format(Locale.ROOT, "%4s  %-28s %-10s %s", "-", run, "", how));
         }
     }
 }

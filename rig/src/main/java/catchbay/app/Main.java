@@ -35,7 +35,8 @@ import java.util.function.Function;
         footer = {
             "",
             "Exit codes: 0 done, the catch was measured; 1 no result (void, stopped, ...);",
-            "2 command, settings or file refused; 3 a port, the disk or the program failed.",
+            "2 command, settings or file refused; 3 a port, the disk or the program failed;",
+            "130 or 143 ended by Ctrl-C or a signal, with the run closed and recorded first.",
             "",
             "The bay's stops do not stop the truck's engine, hydraulics, conveyor or spinner.",
             "A stop by this program is no safety device. Follow the shop's own safety rules."

@@ -60,7 +60,7 @@ final class StopSignal implements Source {
         }
     }
 
-    /** The run is closed: its outputs are safe and its trace is on the medium. */
+    /** The run is closed and its result told: outputs safe, trace on the medium, page printed. */
     @Override
     public void close() {
         closed.countDown();

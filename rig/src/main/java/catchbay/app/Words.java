@@ -162,10 +162,11 @@ final class Words {
                 "window",
                 String.format(
                         Locale.ROOT,
-                        "%.3f s, mean flow %s",
+                        "%.3f s, mean flow%s %s",
                         result.windowNanos() / 1e9,
+                        setup.plan().window() == RunSetup.Window.STANDING ? " while it ran" : "",
                         flow(result.flow())));
-        result.count().ifPresent(count -> line(out, "pulses", pulses(count)));
+        result.count().ifPresent(count -> line(out, "reference pulses", pulses(count)));
         result.byReference()
                 .ifPresent(e ->
                         line(
@@ -268,10 +269,25 @@ final class Words {
         wrapped(out, " ", PARAGRAPH_COLUMNS, text);
     }
 
+    /**
+     * Text of a trace as a terminal may have it: what would move its cursor or turn its writing
+     * round is a '?'.
+     */
+    static String printable(String text) {
+        StringBuilder shown = new StringBuilder(text.length());
+        text.codePoints()
+                .map(c ->
+                        Character.isISOControl(c) || Character.getType(c) == Character.FORMAT
+                                ? '?'
+                                : c)
+                .forEach(shown::appendCodePoint);
+        return shown.toString();
+    }
+
     /** A text wrapped to the width of a narrow terminal, behind what begins its first row. */
     private static void wrapped(PrintStream out, String begin, int indent, String text) {
         StringBuilder row = new StringBuilder(begin);
-        for (String word : text.split(" ")) {
+        for (String word : printable(text).split(" ")) {
             if (row.length() > indent && row.length() + 1 + word.length() > WIDTH) {
                 out.println(row);
                 row = new StringBuilder(" ".repeat(indent));

@@ -117,7 +117,7 @@ public sealed interface ConstantAdvice {
                 constant.form() == TruckConstant.Form.PULSES_PER_VOLUME
                         ? curing / rounded
                         : rounded / curing;
-        String note =
+        String single =
                 "From a single flow: prove it with a catch at another flow before relying on it.";
         return switch (control) {
             case CLOSED_ON_METER ->
@@ -126,15 +126,35 @@ public sealed interface ConstantAdvice {
                             curing,
                             new Volume(reported.litres() / left),
                             reported,
-                            note);
+                            single + offTarget(comparison, new Volume(reported.litres() / left)));
             case OPEN_LOOP ->
                     new Enter(
                             constant.with(rounded),
                             curing,
                             measured,
                             new Volume(measured.litres() * left),
-                            note);
+                            single);
         };
+    }
+
+    /**
+     * A constant cures the meter only. Where the controller does not hold its own target, a right
+     * meter lets it put down that wrong target, which may be further from what was asked than
+     * today: then it is said.
+     */
+    private static String offTarget(Comparison comparison, Volume nextMeasured) {
+        double next = nextMeasured.errorAgainst(comparison.asked()).value();
+        if (Math.abs(next) <= comparison.applicationError().magnitude().value()) {
+            return "";
+        }
+        return String.format(
+                Locale.ROOT,
+                " Mind the control error of %+.2f %%: with this constant alone the truck will apply"
+                    + " %.2f %% %s than asked, further off than today, until the controller or its"
+                    + " setting is put right too.",
+                comparison.controlError().percent(),
+                Math.abs(next) * 100,
+                next > 0 ? "more" : "less");
     }
 
     private static String plain(double number) {

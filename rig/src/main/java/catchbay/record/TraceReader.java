@@ -185,11 +185,7 @@ public final class TraceReader implements AutoCloseable {
             }
             if (to > TraceText.LINE_BYTES_MAX) {
                 lineNumber++;
-                throw new DocumentException(
-                        place()
-                                + " is longer than "
-                                + TraceText.LINE_BYTES_MAX
-                                + " bytes; split its edges over several lines");
+                throw tooLong();
             }
             if (to == buffer.length) {
                 buffer = Arrays.copyOf(buffer, 2 * to);
@@ -198,8 +194,19 @@ public final class TraceReader implements AutoCloseable {
         }
     }
 
+    private DocumentException tooLong() {
+        return new DocumentException(
+                place()
+                        + " is longer than "
+                        + TraceText.LINE_BYTES_MAX
+                        + " bytes; split its edges over several lines");
+    }
+
     private boolean found(int end, boolean terminated) {
         lineNumber++;
+        if (end - from > TraceText.LINE_BYTES_MAX) {
+            throw tooLong();
+        }
         lineLength = end - from;
         lineTerminated = terminated;
         return true;

@@ -102,6 +102,31 @@ final class BadTraceTest {
         assertEquals(Exit.NO_RESULT, run.code());
     }
 
+    /** The limit holds also where the line's end has been read with it. */
+    @Test
+    void aLineBeyondTheLimitIsRefusedWhereverItEnds() throws Exception {
+        String name = "x".repeat(200_000);
+        assertRefused(
+                "mine.jsonl line 3 is longer than 131072 bytes; split its edges over several lines",
+                spoilt(GOOD, "M. Example", name));
+    }
+
+    /** What a file says may not move the cursor, ring, or turn the writing round. */
+    @Test
+    void nothingOfATraceReachesTheTerminalButWhatPrints() throws Exception {
+        String stop = "{\"at\":1000,\"stop\":\"\\u001b[31mBad\\n\\u0007\\u202eend\"}\n";
+        String trace =
+                spoilt(
+                        GOOD,
+                        "{\"at\":0,\"checklist\":\"M. Example\"}\n",
+                        "{\"at\":0,\"checklist\":\"M. Example\"}\n" + stop);
+        CommandLineRun run = replay(trace.getBytes(StandardCharsets.UTF_8));
+        assertTrue(run.output().contains("Stopped by ?[31mBad???end"), run.output());
+        assertTrue(
+                run.output().codePoints().noneMatch(c -> c == 0x1B || c == 0x07 || c == 0x202E),
+                run.output());
+    }
+
     @Test
     void theGoodOneIsMeasured() throws Exception {
         CommandLineRun run = replay(GOOD.getBytes(StandardCharsets.UTF_8), "--json");

@@ -62,6 +62,23 @@ final class ConstantAdviceTest {
         assertTrue(advice.note().contains("single flow"), advice.note());
     }
 
+    /**
+     * A truck that puts down what was asked only because two errors cancel: the cure of one brings
+     * out the other, and the advice must say so. By the identity (1+a)(1+m) = 1+c.
+     */
+    @Test
+    void aConstantThatWorsensTheApplicationSaysSo() {
+        Comparison cancelling = comparison(7.5, 7.9, 7.5);
+        String note = enter(cancelling, SIX_HUNDRED, Control.CLOSED_ON_METER).note();
+        assertTrue(note.contains("control error of +5.33 %"), note);
+        assertTrue(note.contains("will apply 5.33 % more than asked"), note);
+        String cured =
+                enter(comparison(10, 10, 9.524), SIX_HUNDRED, Control.CLOSED_ON_METER).note();
+        assertTrue(!cured.contains("control error"), cured);
+        String open = enter(cancelling, SIX_HUNDRED, Control.OPEN_LOOP).note();
+        assertTrue(!open.contains("control error"), open);
+    }
+
     @Test
     void openLoopKeepsTheFlowAndChangesItsFigure() {
         Enter advice = enter(comparison(10, 10, 10 / 1.05), SIX_HUNDRED, Control.OPEN_LOOP);
