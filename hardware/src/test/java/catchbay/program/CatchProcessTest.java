@@ -213,7 +213,7 @@ final class CatchProcessTest {
         assertEquals(1, bench.traces("\\.open\\.jsonl"));
         Started.Ended cutOff = Started.ran(folder, "history", "-s", ScaleBench.SETTINGS);
         assertTrue(
-                cutOff.output().stream().anyMatch(line -> line.contains("open: under way")),
+                cutOff.output().stream().anyMatch(line -> line.contains("open or cut off")),
                 cutOff::toString);
 
         try (Started run = bench.catching(30)) {

@@ -191,7 +191,7 @@ public final class CatchSession {
         List<String> problems = new ArrayList<>(SetupCheck.problems(setup));
         problems.addAll(PortNeeds.problems(settings, setup));
         if (!problems.isEmpty()) {
-            throw new DocumentException(settings.name() + ": " + String.join(" ", problems));
+            throw new DocumentException(settings.name() + ": " + SetupCheck.sentences(problems));
         }
     }
 

@@ -4,6 +4,8 @@ import catchbay.record.DocumentException;
 import catchbay.record.RecordChain;
 import catchbay.record.ResultText;
 import catchbay.record.RunRecord;
+import catchbay.record.TraceLine;
+import catchbay.record.TraceReader;
 import catchbay.store.DiskFiles;
 import catchbay.store.RecordStore;
 import catchbay.store.SqliteStore;
@@ -14,6 +16,8 @@ import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 
+import java.io.IOException;
+import java.io.InputStream;
 import java.io.PrintStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -31,6 +35,8 @@ import java.util.concurrent.Callable;
             "was written."
         })
 final class HistoryCommand implements Callable<Integer> {
+
+    private static final String ROW = "%4s  %-28s %-10s %-18s %12s %9s  %s";
 
     /** Where the records are. */
     static final class Where {
@@ -100,15 +106,31 @@ final class HistoryCommand implements Callable<Integer> {
                     truck.isPresent()
                             ? store.newestOfAsset(truck.get(), newest)
                             : store.newest(newest);
+            TraceFolder traces = new TraceFolder(data.resolve("traces"), new DiskFiles());
             if (json) {
                 found.forEach(record -> out.println(record.content().resultJson()));
             } else {
                 list(out, found);
-                interrupted(out, new TraceFolder(data.resolve("traces"), new DiskFiles()));
+                interrupted(out, traces);
             }
             out.flush();
-            return verdict(store.verifyChain());
+            int kept = keptTraces(traces, found);
+            int chained = verdict(store.verifyChain());
+            return Math.max(kept, chained);
         }
+    }
+
+    /** Whether the traces of the records shown are there, and are the ones that were recorded. */
+    private static int keptTraces(TraceFolder traces, List<RunRecord> records) throws IOException {
+        int worst = Exit.DONE;
+        for (RunRecord record : records) {
+            String wrong = traces.wrong(record.content().runId(), record.content().traceSha256());
+            if (wrong != null) {
+                System.err.println("catchbay: " + wrong);
+                worst = Exit.FAILED;
+            }
+        }
+        return worst;
     }
 
     private static int verdict(RecordChain.Verdict verdict) {
@@ -130,11 +152,18 @@ final class HistoryCommand implements Callable<Integer> {
         };
     }
 
-    private static void list(PrintStream out, List<RunRecord> records) {
+    private void list(PrintStream out, List<RunRecord> records) {
+        if (records.isEmpty()) {
+            out.println(
+                    "No run"
+                            + truck.map(asset -> " with truck " + Words.printable(asset)).orElse("")
+                            + " is recorded here.");
+            return;
+        }
         out.println(
                 String.format(
                         Locale.ROOT,
-                        "%4s  %-28s %-10s %-18s %12s %9s  %s",
+                        ROW,
                         "no.",
                         "run",
                         "truck",
@@ -147,7 +176,7 @@ final class HistoryCommand implements Callable<Integer> {
             out.println(
                     String.format(
                             Locale.ROOT,
-                            "%4d  %-28s %-10s %-18s %12s %9s  %s",
+                            ROW,
                             record.baySequence(),
                             content.runId(),
                             content.asset(),
@@ -161,14 +190,41 @@ final class HistoryCommand implements Callable<Integer> {
     /**
      * What has no record: cut off, or, where no program has marked it yet, perhaps still under way.
      */
-    private static void interrupted(PrintStream out, TraceFolder traces) throws Exception {
-        unrecorded(out, traces.runs(Form.OPEN), "open: under way, or cut off");
-        unrecorded(out, traces.runs(Form.INTERRUPTED), "interrupted");
+    private void interrupted(PrintStream out, TraceFolder traces) throws Exception {
+        unrecorded(out, traces, Form.OPEN, "open or cut off");
+        unrecorded(out, traces, Form.INTERRUPTED, "interrupted");
     }
 
-    private static void unrecorded(PrintStream out, List<String> runs, String how) {
-        for (String run : runs) {
-            out.println(String.format(Locale.ROOT, "%4s  %-28s %-10s %s", "-", run, "", how));
+    private void unrecorded(PrintStream out, TraceFolder traces, Form form, String how)
+            throws Exception {
+        for (String run : traces.runs(form)) {
+            Optional<TraceLine.Header> header = header(traces, run);
+            String asset = header.map(known -> known.setup().truck().asset()).orElse("");
+            if (truck.isEmpty() || truck.get().equals(asset)) {
+                out.println(
+                        String.format(
+                                        Locale.ROOT,
+                                        ROW,
+                                        "-",
+                                        run,
+                                        Words.printable(asset),
+                                        how,
+                                        "",
+                                        "",
+                                        header.map(known -> known.origin().key()).orElse(""))
+                                .stripTrailing());
+            }
+        }
+    }
+
+    /** What began; empty where a power cut left not even that. */
+    private static Optional<TraceLine.Header> header(TraceFolder traces, String run)
+            throws Exception {
+        try (InputStream bytes = traces.read(run);
+                TraceReader reader = new TraceReader(bytes, run)) {
+            return Optional.of(reader.header());
+        } catch (DocumentException cutOff) {
+            return Optional.empty();
         }
     }
 }

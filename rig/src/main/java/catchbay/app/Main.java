@@ -8,6 +8,7 @@ import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.ExitCode;
 import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.MutuallyExclusiveArgsException;
 import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Spec;
 import picocli.CommandLine.TypeConversionException;
@@ -91,7 +92,10 @@ public final class Main implements Runnable {
         try {
             return converter.apply(word);
         } catch (NumberFormatException e) {
-            throw new TypeConversionException("'" + word + "' is no " + what);
+            throw new TypeConversionException(
+                    word.matches("[+-]?\\d+")
+                            ? word + " is too large"
+                            : "'" + word + "' is no " + what);
         }
     }
 
@@ -102,7 +106,13 @@ public final class Main implements Runnable {
                         ? "'"
                                 + unmatched.getUnmatched().getFirst()
                                 + "' is neither a command nor an option here"
-                        : e.getMessage();
+                                + (unmatched.getUnmatched().getFirst().endsWith(".toml")
+                                        ? "; name a settings file with --settings FILE"
+                                        : "")
+                        : e instanceof MutuallyExclusiveArgsException
+                                ? "of options that exclude each other more than one is given; keep"
+                                        + " one"
+                                : e.getMessage();
         err.println(
                 "catchbay: "
                         + sentence

@@ -51,7 +51,7 @@ final class Replay {
             return of(reader);
         } catch (IOException e) {
             throw new DocumentException(
-                    "trace " + file + " cannot be read; give the path of a trace file");
+                    UnreadableFile.why(file, e) + "; give the path of a trace file");
         }
     }
 

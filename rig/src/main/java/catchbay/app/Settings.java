@@ -79,9 +79,7 @@ public final class Settings {
             throw new DocumentException(file + " is no text in UTF-8; save it in that encoding");
         } catch (IOException e) {
             throw new DocumentException(
-                    "settings file "
-                            + file
-                            + " cannot be read; give the right one with --settings FILE");
+                    UnreadableFile.why(file, e) + "; give the settings with --settings FILE");
         }
         Path folder = file.toAbsolutePath().getParent();
         return of(file.getFileName().toString(), folder, text);

@@ -2,8 +2,10 @@ package catchbay.metrology;
 
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.PulseConstant;
+import catchbay.quantity.VolumeUnit;
 
 import java.util.List;
+import java.util.Locale;
 
 /**
  * A reference meter's K-factor by flow, as certified: straight lines between the points, nothing
@@ -50,12 +52,12 @@ public record ReferenceCurve(List<Point> points) {
                         "points of the reference curve must rise in flow, but point "
                                 + (i + 1)
                                 + " ("
-                                + points.get(i).flow.litresPerSecond()
-                                + " L/s) does not follow point "
+                                + shown(points.get(i).flow)
+                                + ") does not follow point "
                                 + i
                                 + " ("
-                                + points.get(i - 1).flow.litresPerSecond()
-                                + " L/s); sort them by flow");
+                                + shown(points.get(i - 1).flow)
+                                + "); sort them by flow");
             }
             if (i > 0 && points.get(i).pulsesPerSecond() <= points.get(i - 1).pulsesPerSecond()) {
                 throw new IllegalArgumentException(
@@ -134,16 +136,20 @@ public record ReferenceCurve(List<Point> points) {
         boolean under = pulsesPerSecond < lowestPulsesPerSecond();
         return new Reading.OutOfRange(
                 String.format(
-                        java.util.Locale.ROOT,
+                        Locale.ROOT,
                         "%.4g pulses/s is %s the reference's certified range of %.4g to %.4g"
-                                + " pulses/s (%.4g to %.4g L/min); use another reference or another"
+                                + " pulses/s (%s to %s); use another reference or another"
                                 + " flow",
                         pulsesPerSecond,
                         under ? "below" : "above",
                         lowestPulsesPerSecond(),
                         highestPulsesPerSecond(),
-                        lowest().litresPerSecond() * 60,
-                        highest().litresPerSecond() * 60));
+                        shown(lowest()),
+                        shown(highest())));
+    }
+
+    private static String shown(FlowRate flow) {
+        return String.format(Locale.ROOT, "%.4g US gal/min", flow.perMinute(VolumeUnit.US_GALLON));
     }
 
     private static Reading between(Point low, Point high, double rate) {

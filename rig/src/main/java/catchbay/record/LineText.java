@@ -19,6 +19,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 
 /** Reads one line of a trace, in any form that the format allows. */
 final class LineText {
@@ -103,7 +104,11 @@ final class LineText {
                 }
             }
         }
-        throw line.refused("it says when, but not what; use one of " + String.join(", ", KINDS));
+        throw line.refused(
+                "it says when, but not what; use one of "
+                        + KINDS.stream()
+                                .map(kind -> kind.endsWith("_") ? kind + "UNIT" : kind)
+                                .collect(Collectors.joining(", ")));
     }
 
     private static RunInput input(String kind, long at, Fields line) {

@@ -1,5 +1,6 @@
 package catchbay.record;
 
+import com.github.luben.zstd.ZstdIOException;
 import com.github.luben.zstd.ZstdInputStream;
 import com.github.luben.zstd.ZstdOutputStream;
 
@@ -45,6 +46,15 @@ public final class TraceArchive {
             }
         }
         return digest.sha256();
+    }
+
+    /** Whether a stored trace, compressed or not, is whole and its text has this SHA-256. */
+    public static boolean holds(InputStream stored, String sha256) throws IOException {
+        try {
+            return sha256(stored).equals(sha256);
+        } catch (ZstdIOException damaged) {
+            return false;
+        }
     }
 
     /** SHA-256 of a stored trace's text, compressed or not, 64 lower-case hexadecimal digits. */

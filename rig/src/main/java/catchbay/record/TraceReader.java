@@ -2,6 +2,7 @@ package catchbay.record;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.github.luben.zstd.ZstdIOException;
+import com.github.luben.zstd.ZstdInputStream;
 
 import java.io.IOException;
 import java.io.InputStream;
@@ -13,6 +14,9 @@ import java.util.Optional;
  * its length. A line that cannot be read is refused by its number. Not thread-safe.
  */
 public final class TraceReader implements AutoCloseable {
+
+    /** How much of a file is read on, to tell damage from a line that was written wrong. */
+    private static final long CHECKED_BYTES_MAX = 256L * 1024 * 1024;
 
     private final InputStream text;
     private final String name;
@@ -39,14 +43,22 @@ public final class TraceReader implements AutoCloseable {
     public TraceReader(InputStream stored, String name) throws IOException {
         this.name = name;
         this.text = TraceArchive.text(stored);
+        try {
+            header = first();
+        } catch (DocumentException unreadable) {
+            throw orDamaged(unreadable);
+        }
+        taken();
+    }
+
+    private TraceLine.Header first() throws IOException {
         if (!advance()) {
             throw new DocumentException(
                     name
                             + " is empty; a trace begins with a line that has catchbay_trace and "
                             + "setup");
         }
-        header = LineText.header(tree(), place());
-        taken();
+        return LineText.header(tree(), place());
     }
 
     /** The first line. */
@@ -66,6 +78,14 @@ public final class TraceReader implements AutoCloseable {
      * @throws IOException when the bytes cannot be got
      */
     public Optional<TraceLine> next() throws IOException {
+        try {
+            return following();
+        } catch (DocumentException unreadable) {
+            throw orDamaged(unreadable);
+        }
+    }
+
+    private Optional<TraceLine> following() throws IOException {
         if (!advance()) {
             if (seal == null) {
                 seal =
@@ -194,6 +214,33 @@ public final class TraceReader implements AutoCloseable {
         }
     }
 
+    /**
+     * Bits that turned over in a compressed file come out as lines that make no sense; its check
+     * sum, which stands at its end, tells the one from the other.
+     */
+    private DocumentException orDamaged(DocumentException unreadable) throws IOException {
+        if (!(text instanceof ZstdInputStream)) {
+            return unreadable;
+        }
+        try {
+            long left = CHECKED_BYTES_MAX;
+            for (int count = 0; count >= 0 && left > 0; left -= count) {
+                count = text.read(buffer, 0, buffer.length);
+            }
+            return unreadable;
+        } catch (ZstdIOException damaged) {
+            return damaged();
+        }
+    }
+
+    private DocumentException damaged() {
+        return new DocumentException(
+                name
+                        + " is a damaged compressed file (its lines up to "
+                        + lineNumber
+                        + " came out); restore it from a copy");
+    }
+
     private DocumentException tooLong() {
         return new DocumentException(
                 place()
@@ -221,13 +268,7 @@ public final class TraceReader implements AutoCloseable {
                 to += count;
             }
         } catch (ZstdIOException damaged) {
-            throw new DocumentException(
-                    name
-                            + " is a damaged compressed file ("
-                            + damaged.getMessage()
-                            + ") after line "
-                            + lineNumber
-                            + "; restore it from a copy");
+            throw damaged();
         }
     }
 }

@@ -31,7 +31,7 @@ public final class RunMachine {
         List<String> problems = SetupCheck.problems(setup);
         return problems.isEmpty()
                 ? new RunState.Idle(sensed)
-                : new RunState.Ended(sensed, new Outcome.Refused(String.join(" ", problems)));
+                : new RunState.Ended(sensed, new Outcome.Refused(SetupCheck.sentences(problems)));
     }
 
     /** One step. A turn that changes nothing answers the very same state and no command. */

@@ -13,6 +13,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.stream.Collectors;
 
 /**
  * Whether the parts of a setup fit each other. Each value alone has been judged when it was read;
@@ -63,6 +64,19 @@ public final class SetupCheck {
         check.truck();
         check.course();
         return List.copyOf(check.problems);
+    }
+
+    /** The problems one after another, as text of whole sentences. */
+    public static String sentences(List<String> problems) {
+        return problems.stream().map(SetupCheck::sentence).collect(Collectors.joining(" "));
+    }
+
+    /** With a capital, unless it begins with the name of a setting. */
+    private static String sentence(String problem) {
+        String first = problem.substring(0, problem.indexOf(' '));
+        return first.matches("[a-z]+")
+                ? Character.toUpperCase(problem.charAt(0)) + problem.substring(1)
+                : problem;
     }
 
     /** The flow that the truck is asked for. */

@@ -33,6 +33,11 @@ public final class SqliteStore implements RecordStore {
 
     private static final int BUSY_MILLIS_MAX = 5000;
 
+    /** Primary result codes of SQLite (sqlite.org/rescode.html): the low byte of its codes. */
+    private static final int PERM = 3, BUSY = 5, LOCKED = 6, READONLY = 8;
+
+    private static final int CORRUPT = 11, FULL = 13, CANTOPEN = 14, NOTADB = 26;
+
     private static final String COLUMNS =
             "run_id, bay_id, bay_sequence, asset, started_wall, day, origin, "
                     + "method_version, program_version, outcome, reason, accepted, trace_file, "
@@ -270,18 +275,29 @@ public final class SqliteStore implements RecordStore {
         while (deepest.getCause() != null) {
             deepest = deepest.getCause();
         }
-        String why =
-                String.valueOf(deepest.getMessage()).lines().findFirst().orElse("no reason given");
         return new StoreException(
-                "the records in "
-                        + file
-                        + " cannot be "
-                        + whatIsDone
-                        + " ("
-                        + why
-                        + "); check the disk and the folder's rights, or restore the file from a "
-                        + "backup",
-                cause);
+                "the records in " + file + " cannot be " + whatIsDone + ": " + why(deepest), cause);
+    }
+
+    /** What to do follows from the kind of failure; the driver's own words are for programmers. */
+    private static String why(Throwable cause) {
+        int primary = cause instanceof SQLException refused ? refused.getErrorCode() & 0xFF : 0;
+        return switch (primary) {
+            case READONLY, CANTOPEN, PERM ->
+                    "this user may not write to their folder, where their log lies beside them;"
+                            + " ask for that right, or copy the whole folder to one of your own";
+            case BUSY, LOCKED -> "another program holds them; wait until it is done";
+            case CORRUPT, NOTADB ->
+                    "the file is damaged, or no file of records; restore it from a copy";
+            case FULL -> "the disk is full; free some space";
+            default ->
+                    "the disk or the file is at fault ("
+                            + String.valueOf(cause.getMessage())
+                                    .lines()
+                                    .findFirst()
+                                    .orElse("no reason given")
+                            + "); check the disk, or restore the file from a copy";
+        };
     }
 
     private static void closeQuietly(Connection connection, Exception reason) {

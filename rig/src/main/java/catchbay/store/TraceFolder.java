@@ -141,7 +141,7 @@ public final class TraceFolder {
             written = TraceArchive.compress(text, streamTo(compressed));
             compressed.sync();
         }
-        if (!written.equals(sha256) || !sha256(unfinished).equals(sha256)) {
+        if (!written.equals(sha256) || !holds(unfinished, sha256)) {
             files.delete(unfinished);
             throw new StoreException(
                     "the trace of run "
@@ -177,6 +177,26 @@ public final class TraceFolder {
         files.syncFolder(folder);
     }
 
+    /**
+     * How the kept trace of a run is not the one that was recorded, as a sentence; null when it is.
+     *
+     * @param sha256 what the record says of the trace
+     */
+    public String wrong(String run, String sha256) throws IOException {
+        Optional<Form> form = form(run);
+        if (form.isEmpty()) {
+            return "the trace of run "
+                    + run
+                    + " is not in "
+                    + folder
+                    + " any more; restore it from a copy";
+        }
+        Path file = path(run, form.get());
+        return holds(file, sha256)
+                ? null
+                : file + " is not the trace that was recorded; restore it from a copy";
+    }
+
     /** Free space on the medium, bytes. */
     public long freeBytes() throws IOException {
         return files.freeBytes(folder);
@@ -191,9 +211,9 @@ public final class TraceFolder {
         return folder.resolve(form.fileName(run));
     }
 
-    private String sha256(Path stored) throws IOException {
+    private boolean holds(Path stored, String sha256) throws IOException {
         try (InputStream bytes = files.read(stored)) {
-            return TraceArchive.sha256(bytes);
+            return TraceArchive.holds(bytes, sha256);
         }
     }
 

@@ -145,8 +145,8 @@ final class BadTraceTest {
                 "mine.jsonl line 4: hertz = \"Infinity\": it must be a finite number",
                 spoilt(GOOD, "\"hertz\":100", "\"hertz\":1e999"));
         assertRefused(
-                "mine.jsonl line 4 is not JSON: Non-standard token 'NaN'; correct it, one object a"
-                        + " line",
+                "mine.jsonl line 4 is not JSON: it has NaN or Infinity where a number belongs;"
+                        + " correct it",
                 spoilt(GOOD, "\"hertz\":100", "\"hertz\":NaN"));
     }
 
@@ -170,8 +170,8 @@ final class BadTraceTest {
     void nothingFlows() throws Exception {
         assertNoResult(
                 "refused",
-                "the asked flow of 0 US gal/min lies outside the reference's certified 1 US gal/min"
-                    + " to 30 US gal/min; use another reference, or change asked rate or speed. the"
+                "The asked flow of 0 US gal/min lies outside the reference's certified 1 US gal/min"
+                    + " to 30 US gal/min; use another reference, or change asked rate or speed. The"
                     + " asked rate is 0, so nothing would flow; set the rate that the truck is set"
                     + " to.",
                 spoilt(
@@ -361,18 +361,26 @@ final class BadTraceTest {
     @Test
     void filesThatAreNoTrace() throws Exception {
         assertRefused(
-                "mine.jsonl line 1 is not JSON: Unexpected character ('h' (code 104)): was"
-                    + " expecting comma to separate Object entries; correct it, one object a line",
+                "mine.jsonl line 1 is not JSON: it cannot be read from column 7 on; correct it, one"
+                        + " object a line",
                 "{\"a\":1hello}\n");
+        assertRefused(
+                "mine.jsonl line 1 is not JSON: it has the key 'a' twice; delete one of them",
+                "{\"a\":1,\"a\":2}\n");
+        String beyond =
+                "mine.jsonl line 1 is not JSON: it has a number of more than 64 digits, or more"
+                        + " than 16 braces within each other, as no such line has; correct it";
+        assertRefused(beyond, "{\"a\":" + "9".repeat(65) + "}\n");
+        assertRefused(beyond, "{\"a\":" + "[".repeat(99) + "]".repeat(99) + "}\n");
         CommandLineRun bytes = replay(new byte[] {(byte) 0xff, 0, 1, 2, '\n'});
         assertEquals(Exit.USAGE, bytes.code());
         assertEquals(1, bytes.errors().lines().count(), bytes.errors());
         CommandLineRun missing =
                 CommandLineRun.of("replay", folder.resolve("missing.jsonl").toString());
         assertEquals(
-                "catchbay: trace "
+                "catchbay: there is no file "
                         + folder.resolve("missing.jsonl")
-                        + " cannot be read; give the path of a trace file\n",
+                        + "; give the path of a trace file\n",
                 missing.errors());
         assertEquals(Exit.USAGE, missing.code());
         CommandLineRun none = CommandLineRun.of("replay");

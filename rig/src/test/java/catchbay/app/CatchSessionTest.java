@@ -68,7 +68,40 @@ final class CatchSessionTest {
                 "   1  20260203-100000-T-12         T-12       measured                  0.941     "
                         + " 4.91  simulated",
                 list.output().lines().toList().getLast());
-        assertEquals(1, history("-t", "T-99").output().lines().count(), "the heading alone");
+        assertEquals("No run with truck T-99 is recorded here.\n", history("-t", "T-99").output());
+    }
+
+    /** A record is worth no more than the trace behind it. */
+    @Test
+    void aTraceThatIsGoneOrAnotherIsFoundOut() throws Exception {
+        caught(new PlayedBay(), PlayedBay.SETTINGS);
+        Path trace = folder.resolve("data/traces/20260203-100000-T-12.jsonl.zst");
+        byte[] whole = Files.readAllBytes(trace);
+        for (int at : new int[] {0, whole.length / 2, whole.length - 1}) {
+            byte[] turned = whole.clone();
+            turned[at] ^= 4;
+            Files.write(trace, turned);
+            assertFoundOut(trace + " is not the trace that was recorded; restore it from a copy");
+            CommandLineRun replayed = CommandLineRun.of("replay", trace.toString());
+            assertEquals(2, replayed.code(), replayed.output());
+            assertEquals(1, replayed.errors().lines().count(), replayed.errors());
+            assertTrue(
+                    at == 0 || replayed.errors().contains(" is a damaged compressed file ("),
+                    replayed.errors());
+        }
+        Files.delete(trace);
+        assertFoundOut(
+                "the trace of run 20260203-100000-T-12 is not in "
+                        + folder.resolve("data/traces")
+                        + " any more; restore it from a copy");
+        Files.write(trace, whole);
+        assertEquals(0, history().code());
+    }
+
+    private void assertFoundOut(String sentence) {
+        CommandLineRun list = history();
+        assertEquals("catchbay: " + sentence + "\n", list.errors());
+        assertEquals(3, list.code());
     }
 
     @Test
@@ -195,8 +228,9 @@ final class CatchSessionTest {
         CommandLineRun list = history();
         assertEquals(3, list.output().lines().count());
         assertEquals(
-                "   -  20260203-100000-T-12                    interrupted",
-                list.output().lines().toList().getLast().stripTrailing());
+                "   -  20260203-100000-T-12         T-12       interrupted                      "
+                        + "          simulated",
+                list.output().lines().toList().getLast());
     }
 
     @Test
@@ -261,6 +295,18 @@ final class CatchSessionTest {
                 "catchbay: Invalid value for option '--newest': 'all' is no whole number. See:"
                         + " catchbay history --help\n",
                 CommandLineRun.of("history", "-n", "all").errors());
+        assertEquals(
+                "catchbay: Invalid value for option '--newest': 99999999999 is too large. See:"
+                        + " catchbay history --help\n",
+                CommandLineRun.of("history", "-n", "99999999999").errors());
+        assertEquals(
+                "catchbay: of options that exclude each other more than one is given; keep one."
+                        + " See: catchbay history --help\n",
+                CommandLineRun.of("history", "-s", "bay.toml", "--data", "data").errors());
+        assertEquals(
+                "catchbay: 'bay.toml' is neither a command nor an option here; name a settings file"
+                        + " with --settings FILE. See: catchbay catch --help\n",
+                CommandLineRun.of("catch", "bay.toml").errors());
         CommandLineRun misspelt = CommandLineRun.of("cacth");
         assertEquals(2, misspelt.code());
         assertEquals(

@@ -263,14 +263,10 @@ final class SettingsTest {
     void filesThatAreNoSettings() throws Exception {
         Path missing = folder.resolve("missing.toml");
         assertEquals(
-                "settings file "
-                        + missing
-                        + " cannot be read; give the right one with --settings FILE",
+                "there is no file " + missing + "; give the settings with --settings FILE",
                 assertThrows(DocumentException.class, () -> Settings.read(missing)).getMessage());
         assertEquals(
-                "settings file "
-                        + folder
-                        + " cannot be read; give the right one with --settings FILE",
+                folder + " is a folder, not a file; give the settings with --settings FILE",
                 assertThrows(DocumentException.class, () -> Settings.read(folder)).getMessage());
         Path large = Files.writeString(folder.resolve("large.toml"), "#".repeat(1_000_001));
         assertEquals(

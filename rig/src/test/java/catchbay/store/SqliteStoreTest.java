@@ -193,11 +193,11 @@ final class SqliteStoreTest {
         Files.writeString(file(), "This is no database, however long it is. ".repeat(100));
         StoreException refused =
                 assertThrows(StoreException.class, () -> SqliteStore.open(file()).close());
-        assertTrue(
-                refused.getMessage().startsWith("the records in " + file() + " cannot be opened ("),
-                refused.getMessage());
-        assertTrue(
-                refused.getMessage().endsWith("restore the file from a backup"),
+        assertEquals(
+                "the records in "
+                        + file()
+                        + " cannot be opened: the file is damaged, or no file of records; restore"
+                        + " it from a copy",
                 refused.getMessage());
     }
 
@@ -228,7 +228,9 @@ final class SqliteStoreTest {
                             StoreException.class,
                             () -> store.append(SampleRecords.content("run-2", "bay-1", "T-12")));
             assertTrue(
-                    refused.getMessage().contains("cannot be written (")
+                    refused.getMessage()
+                                    .contains(
+                                            "cannot be written: the disk or the file is at fault (")
                             && refused.getMessage().contains("no room"),
                     refused.getMessage());
             assertEquals(List.of(first), store.newest(10));

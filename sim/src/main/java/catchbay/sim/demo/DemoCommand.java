@@ -19,8 +19,8 @@ import java.util.concurrent.Callable;
         name = "demo",
         description = {
             "Runs one timed catch test on a simulated bay. Needs no hardware.",
-            "The truck is invented, and its two minutes pass in a moment. Measures, compares and",
-            "records it like any catch, marked as simulated."
+            "The truck is invented; two and a half minutes of its time take a moment.",
+            "Measures, compares and records it like any catch, marked as simulated."
         })
 final class DemoCommand implements Callable<Integer> {
 
