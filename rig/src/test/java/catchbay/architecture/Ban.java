@@ -103,6 +103,15 @@ record Ban(Predicate<JavaAccess<?>> matches, String use) {
                             access -> owner(access).startsWith("java.util.random."),
                             "a value that comes in through a port"));
 
+    /** Even who may draw from a generator is handed it, with its seed, by whoever calls. */
+    static final List<Ban> CHANCE_MADE =
+            List.of(
+                    anything("java.util.random.RandomGeneratorFactory", "the caller's generator"),
+                    calls(
+                            "java.util.random.RandomGenerator",
+                            Set.of("of", "getDefault"),
+                            "the caller's generator"));
+
     /**
      * The default locale and zone differ between machines: 9.524 in one shop is 9,524 in the next.
      */

@@ -76,6 +76,12 @@ final class PlantedViolatorsTest {
                         "Collections.shuffle is banned"),
                 List.of("Chancy.withSeed"));
         assertCaught(banned(Ban.CHANCE, everywhere()), List.of("Chancy.withSeed"), List.of());
+        assertCaught(
+                banned(Ban.CHANCE_MADE, everywhere()),
+                List.of(
+                        "RandomGenerator.getDefault is banned, use the caller's generator",
+                        "RandomGeneratorFactory.of is banned"),
+                List.of("RandomGenerator.nextDouble"));
     }
 
     @Test

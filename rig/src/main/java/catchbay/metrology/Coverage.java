@@ -1,0 +1,82 @@
+package catchbay.metrology;
+
+import org.hipparchus.distribution.continuous.NormalDistribution;
+import org.hipparchus.distribution.continuous.TDistribution;
+
+/** From a standard uncertainty to an interval of stated probability (JCGM 100:2008, annex G). */
+public final class Coverage {
+
+    /** The coverage probability of every interval the bay prints unless it says otherwise: 0.95. */
+    public static final double PROBABILITY = 0.95;
+
+    private static final NormalDistribution NORMAL = new NormalDistribution(0, 1);
+
+    /**
+     * How far below a whole number the rounding of the sum may leave degrees of freedom that are
+     * whole, relative: a thousandfold of what double arithmetic does to a few dozen terms.
+     */
+    private static final double ROUNDING = 1e-11;
+
+    private Coverage() {}
+
+    /**
+     * The coverage factor t_p(v) that makes an interval of this probability out of a standard
+     * uncertainty (JCGM 100:2008, table G.2).
+     *
+     * @param probability between 0 and 1, both excluded
+     * @param degreesOfFreedom at least 1, whole or not, or infinite
+     */
+    public static double factor(double probability, double degreesOfFreedom) {
+        if (!(probability > 0 && probability < 1)) {
+            throw new IllegalArgumentException(
+                    "coverage probability must be between 0 and 1, was "
+                            + probability
+                            + "; 0.95 is usual");
+        }
+        if (!(degreesOfFreedom >= 1)) {
+            throw new IllegalArgumentException(
+                    "degrees of freedom must be at least 1 or infinite, were "
+                            + degreesOfFreedom
+                            + "; take more readings");
+        }
+        double upper = (1 + probability) / 2;
+        return Double.isInfinite(degreesOfFreedom)
+                ? NORMAL.inverseCumulativeProbability(upper)
+                : new TDistribution(degreesOfFreedom).inverseCumulativeProbability(upper);
+    }
+
+    /** The probability that a standard normal quantity is at most z. */
+    static double normalProbability(double z) {
+        return NORMAL.cumulativeProbability(z);
+    }
+
+    /**
+     * Effective degrees of freedom of a sum of independent terms: u^4 / sum (u_i^4 / v_i), the
+     * Welch-Satterthwaite formula (JCGM 100:2008, G.2b). Infinite where no uncertain term has
+     * finite ones.
+     *
+     * @param variances u_i^2, each >= 0
+     * @param degreesOfFreedom v_i, each at least 1 or infinite
+     */
+    static double effectiveDegreesOfFreedom(double[] variances, double[] degreesOfFreedom) {
+        double whole = 0;
+        for (double variance : variances) {
+            whole += variance;
+        }
+        if (whole == 0) {
+            return Double.POSITIVE_INFINITY;
+        }
+        double sum = 0;
+        for (int i = 0; i < variances.length; i++) {
+            // Shares, not variances, are squared: fourth powers of small uncertainties underflow.
+            double share = variances[i] / whole;
+            sum += share * share / degreesOfFreedom[i];
+        }
+        return 1 / sum;
+    }
+
+    /** Degrees of freedom cut to the next lower whole number (JCGM 100:2008, G.4.1 NOTE 1). */
+    static double truncated(double degreesOfFreedom) {
+        return Math.floor(degreesOfFreedom * (1 + ROUNDING));
+    }
+}
