@@ -10,6 +10,7 @@ import catchbay.quantity.PulseConstant;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.SaltPerDistance;
 import catchbay.quantity.Speed;
+import catchbay.quantity.Temperature;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 
@@ -97,6 +98,12 @@ public final class Measure<T> {
                     .or("mph", Speed::ofMilesPerHour)
                     .or("km_per_h", Speed::ofKilometresPerHour)
                     .or("metres_per_second", Speed::new);
+
+    /** Temperatures: {@code celsius}, {@code fahrenheit}. */
+    public static final Measure<Temperature> TEMPERATURE =
+            Measure.<Temperature>none()
+                    .or("celsius", Temperature::new)
+                    .or("fahrenheit", Temperature::ofFahrenheit);
 
     /** Relative numbers: {@code percent}, {@code ratio} (0.05 is five per cent). */
     public static final Measure<Ratio> RATIO =
