@@ -24,11 +24,7 @@ final class SetupWriter {
                 .ifPresent(reference -> reference(document.putObject("reference"), reference));
         setup.scale().ifPresent(scale -> scale(document.putObject("scale"), scale));
         setup.diverter().ifPresent(diverter -> diverter(document.putObject("diverter"), diverter));
-        document.putObject("liquid")
-                .put("name", setup.liquid().name())
-                .put("density_kg_per_m3", setup.liquid().density().kilogramsPerCubicMetre())
-                .put("density_uncertainty_ratio", setup.liquid().densityRelativeUncertainty())
-                .put("air_density_kg_per_m3", setup.liquid().air().kilogramsPerCubicMetre());
+        LiquidText.write(document.putObject("liquid"), setup.liquid());
         truck(document.putObject("truck"), setup.truck());
         asked(document.putObject("asked"), setup.asked());
         reported(document.putObject("reported"), setup.reported());
