@@ -106,21 +106,7 @@ record DensityPage(
         put(json, "weight_lb_per_us_gal", density.density().poundsPerUsGallon(), WEIGHT_DECIMALS);
         put(json, "weight_in_air_lb_per_us_gal", poundsInAir(density.density()), WEIGHT_DECIMALS);
         put(json, "specific_gravity_60_60_f", specificGravity, GRAVITY_DECIMALS);
-        Optional<Temperature> ice =
-                solid.filter(SolidPoint.Ice.class::isInstance).map(SolidPoint::clearFrom);
-        put(json, "freezing_point_celsius", ice.map(Temperature::celsius), DEGREE_DECIMALS);
-        put(json, "freezing_point_fahrenheit", ice.map(Temperature::fahrenheit), DEGREE_DECIMALS);
-        put(
-                json,
-                "liquid_and_clear_from_celsius",
-                solid.map(point -> point.clearFrom().celsius()),
-                DEGREE_DECIMALS);
-        put(json, "eutectic_mass_fraction", brine.map(b -> b.eutecticStrength().value()), 3);
-        put(
-                json,
-                "eutectic_celsius",
-                brine.map(b -> b.eutecticTemperature().celsius()),
-                DEGREE_DECIMALS);
+        cold(json);
         put(json, "change_kg_per_m3_per_celsius", density.slopePerCelsius(), DENSITY_DECIMALS);
         ArrayNode terms = json.putArray("uncertainty_terms");
         for (Term term : density.terms()) {
@@ -139,8 +125,25 @@ record DensityPage(
         return json;
     }
 
+    private void cold(ObjectNode json) {
+        Optional<Temperature> ice =
+                solid.filter(SolidPoint.Ice.class::isInstance).map(SolidPoint::clearFrom);
+        put(json, "freezing_point_celsius", ice.map(Temperature::celsius), DEGREE_DECIMALS);
+        put(json, "freezing_point_fahrenheit", ice.map(Temperature::fahrenheit), DEGREE_DECIMALS);
+        put(
+                json,
+                "liquid_and_clear_from_celsius",
+                solid.map(point -> point.clearFrom().celsius()),
+                DEGREE_DECIMALS);
+        put(json, "eutectic_mass_fraction", brine.map(b -> b.eutecticStrength().value()), 3);
+        put(
+                json,
+                "eutectic_celsius",
+                brine.map(b -> b.eutecticTemperature().celsius()),
+                DEGREE_DECIMALS);
+    }
+
     void print(PrintStream out) {
-        Density rho = density.density();
         out.println(
                 String.format(
                         Locale.ROOT,
@@ -149,7 +152,48 @@ record DensityPage(
                                 .map(w -> String.format(Locale.ROOT, "%.2f %% ", w.percent()))
                                 .orElse(""),
                         density.liquid(),
-                        degrees(density.temperature())));
+                        density.temperature().words()));
+        amounts(out);
+        specificGravity.ifPresent(gravity ->
+                Words.line(
+                        out,
+                        "specific gravity",
+                        String.format(Locale.ROOT, "%.4f at 60/60F", gravity)));
+        solid.ifPresent(point -> Words.line(out, "turns solid", words(point)));
+        brine.ifPresent(b ->
+                Words.line(
+                        out,
+                        "eutectic",
+                        String.format(
+                                Locale.ROOT,
+                                "%.1f %%, %s",
+                                b.eutecticStrength().percent(),
+                                b.eutecticTemperature().words())));
+        density.slopePerCelsius()
+                .ifPresent(slope ->
+                        Words.line(
+                                out,
+                                "changes by",
+                                String.format(
+                                        Locale.ROOT,
+                                        "%+.3f kg/m3 per degree C, %+.3f per degree F",
+                                        slope,
+                                        slope / 1.8)));
+        Words.line(out, "found", density.basis());
+        terms(out);
+        if (density.standardKilogramsPerCubicMetre(Part.TEMPERATURE) == 0) {
+            Words.paragraph(
+                    out,
+                    "The temperature, and a strength where no uncertainty of it was given, are"
+                            + " taken as exact.");
+        }
+        for (String warning : warnings) {
+            Words.paragraph(out, "Warning: " + warning + ".");
+        }
+    }
+
+    private void amounts(PrintStream out) {
+        Density rho = density.density();
         Words.line(
                 out,
                 "density",
@@ -174,42 +218,6 @@ record DensityPage(
                         "%.4f lb/US gal true mass, %.4f as a scale shows it in air",
                         rho.poundsPerUsGallon(),
                         poundsInAir(rho)));
-        specificGravity.ifPresent(gravity ->
-                Words.line(
-                        out,
-                        "specific gravity",
-                        String.format(Locale.ROOT, "%.4f at 60/60F", gravity)));
-        solid.ifPresent(point -> Words.line(out, "turns solid", words(point)));
-        brine.ifPresent(b ->
-                Words.line(
-                        out,
-                        "eutectic",
-                        String.format(
-                                Locale.ROOT,
-                                "%.1f %%, %s",
-                                b.eutecticStrength().percent(),
-                                degrees(b.eutecticTemperature()))));
-        density.slopePerCelsius()
-                .ifPresent(slope ->
-                        Words.line(
-                                out,
-                                "changes by",
-                                String.format(
-                                        Locale.ROOT,
-                                        "%+.3f kg/m3 per degree C, %+.3f per degree F",
-                                        slope,
-                                        slope / 1.8)));
-        Words.line(out, "found", density.basis());
-        terms(out);
-        if (density.standardKilogramsPerCubicMetre(Part.TEMPERATURE) == 0) {
-            Words.paragraph(
-                    out,
-                    "The temperature, and a strength where no uncertainty of it was given, are"
-                            + " taken as exact.");
-        }
-        for (String warning : warnings) {
-            Words.paragraph(out, "Warning: " + warning + ".");
-        }
     }
 
     private void terms(PrintStream out) {
@@ -232,17 +240,12 @@ record DensityPage(
 
     private static String words(SolidPoint point) {
         return switch (point) {
-            case SolidPoint.Ice(Temperature at) -> "ice from about " + degrees(at) + " down";
+            case SolidPoint.Ice(Temperature at) -> "ice from about " + at.words() + " down";
             case SolidPoint.IceBetween(Temperature warmest, Temperature coldest) ->
-                    "ice, beginning between " + degrees(coldest) + " and " + degrees(warmest);
+                    "ice, beginning between " + coldest.words() + " and " + warmest.words();
             case SolidPoint.Crystals(Temperature clear) ->
-                    "salt crystals, not ice; surely clear from " + degrees(clear) + " up";
+                    "salt crystals, not ice; surely clear from " + clear.words() + " up";
         };
-    }
-
-    static String degrees(Temperature temperature) {
-        return String.format(
-                Locale.ROOT, "%.1f C (%.1f F)", temperature.celsius(), temperature.fahrenheit());
     }
 
     static void put(ObjectNode json, String key, Optional<Double> number, int decimals) {

@@ -180,10 +180,10 @@ public sealed interface DensityReading {
                         String.format(Locale.ROOT, "salometer %.1f degrees", read.degrees));
         List<LiquidDensity.Term> terms = new ArrayList<>(glass.terms);
         terms.add(
-                new LiquidDensity.Term(
+                LiquidDensity.Term.normal(
                         LiquidDensity.Part.MODEL,
                         "density of the salometer's scale",
-                        density * Brine.NACL.modelExpanded(strength, scale).value() / 2));
+                        density * Brine.NACL.modelExpanded(strength, scale).value()));
         return new Sampled(glass.density, List.copyOf(terms), glass.words);
     }
 
@@ -196,10 +196,10 @@ public sealed interface DensityReading {
                         ? List.of(reading)
                         : List.of(
                                 reading,
-                                new LiquidDensity.Term(
+                                LiquidDensity.Term.even(
                                         LiquidDensity.Part.READING,
                                         "growth of the hydrometer's glass",
-                                        half * Estimate.EVEN));
+                                        half));
         return new Sampled(
                 new Density(scaleDensity * (1 - GLASS_PER_CELSIUS * kelvinAbove)), terms, words);
     }
@@ -220,8 +220,7 @@ public sealed interface DensityReading {
     }
 
     private static LiquidDensity.Term term(String name, double expanded) {
-        return new LiquidDensity.Term(
-                LiquidDensity.Part.READING, name, expanded / Estimate.COVERAGE);
+        return LiquidDensity.Term.normal(LiquidDensity.Part.READING, name, expanded);
     }
 
     private static void positive(String what, double number) {

@@ -1,7 +1,6 @@
 package catchbay.metrology;
 
 import catchbay.quantity.MassFraction;
-import catchbay.quantity.Temperature;
 
 import java.util.Locale;
 
@@ -9,15 +8,6 @@ import java.util.Locale;
 final class Figures {
 
     private Figures() {}
-
-    /** As in {@code 10.0 C (50.0 F)}. */
-    static String temperature(Temperature temperature) {
-        return String.format(
-                Locale.ROOT,
-                "%.1f C (%.1f F)",
-                withoutMinusZero(temperature.celsius()),
-                withoutMinusZero(temperature.fahrenheit()));
-    }
 
     /** As in {@code 23.3 %}. */
     static String strength(MassFraction strength) {
@@ -28,9 +18,5 @@ final class Figures {
     /** As in {@code 1179.95 kg/m3}. */
     static String density(double kilogramsPerCubicMetre) {
         return String.format(Locale.ROOT, "%.2f kg/m3", kilogramsPerCubicMetre);
-    }
-
-    private static double withoutMinusZero(double number) {
-        return Math.round(number * 10) == 0 ? 0 : number;
     }
 }

@@ -31,7 +31,7 @@ public record HydrometerReference(Temperature sample, Temperature water, String 
                                 + " 104 F), but "
                                 + words
                                 + " says "
-                                + Figures.temperature(each)
+                                + each.words()
                                 + "; read them again from its scale");
             }
         }

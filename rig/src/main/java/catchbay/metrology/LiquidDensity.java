@@ -60,23 +60,35 @@ public record LiquidDensity(
     }
 
     /**
-     * One contribution. Normally distributed, but for those of which only bounds are known (tap
-     * water's salts, the hydrometer's glass, a blend's unknown slope), which are rectangular.
+     * One contribution.
      *
      * @param part what it comes from
      * @param name what it is, in words
-     * @param standardKilogramsPerCubicMetre its standard uncertainty in the density, >= 0
+     * @param standardKilogramsPerCubicMetre its standard uncertainty in the density, above 0
+     * @param shape its distribution: normal, or rectangular where only bounds are known (tap
+     *     water's salts, the hydrometer's glass, a blend's slope that is not known)
      */
-    public record Term(Part part, String name, double standardKilogramsPerCubicMetre) {
+    public record Term(
+            Part part, String name, double standardKilogramsPerCubicMetre, Input.Shape shape) {
         public Term {
             if (!Double.isFinite(standardKilogramsPerCubicMetre)
-                    || standardKilogramsPerCubicMetre < 0) {
+                    || standardKilogramsPerCubicMetre <= 0) {
                 throw new IllegalArgumentException(
                         "uncertainty term '"
                                 + name
-                                + "' must be finite and >= 0 kg/m3, was "
+                                + "' must be finite and above 0 kg/m3, was "
                                 + standardKilogramsPerCubicMetre);
             }
+        }
+
+        /** A normal one, from its expanded uncertainty (k = 2) in the density, kg/m3. */
+        static Term normal(Part part, String name, double expanded) {
+            return new Term(part, name, expanded / Estimate.COVERAGE, Input.Shape.NORMAL);
+        }
+
+        /** A rectangular one, from half its width in the density, kg/m3. */
+        static Term even(Part part, String name, double half) {
+            return new Term(part, name, half * Estimate.EVEN, Input.Shape.RECTANGULAR);
         }
     }
 

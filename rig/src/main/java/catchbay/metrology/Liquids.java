@@ -79,11 +79,11 @@ public final class Liquids {
                                 + u);
             }
         });
-        double standardKelvin = expandedKelvin.orElse(0.0) / Estimate.COVERAGE;
+        double kelvin = expandedKelvin.orElse(0.0);
         return switch (source) {
-            case LiquidSource.TapWater _ -> water(at, standardKelvin);
-            case LiquidSource.Computed computed -> computed(computed, at, standardKelvin);
-            case LiquidSource.Measured measured -> measured(measured, at, standardKelvin);
+            case LiquidSource.TapWater _ -> water(at, kelvin);
+            case LiquidSource.Computed computed -> computed(computed, at, kelvin);
+            case LiquidSource.Measured measured -> measured(measured, at, kelvin);
         };
     }
 
@@ -99,36 +99,36 @@ public final class Liquids {
                     Optional.of(
                             what
                                     + " freezes in the bay at "
-                                    + Figures.temperature(coldest)
+                                    + coldest.words()
                                     + ": ice begins at about "
-                                    + Figures.temperature(freezes)
+                                    + freezes.words()
                                     + "; keep it warmer or make it stronger");
             case SolidPoint.Ice(Temperature freezes)
                     when coldest.minus(freezes) < NEAR_FREEZING_KELVIN ->
                     Optional.of(
                             what
                                     + " is near freezing at "
-                                    + Figures.temperature(coldest)
+                                    + coldest.words()
                                     + ": ice begins at about "
-                                    + Figures.temperature(freezes));
+                                    + freezes.words());
             case SolidPoint.Ice _ -> Optional.empty();
             case SolidPoint.IceBetween between when coldest.compareTo(between.warmest()) < 0 ->
                     Optional.of(
                             what
                                     + " may freeze in the bay at "
-                                    + Figures.temperature(coldest)
+                                    + coldest.words()
                                     + ": ice begins between "
-                                    + Figures.temperature(between.coldest())
+                                    + between.coldest().words()
                                     + " and "
-                                    + Figures.temperature(between.warmest()));
+                                    + between.warmest().words());
             case SolidPoint.IceBetween _ -> Optional.empty();
             case SolidPoint.Crystals(Temperature clear) when coldest.compareTo(clear) < 0 ->
                     Optional.of(
                             what
                                     + " may drop salt crystals in the bay at "
-                                    + Figures.temperature(coldest)
+                                    + coldest.words()
                                     + ": it is surely clear only from "
-                                    + Figures.temperature(clear)
+                                    + clear.words()
                                     + "; thin it or keep it warmer");
             case SolidPoint.Crystals(Temperature clear) ->
                     Optional.of(
@@ -136,16 +136,16 @@ public final class Liquids {
                                     + " is stronger than the eutectic of "
                                     + Figures.strength(brine.eutecticStrength())
                                     + ": colder than "
-                                    + Figures.temperature(clear)
+                                    + clear.words()
                                     + " it may drop crystals that clog strainers");
         };
     }
 
-    private static Answer water(Temperature at, double standardKelvin) {
+    private static Answer water(Temperature at, double expandedKelvin) {
         if (at.compareTo(Water.COLDEST) < 0 || at.compareTo(Water.WARMEST) > 0) {
             return refused(
                     "the density of water is known from 0 to 40 C (32 to 104 F), not at "
-                            + Figures.temperature(at)
+                            + at.words()
                             + asFahrenheit(at));
         }
         double slope =
@@ -153,9 +153,9 @@ public final class Liquids {
                                 - Water.kilogramsPerCubicMetre(at.celsius() - 0.05))
                         / 0.1;
         List<Term> terms = new ArrayList<>();
-        terms.add(new Term(Part.MODEL, "equation for water", WATER_EXPANDED / Estimate.COVERAGE));
-        terms.add(new Term(Part.MODEL, "salts in tap water", TAP_WATER_HALF * Estimate.EVEN));
-        addTemperature(terms, "temperature of the liquid", slope * standardKelvin);
+        terms.add(Term.normal(Part.MODEL, "equation for water", WATER_EXPANDED));
+        terms.add(Term.even(Part.MODEL, "salts in tap water", TAP_WATER_HALF));
+        addTemperature(terms, "temperature of the liquid", slope * expandedKelvin);
         return new Answer.Known(
                 new LiquidDensity(
                         WATER,
@@ -168,16 +168,16 @@ public final class Liquids {
                         at.celsius() < NEAR_FREEZING_KELVIN
                                 ? List.of(
                                         "water is near freezing at "
-                                                + Figures.temperature(at)
+                                                + at.words()
                                                 + ": ice begins at 0 C")
                                 : List.of(),
                         "computed for clean water at "
-                                + Figures.temperature(at)
+                                + at.words()
                                 + " by the CIPM equation (Tanaka 2001)"));
     }
 
     private static Answer computed(
-            LiquidSource.Computed source, Temperature at, double standardKelvin) {
+            LiquidSource.Computed source, Temperature at, double expandedKelvin) {
         Brine brine = source.brine();
         MassFraction strength = source.strength();
         Optional<String> refusal = refusal(brine, strength, at);
@@ -191,18 +191,16 @@ public final class Liquids {
         source.strengthExpanded()
                 .ifPresent(u ->
                         terms.add(
-                                new Term(
+                                Term.normal(
                                         Part.STRENGTH,
                                         "strength of the brine",
-                                        Math.abs(brine.perFraction(strength, at))
-                                                * u.value()
-                                                / Estimate.COVERAGE)));
-        addTemperature(terms, "temperature of the liquid", slope * standardKelvin);
+                                        Math.abs(brine.perFraction(strength, at)) * u.value())));
+        addTemperature(terms, "temperature of the liquid", slope * expandedKelvin);
         terms.add(
-                new Term(
+                Term.normal(
                         Part.MODEL,
                         "published coefficients",
-                        kilograms * brine.modelExpanded(strength, at).value() / Estimate.COVERAGE));
+                        kilograms * brine.modelExpanded(strength, at).value()));
         List<Mark> marks = new ArrayList<>();
         if (!brine.fitted(at)) {
             marks.add(Mark.BELOW_FITTED_TEMPERATURE);
@@ -225,12 +223,12 @@ public final class Liquids {
                                 + " "
                                 + brine.words()
                                 + " at "
-                                + Figures.temperature(at)
+                                + at.words()
                                 + " from published coefficients (Laliberte 2009)"));
     }
 
     private static Answer measured(
-            LiquidSource.Measured source, Temperature at, double standardKelvin) {
+            LiquidSource.Measured source, Temperature at, double expandedKelvin) {
         Optional<String> refusal =
                 outsideTemperatures(source.sample(), "the sample")
                         .or(() -> outsideTemperatures(at, "the liquid"));
@@ -239,8 +237,8 @@ public final class Liquids {
         }
         DensityReading.Sampled sampled = source.reading().sampled(source.sample());
         return source.brine().isPresent()
-                ? measuredBrine(source, source.brine().get(), sampled, at, standardKelvin)
-                : measuredBlend(source, sampled, at, standardKelvin);
+                ? measuredBrine(source, source.brine().get(), sampled, at, expandedKelvin)
+                : measuredBlend(source, sampled, at, expandedKelvin);
     }
 
     private static Answer measuredBrine(
@@ -248,14 +246,14 @@ public final class Liquids {
             Brine brine,
             DensityReading.Sampled sampled,
             Temperature at,
-            double standardKelvin) {
+            double expandedKelvin) {
         Temperature sample = source.sample();
         double fraction = brine.fractionOf(sampled.density(), sample);
         if (fraction < -FRACTION_SLACK || fraction > brine.strongest().value()) {
             return refused(
                     sampled.words()
                             + " at "
-                            + Figures.temperature(sample)
+                            + sample.words()
                             + " is no density of "
                             + brine.words()
                             + " that holds its salt (it has "
@@ -281,16 +279,13 @@ public final class Liquids {
         double slope = kelvin == 0 ? brine.perCelsius(strength, at) : change / kelvin;
         double moved = sampled.density().kilogramsPerCubicMetre() + change;
         List<Term> terms = new ArrayList<>(sampled.terms());
-        addTemperatures(terms, source, slope, brine.perCelsius(strength, at), standardKelvin);
+        addTemperatures(terms, source, slope, brine.perCelsius(strength, at), expandedKelvin);
         if (kelvin != 0) {
             terms.add(
-                    new Term(
+                    Term.normal(
                             Part.MODEL,
                             "change of density with temperature",
-                            moved
-                                    * brine.slopeExpandedPerCelsius(sample, at)
-                                    * Math.abs(kelvin)
-                                    / Estimate.COVERAGE));
+                            moved * brine.slopeExpandedPerCelsius(sample, at) * Math.abs(kelvin)));
         }
         return new Answer.Known(
                 new LiquidDensity(
@@ -311,7 +306,7 @@ public final class Liquids {
             LiquidSource.Measured source,
             DensityReading.Sampled sampled,
             Temperature at,
-            double standardKelvin) {
+            double expandedKelvin) {
         double kelvin = at.minus(source.sample());
         if (source.slope().isEmpty() && Math.abs(kelvin) > BLEND_KELVIN) {
             return refused(
@@ -320,8 +315,8 @@ public final class Liquids {
                             "the sample was read at %s and the liquid flows at %s: a blend's"
                                 + " density holds for %.0f C around only; read it at the flowing"
                                 + " temperature, or enter the slope from its maker's sheet",
-                            Figures.temperature(source.sample()),
-                            Figures.temperature(at),
+                            source.sample().words(),
+                            at.words(),
                             BLEND_KELVIN));
         }
         List<Term> terms = new ArrayList<>(sampled.terms());
@@ -331,25 +326,25 @@ public final class Liquids {
             LiquidSource.Slope slope = source.slope().get();
             double perCelsius = slope.kilogramsPerCubicMetrePerCelsius();
             moved += perCelsius * kelvin;
-            addTemperatures(terms, source, perCelsius, perCelsius, standardKelvin);
+            addTemperatures(terms, source, perCelsius, perCelsius, expandedKelvin);
             if (kelvin != 0) {
                 terms.add(
-                        new Term(
+                        Term.normal(
                                 Part.MODEL,
                                 "change of density with temperature",
-                                slope.expanded() * Math.abs(kelvin) / Estimate.COVERAGE));
+                                slope.expanded() * Math.abs(kelvin)));
             }
             how = basis(source, sampled, at, perCelsius, "as entered");
         } else {
             double half = BLEND_SLOPE_HALF;
             // Of a slope only the bound is known, and with it of what each temperature makes of it.
-            addTemperatures(terms, source, half, half, standardKelvin);
+            addTemperatures(terms, source, half, half, expandedKelvin);
             if (kelvin != 0) {
                 terms.add(
-                        new Term(
+                        Term.even(
                                 Part.MODEL,
                                 "change of density with temperature, not known",
-                                half * Math.abs(kelvin) * Estimate.EVEN));
+                                half * Math.abs(kelvin)));
             }
             how = basis(source, sampled, at, 0, "");
         }
@@ -378,20 +373,20 @@ public final class Liquids {
                 "measured: "
                         + sampled.words()
                         + ", sample at "
-                        + Figures.temperature(source.sample())
+                        + source.sample().words()
                         + " = "
                         + Figures.density(sampled.density().kilogramsPerCubicMetre());
         if (at.equals(source.sample())) {
             return read;
         }
         if (whose.isEmpty()) {
-            return read + ", taken unchanged for " + Figures.temperature(at);
+            return read + ", taken unchanged for " + at.words();
         }
         return read
                 + String.format(
                         Locale.ROOT,
                         "; moved to %s by %+.3f kg/m3 per C %s",
-                        Figures.temperature(at),
+                        at.words(),
                         slope,
                         whose);
     }
@@ -401,17 +396,17 @@ public final class Liquids {
             LiquidSource.Measured source,
             double slopeOfSample,
             double slopeOfLiquid,
-            double standardKelvin) {
+            double expandedKelvin) {
         addTemperature(
                 terms,
                 "temperature of the sample",
-                slopeOfSample * source.sampleExpandedKelvin().orElse(0.0) / Estimate.COVERAGE);
-        addTemperature(terms, "temperature of the liquid", slopeOfLiquid * standardKelvin);
+                slopeOfSample * source.sampleExpandedKelvin().orElse(0.0));
+        addTemperature(terms, "temperature of the liquid", slopeOfLiquid * expandedKelvin);
     }
 
-    private static void addTemperature(List<Term> terms, String name, double standard) {
-        if (standard != 0) {
-            terms.add(new Term(Part.TEMPERATURE, name, Math.abs(standard)));
+    private static void addTemperature(List<Term> terms, String name, double expanded) {
+        if (expanded != 0) {
+            terms.add(Term.normal(Part.TEMPERATURE, name, Math.abs(expanded)));
         }
     }
 
@@ -444,7 +439,7 @@ public final class Liquids {
         return Optional.of(
                 what
                         + " is at "
-                        + Figures.temperature(at)
+                        + at.words()
                         + ", and densities are known from -10 to 40 C (14 to 104 F)"
                         + asFahrenheit(at));
     }
@@ -456,7 +451,7 @@ public final class Liquids {
                         Locale.ROOT,
                         "; if %.1f F is meant, which is %s, give it in Fahrenheit",
                         at.celsius(),
-                        Figures.temperature(Temperature.ofFahrenheit(at.celsius())))
+                        Temperature.ofFahrenheit(at.celsius()).words())
                 : "; check the temperature and its unit";
     }
 

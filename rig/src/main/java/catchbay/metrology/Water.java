@@ -30,7 +30,7 @@ public final class Water {
         if (temperature.compareTo(COLDEST) < 0 || temperature.compareTo(WARMEST) > 0) {
             throw new IllegalArgumentException(
                     "the density of water is known from 0 to 40 C (32 to 104 F), not at "
-                            + Figures.temperature(temperature));
+                            + temperature.words());
         }
         return new Density(kilogramsPerCubicMetre(temperature.celsius()));
     }

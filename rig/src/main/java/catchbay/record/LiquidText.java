@@ -1,11 +1,13 @@
 package catchbay.record;
 
 import catchbay.metrology.Buoyancy;
+import catchbay.metrology.Input;
 import catchbay.metrology.LiquidDensity;
 import catchbay.metrology.LiquidDensity.Mark;
 import catchbay.metrology.LiquidDensity.Part;
 import catchbay.metrology.LiquidDensity.Term;
 import catchbay.quantity.Density;
+import catchbay.quantity.MassFraction;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Temperature;
 import catchbay.run.RunSetup;
@@ -106,7 +108,8 @@ final class LiquidText {
             terms.addObject()
                     .put("part", Fields.spelt(term.part()))
                     .put("name", term.name())
-                    .put("standard_kg_per_m3", term.standardKilogramsPerCubicMetre());
+                    .put("standard_kg_per_m3", term.standardKilogramsPerCubicMetre())
+                    .put("shape", Fields.spelt(term.shape()));
         }
         ArrayNode marks = to.putArray("marks");
         basis.marks().forEach(mark -> marks.add(Fields.spelt(mark)));
@@ -121,7 +124,8 @@ final class LiquidText {
                     new Term(
                             term.choice("part", Part.class),
                             term.text("name"),
-                            term.number("standard_kg_per_m3", 0, 1000)));
+                            term.number("standard_kg_per_m3", Double.MIN_VALUE, 1000),
+                            term.choice("shape", Input.Shape.class)));
         }
         List<Mark> marks = new ArrayList<>();
         for (String mark : from.texts("marks")) {
@@ -132,7 +136,7 @@ final class LiquidText {
         String liquid = from.text("liquid");
         Temperature temperature = from.quantity("temperature", Measure.TEMPERATURE);
         double slope = from.number(SLOPE, -2, 1, Double.NaN);
-        var strength = from.optionalQuantity("strength", Measure.STRENGTH);
+        Optional<MassFraction> strength = from.optionalQuantity("strength", Measure.STRENGTH);
         List<String> warnings = from.texts("warnings");
         return from.made(() ->
                 new LiquidDensity(

@@ -23,6 +23,13 @@ final class TemperatureAndStrengthTest {
     }
 
     @Test
+    void inWords() {
+        assertEquals("10.0 C (50.0 F)", new Temperature(10).words());
+        assertEquals("0.0 C (32.0 F)", new Temperature(-0.01).words());
+        assertEquals("-17.8 C (0.0 F)", new Temperature(-17.79).words());
+    }
+
+    @Test
     void thereAndBack() {
         Seeds.forSeeds(
                 200,

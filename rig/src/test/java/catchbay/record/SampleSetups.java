@@ -2,6 +2,7 @@ package catchbay.record;
 
 import catchbay.metrology.Certificate;
 import catchbay.metrology.ConstantAdvice.Control;
+import catchbay.metrology.Input;
 import catchbay.metrology.LiquidDensity;
 import catchbay.metrology.LiquidDensity.Mark;
 import catchbay.metrology.LiquidDensity.Part;
@@ -90,8 +91,16 @@ final class SampleSetups {
                 new Temperature(between(-10, 40)),
                 maybe(() -> between(-2, 1)),
                 List.of(
-                        new Term(one(Part.values()), word(), between(0, 10)),
-                        new Term(one(Part.values()), word(), between(0, 10))),
+                        new Term(
+                                one(Part.values()),
+                                word(),
+                                between(0.001, 10),
+                                one(Input.Shape.values())),
+                        new Term(
+                                one(Part.values()),
+                                word(),
+                                between(0.001, 10),
+                                one(Input.Shape.values()))),
                 random.nextBoolean() ? List.of() : List.of(one(Mark.values())),
                 random.nextBoolean() ? List.of() : List.of(word()),
                 word());
