@@ -140,7 +140,7 @@ public final class Budget {
      * those of the input, the fewest where repeats differ.
      *
      * <p>The scatter of the repeats' own values is not looked at here: it is an input of scope RUN
-     * in each of the budgets.
+     * in each of the budgets, of which {@link Scatter} says where its size may come from.
      *
      * @param repeats at least one, all with the same outputs; an input missing in a repeat adds
      *     nothing there
