@@ -4,6 +4,7 @@ import catchbay.metrology.Input.Scope;
 import catchbay.metrology.Input.Shape;
 
 import java.util.Arrays;
+import java.util.List;
 
 /**
  * How much equal runs scatter, and how well that is known. Where its size may come from matters:
@@ -15,7 +16,8 @@ import java.util.Arrays;
  *       decided by differences between runs only, and of normal runs the mean does not depend on
  *       their differences; so {@code (mean of all n - truth) sqrt(n) / s} is exactly Student's with
  *       the planned runs' degrees of freedom (Stein, Annals of Mathematical Statistics 16 (1945)
- *       243, from memory; the tests draw it);
+ *       243, from memory; the tests draw it). The limit is relative to the mean, which bends this
+ *       by no more than the scatter is of the mean;
  *   <li>sets of earlier days, pooled, each with its planned runs only. It adds degrees of freedom,
  *       which three or five runs have few of.
  * </ul>
@@ -60,29 +62,43 @@ public record Scatter(double standard, double degreesOfFreedom) {
     }
 
     /**
-     * This set's scatter pooled with an earlier one: variances weighted by their degrees of
-     * freedom. A set that scatters more than the earlier ones explain (F above its 95 % point)
-     * stands alone, since a truck that has become unsteady must not borrow from its better days.
+     * Sets that scatter alike as one: the mean of their variances, weighted by their degrees of
+     * freedom, which add up (JCGM 100:2008, 4.2.4).
      *
-     * @param earlier pooled from earlier sets
+     * @param sets at least one, each with finite degrees of freedom
+     */
+    public static Scatter pooled(List<Scatter> sets) {
+        double freedom = 0;
+        double squares = 0;
+        for (Scatter set : sets) {
+            if (Double.isInfinite(set.degreesOfFreedom)) {
+                throw new IllegalArgumentException(
+                        "a scatter of infinite degrees of freedom cannot be pooled; use it as it"
+                                + " is");
+            }
+            freedom += set.degreesOfFreedom;
+            squares += set.degreesOfFreedom * set.standard * set.standard;
+        }
+        if (sets.isEmpty()) {
+            throw new IllegalArgumentException("there is no scatter to pool");
+        }
+        return new Scatter(Math.sqrt(squares / freedom), freedom);
+    }
+
+    /**
+     * This set pooled with earlier ones, unless it scatters more than they explain (F above its 95
+     * % point): then it stands alone, since a truck that has become unsteady must not borrow from
+     * its better days.
+     *
+     * @param earlier {@link #pooled} from earlier sets
      */
     public Scatter pooledWith(Scatter earlier) {
-        if (Double.isInfinite(earlier.degreesOfFreedom)) {
-            throw new IllegalArgumentException(
-                    "a scatter of infinite degrees of freedom cannot be pooled; use it as it is");
-        }
+        Scatter both = pooled(List.of(this, earlier));
         double ratio = standard * standard / (earlier.standard * earlier.standard);
-        if (ratio
-                > BetweenDays.critical(
-                        Coverage.PROBABILITY, degreesOfFreedom, earlier.degreesOfFreedom)) {
-            return this;
-        }
-        double freedom = degreesOfFreedom + earlier.degreesOfFreedom;
-        double variance =
-                (degreesOfFreedom * standard * standard
-                                + earlier.degreesOfFreedom * earlier.standard * earlier.standard)
-                        / freedom;
-        return new Scatter(Math.sqrt(variance), freedom);
+        double most =
+                BetweenDays.critical(
+                        Coverage.PROBABILITY, degreesOfFreedom, earlier.degreesOfFreedom);
+        return ratio > most ? this : both;
     }
 
     /**

@@ -7,6 +7,8 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import org.junit.jupiter.api.Test;
 
+import java.util.List;
+
 /** Scatter by hand; its promise under a stopping rule is in {@link RepeatabilityTest}. */
 final class ScatterTest {
 
@@ -27,6 +29,15 @@ final class ScatterTest {
         Scatter pooled = new Scatter(2, 2).pooledWith(new Scatter(1, 8));
         assertEquals(Math.sqrt(1.6), pooled.standard(), 1e-15);
         assertEquals(10, pooled.degreesOfFreedom());
+    }
+
+    /** JCGM 100:2008, 4.2.4: (2 x 4 + 8 x 1 + 5 x 9) / 15. */
+    @Test
+    void setsPoolToOne() {
+        Scatter pooled =
+                Scatter.pooled(List.of(new Scatter(2, 2), new Scatter(1, 8), new Scatter(3, 5)));
+        assertEquals(Math.sqrt(61 / 15.0), pooled.standard(), 1e-15);
+        assertEquals(15, pooled.degreesOfFreedom());
     }
 
     /** F 0.95 (2, 8) = 4.46 (any F table): a variance of 4 pools, one of 5 stands alone. */
@@ -51,6 +62,7 @@ final class ScatterTest {
 
     @Test
     void nonsenseIsRefused() {
+        assertRefused("no scatter to pool", () -> Scatter.pooled(List.of()));
         assertRefused("never differ", () -> new Scatter(0, 2));
         assertRefused("was NaN", () -> new Scatter(Double.NaN, 2));
         assertRefused("at least 1, were 0.5", () -> new Scatter(1, 0.5));
