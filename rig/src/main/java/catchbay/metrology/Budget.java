@@ -9,7 +9,7 @@ import java.util.List;
 /**
  * The uncertainty budget of a measurement: the law of propagation of uncertainty (JCGM 100:2008,
  * 5.1.2) for independent inputs and any number of outputs. What two outputs share is seen in their
- * covariance (JCGM 102:2011, 6.2, from memory). Immutable.
+ * covariance (F.1.2.3 and H.2.3, from memory). Immutable.
  */
 public final class Budget {
 

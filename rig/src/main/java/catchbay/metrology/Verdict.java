@@ -2,8 +2,6 @@ package catchbay.metrology;
 
 import catchbay.quantity.Ratio;
 
-import org.hipparchus.distribution.continuous.TDistribution;
-
 import java.util.Locale;
 
 /** What an error with its uncertainty is worth against a tolerance, by a rule chosen before. */
@@ -122,9 +120,6 @@ public sealed interface Verdict {
 
     /** Probability that the error's distribution about zero is at most that. */
     private static double probability(Budget.Output error, double apart) {
-        double scaled = apart / error.standard();
-        return Double.isInfinite(error.degreesOfFreedom())
-                ? Coverage.normalProbability(scaled)
-                : new TDistribution(error.degreesOfFreedom()).cumulativeProbability(scaled);
+        return Coverage.probabilityUpTo(apart / error.standard(), error.degreesOfFreedom());
     }
 }
