@@ -39,9 +39,9 @@ public final class Budget {
      * One result with its uncertainty, in the unit of the model's output.
      *
      * @param name what it is
-     * @param value its best value
+     * @param value its best value, finite
      * @param standard combined standard uncertainty, >= 0
-     * @param degreesOfFreedom effective, by Welch-Satterthwaite, not truncated
+     * @param degreesOfFreedom effective, by Welch-Satterthwaite, not truncated; at least 1
      * @param coverageFactor k, Student's t for {@link Coverage#PROBABILITY} and the truncated
      *     degrees of freedom
      * @param rows one for each input, in the order of the inputs
@@ -55,6 +55,23 @@ public final class Budget {
             List<Row> rows) {
 
         public Output {
+            if (!Double.isFinite(value)
+                    || !(standard >= 0 && standard < Double.POSITIVE_INFINITY)
+                    || !(degreesOfFreedom >= 1)
+                    || !(coverageFactor > 0)) {
+                throw new IllegalArgumentException(
+                        "result '"
+                                + name
+                                + "' needs a finite value, an uncertainty >= 0, at least 1 degree"
+                                + " of freedom and k > 0, got "
+                                + value
+                                + ", "
+                                + standard
+                                + ", "
+                                + degreesOfFreedom
+                                + ", "
+                                + coverageFactor);
+            }
             rows = List.copyOf(rows);
         }
 

@@ -85,7 +85,8 @@ public final class Coverage {
             double share = variances[i] / whole;
             sum += share * share / degreesOfFreedom[i];
         }
-        return 1 / sum;
+        // Never fewer than the fewest of a term; rounding may say a hair less.
+        return Math.max(1, 1 / sum);
     }
 
     /** Degrees of freedom cut to the next lower whole number (JCGM 100:2008, G.4.1 NOTE 1). */

@@ -116,6 +116,24 @@ final class GumH5Test {
         assertEquals(sums[3], sums[2], 4 * sums[3] * Math.sqrt(2.0 / sets));
     }
 
+    /**
+     * By hand. (0, 2), (10, 12), (20, 22): B = 200, W = 2, so the day's part is 198/2 with 198^2 /
+     * (200^2/2 + 2^2/3) degrees of freedom. (1, 3), (8): B = 24, W = 2, n0 = 3 - 5/3.
+     */
+    @Test
+    void workedByHand() {
+        BetweenDays even =
+                BetweenDays.of(
+                        List.of(new double[] {0, 2}, new double[] {10, 12}, new double[] {20, 22}));
+        assertEquals(100, even.ratio(), 1e-12);
+        assertEquals(Math.sqrt(99), even.betweenDeviation(), 1e-13);
+        assertEquals(198.0 * 198 / (20_000 + 4 / 3.0), even.betweenDegreesOfFreedom(), 1e-12);
+        BetweenDays uneven = BetweenDays.of(List.of(new double[] {1, 3}, new double[] {8}));
+        assertEquals(4, uneven.mean(), 1e-15);
+        assertEquals(Math.sqrt(22 / (4 / 3.0)), uneven.betweenDeviation(), 1e-13);
+        assertEquals(Math.sqrt(16.5 * 5 / 9 + 2 / 3.0), uneven.meanStandard(), 1e-13);
+    }
+
     @Test
     void daysThatAreAlikeHaveNoPartOfTheirOwn() {
         BetweenDays days =

@@ -177,10 +177,22 @@ final class MeanOfRepeatsTest {
         Output mean = Budget.ofMean(List.of(exact, uncertain)).output("y");
         assertEquals(1, mean.standard(), 1e-15);
         assertEquals(5, mean.degreesOfFreedom(), 1e-9);
+        Budget known = Budget.ofMean(List.of(exact, of(Input.normal("x", 0, 2, Scope.RUN), 1)));
+        assertEquals(Scope.RUN, known.output("y").rows().getFirst().scope());
         Repeat other = of(Input.normal("z", 0, 4, Scope.RUN), 1);
         Output two = Budget.ofMean(List.of(uncertain, other)).output("y");
         assertEquals(Math.sqrt(1 + 4), two.standard(), 1e-14);
         assertEquals(2, two.rows().size());
+    }
+
+    /** Scatter known with 9 degrees of freedom in one run and 4 in the other is known with 4. */
+    @Test
+    void theFewestDegreesOfFreedomCount() {
+        Repeat nine = of(new Input("x", 0, 2, 9, Shape.STUDENT, Scope.RUN), 1);
+        Repeat four = of(new Input("x", 0, 2, 4, Shape.STUDENT, Scope.RUN), 1);
+        for (List<Repeat> order : List.of(List.of(nine, four), List.of(four, nine))) {
+            assertEquals(4, Budget.ofMean(order).output("y").degreesOfFreedom(), 1e-12);
+        }
     }
 
     @Test
