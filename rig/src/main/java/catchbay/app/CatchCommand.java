@@ -45,6 +45,26 @@ public final class CatchCommand implements Callable<Integer> {
     @Option(names = "--mph", paramLabel = "V", description = "Speed, in place of asked.speed_mph.")
     private Optional<Double> mph;
 
+    @Option(
+            names = "--by",
+            paramLabel = "NAME",
+            description = "Who answers for the run; one of the settings' people, if they list any.")
+    private Optional<String> by;
+
+    @Option(
+            names = "--as-left",
+            description = "The truck was adjusted; without this it counts as found.")
+    private boolean asLeft;
+
+    @Option(
+            names = "--override",
+            paramLabel = "REASON",
+            description = {
+                "Why a certificate out of date is used all the same; takes a manager.",
+                "The reason stays in the record for ever."
+            })
+    private Optional<String> override;
+
     @Option(names = "--json", description = "Prints the result as one JSON object.")
     private boolean json;
 
@@ -62,6 +82,7 @@ public final class CatchCommand implements Callable<Integer> {
         Settings bay = Settings.read(settings);
         seconds.ifPresent(s -> bay.override("--seconds", "catch.seconds", s));
         mph.ifPresent(v -> bay.override("--mph", "asked.speed_mph", v));
+        bay.session(by, asLeft, override);
         return run(bay, truck, json);
     }
 

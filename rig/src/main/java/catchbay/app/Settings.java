@@ -48,6 +48,7 @@ public final class Settings {
     private static final String PORT = "port";
     private static final String DATA = "data";
     private static final String ZONE = "zone";
+    private static final String PEOPLE = "people";
 
     private final String name;
     private final Path folder;
@@ -159,7 +160,7 @@ public final class Settings {
         String truck = truck(asset);
         ObjectNode setup = JsonNodeFactory.instance.objectNode();
         for (Map.Entry<String, JsonNode> entry : document.properties()) {
-            if (!List.of(TRUCKS, PORT, DATA, ZONE).contains(entry.getKey())) {
+            if (!List.of(TRUCKS, PORT, DATA, ZONE, PEOPLE).contains(entry.getKey())) {
                 setup.set(entry.getKey(), entry.getValue());
             }
         }
@@ -225,6 +226,56 @@ public final class Settings {
                             + "]");
         }
         return truck;
+    }
+
+    /**
+     * Names who answers for the run, and why certificates out of date are used, if they are.
+     *
+     * @param by a name of the section {@code people}, where there is one
+     * @param override the reason, which takes a manager
+     */
+    public void session(Optional<String> by, boolean asLeft, Optional<String> override) {
+        Fields people = fields(document).sectionOrDefaults(PEOPLE);
+        List<String> known = document.has(PEOPLE) ? names(document.get(PEOPLE)) : List.of();
+        if (by.isPresent() && !known.isEmpty() && !known.contains(by.get())) {
+            throw new DocumentException(
+                    "option --by: "
+                            + by.get()
+                            + " is not in the section people of "
+                            + name
+                            + "; it has "
+                            + String.join(", ", known));
+        }
+        if (override.isPresent()) {
+            boolean manager =
+                    by.isPresent()
+                            && known.contains(by.get())
+                            && people.choice(by.get(), Role.class) == Role.MANAGER;
+            if (!manager) {
+                throw new DocumentException(
+                        "option --override: it takes a manager; name one with --by, whom the"
+                                + " section people of "
+                                + name
+                                + " calls \"manager\"");
+            }
+        }
+        by.ifPresent(who -> override("--by", "session.by", who));
+        if (asLeft) {
+            override("--as-left", "session.stage", "as-left");
+        }
+        override.ifPresent(reason -> override("--override", "session.override", reason));
+    }
+
+    private static List<String> names(JsonNode section) {
+        List<String> names = new ArrayList<>();
+        section.fieldNames().forEachRemaining(names::add);
+        return names;
+    }
+
+    /** What a person may do. */
+    private enum Role {
+        TECHNICIAN,
+        MANAGER
     }
 
     /** Who provides a port; the name given where the file does not say. */

@@ -4,12 +4,14 @@ import catchbay.metrology.Comparison;
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.Estimate;
 import catchbay.metrology.LiquidDensity;
+import catchbay.metrology.Verdict;
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.record.ResultText;
 import catchbay.run.CatchResult;
+import catchbay.run.Judgement;
 import catchbay.run.Outcome;
 import catchbay.run.RunSetup;
 import catchbay.run.RunState;
@@ -72,7 +74,9 @@ final class Words {
         out.println(
                 "Catch test of truck "
                         + setup.truck().asset()
-                        + " at "
+                        + ", "
+                        + setup.session().stage().words()
+                        + ", at "
                         + setup.bay()
                         + ", "
                         + setup.day());
@@ -84,6 +88,7 @@ final class Words {
                         + provenance.seal().key()
                         + ", origin "
                         + provenance.origin());
+        setup.session().by().ifPresent(by -> line(out, "by", by));
         out.println();
         switch (outcome) {
             case Outcome.Measured measured -> measured(out, setup, measured.result());
@@ -153,6 +158,7 @@ final class Words {
         out.println();
         instruments(out, setup, result);
         out.println();
+        verdict(out, setup.judgement(), result);
         advice(out, setup, result);
         for (String note : result.notes()) {
             paragraph(out, note);
@@ -165,9 +171,9 @@ final class Words {
                 name,
                 String.format(
                         Locale.ROOT,
-                        "%+7.2f %% +- %.2f %%   %s",
+                        "%+7.2f %% +- %s %%   %s",
                         shown(new Ratio(comparison.budget().output(name).value())),
-                        comparison.expanded(name).percent(),
+                        expanded(comparison.expanded(name)),
                         formula));
     }
 
@@ -247,6 +253,43 @@ final class Words {
         };
     }
 
+    private static void verdict(PrintStream out, Judgement judgement, CatchResult result) {
+        result.verdict()
+                .ifPresent(verdict ->
+                        line(
+                                out,
+                                "verdict",
+                                switch (verdict) {
+                                    case Verdict.Decided decided -> decided(judgement, decided);
+                                    case Verdict.NoRoom(String reason) -> "none. " + reason;
+                                }));
+    }
+
+    private static String decided(Judgement judgement, Verdict.Decided decided) {
+        return String.format(
+                Locale.ROOT,
+                "%s: %s within +-%.2f %% (%s)%s; %s that it truly is",
+                decided.grade().words(),
+                judgement.on().error(),
+                judgement.tolerance().upper().orElseThrow().percent(),
+                judgement.tolerance().source(),
+                decided.guardBand().value() > 0
+                        ? String.format(
+                                Locale.ROOT, ", guard band %.2f %%", decided.guardBand().percent())
+                        : ", no guard band",
+                probability(decided.conformity()));
+    }
+
+    /** A probability without the false certainty of a rounded 100 %. */
+    private static String probability(double probability) {
+        if (probability > 0.9995) {
+            return "over 99.9 % probable";
+        }
+        return probability < 0.0005
+                ? "under 0.1 % probable"
+                : String.format(Locale.ROOT, "%.1f %% probable", probability * 100);
+    }
+
     private static void advice(PrintStream out, RunSetup setup, CatchResult result) {
         switch (result.advice()) {
             case ConstantAdvice.Keep keep -> paragraph(out, keep.reason());
@@ -281,6 +324,14 @@ final class Words {
                         estimate.volume().usGallons(),
                         estimate.volume().litres(),
                         expanded(estimate)));
+    }
+
+    /** As {@link #expanded(Estimate)}, of an error. */
+    private static String expanded(Ratio ratio) {
+        double percent = ratio.percent();
+        return percent > 0 && percent < 0.005
+                ? "<0.01"
+                : String.format(Locale.ROOT, "%.2f", percent);
     }
 
     /** An uncertainty is never shown as nothing because a page has three decimals only. */

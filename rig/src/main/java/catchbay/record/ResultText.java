@@ -5,6 +5,7 @@ import catchbay.metrology.Comparison;
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.Estimate;
 import catchbay.metrology.TruckConstant;
+import catchbay.metrology.Verdict;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
@@ -113,6 +114,7 @@ public final class ResultText {
         text.errors(result);
         text.counts(result);
         text.instruments(result);
+        text.verdict(result, setup);
         text.advice(result, setup);
         text.notes(result);
         provenance.recorded.ifPresent(text::recorded);
@@ -125,6 +127,8 @@ public final class ResultText {
         json.put("bay", setup.bay());
         json.put("asset", setup.truck().asset());
         json.put("day", setup.day().toString());
+        json.put("stage", Fields.spelt(setup.session().stage()));
+        json.put("by", setup.session().by().orElse(null));
         json.put("method_version", provenance.methodVersion);
         json.put("trace", provenance.seal.key());
         json.put("accepted", provenance.seal == Seal.SEALED && outcome instanceof Outcome.Measured);
@@ -211,6 +215,24 @@ public final class ResultText {
                 "travel_close_seconds",
                 travel.map(t -> t.closeNanos() / 1e9).orElse(null),
                 SECOND_DECIMALS);
+    }
+
+    private void verdict(CatchResult result, RunSetup setup) {
+        Optional<Verdict> verdict = result == null ? Optional.empty() : result.verdict();
+        Verdict.Decided decided =
+                verdict.isPresent() && verdict.get() instanceof Verdict.Decided known
+                        ? known
+                        : null;
+        json.put("verdict_on", Fields.spelt(setup.judgement().on()) + "-error");
+        percent("tolerance_percent", setup.judgement().tolerance().upper().orElseThrow());
+        json.put(
+                "verdict",
+                verdict.isEmpty() ? null : decided == null ? "no room" : decided.grade().words());
+        percent("guard_band_percent", decided == null ? null : decided.guardBand());
+        number(
+                "conformity_probability",
+                decided == null ? null : decided.conformity(),
+                FACTOR_DECIMALS);
     }
 
     private void advice(CatchResult result, RunSetup setup) {

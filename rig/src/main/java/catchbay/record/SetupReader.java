@@ -95,7 +95,9 @@ final class SetupReader {
                 asked,
                 reported(document.sectionOrDefaults("reported"), plan.window()),
                 plan,
-                DoubtsText.read(document, scale));
+                DoubtsText.read(document, scale),
+                SessionText.judgement(document.sectionOrDefaults("verdict")),
+                SessionText.session(document.sectionOrDefaults("session")));
     }
 
     private static Certificate certificate(Fields from, double uncertaintyPercentOtherwise) {

@@ -46,6 +46,8 @@ final class SetupWriter {
         reported(document.putObject("reported"), setup.reported());
         plan(document.putObject("catch"), setup.plan());
         DoubtsText.writeOwnSections(document, setup.doubts());
+        SessionText.write(document.putObject("verdict"), setup.judgement());
+        SessionText.write(document.putObject("session"), setup.session());
         return document;
     }
 

@@ -3,6 +3,7 @@ package catchbay.run;
 import catchbay.metrology.Comparison;
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.Estimate;
+import catchbay.metrology.Verdict;
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.Mass;
 import catchbay.quantity.Ratio;
@@ -25,6 +26,7 @@ import java.util.Optional;
  * @param askedBasis how the asked volume was arrived at, in words
  * @param reportedBasis how the reported volume was learned, in words
  * @param advice what to do with the truck's constant
+ * @param verdict whether the truck passes by its judgement; empty where no uncertainty is stated
  * @param notes what a reader must know, each a sentence
  */
 public record CatchResult(
@@ -38,6 +40,7 @@ public record CatchResult(
         String askedBasis,
         String reportedBasis,
         ConstantAdvice advice,
+        Optional<Verdict> verdict,
         List<String> notes) {
 
     /** The volume by the reference meter, where it is fitted and could measure the flow. */

@@ -1,11 +1,13 @@
 package catchbay.run;
 
+import catchbay.metrology.Budget;
 import catchbay.metrology.Comparison;
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.Estimate;
 import catchbay.metrology.Input.Scope;
 import catchbay.metrology.ModelSketch;
 import catchbay.metrology.ModelSketch.Quantity;
+import catchbay.metrology.Verdict;
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.Mass;
 import catchbay.quantity.Ratio;
@@ -70,6 +72,7 @@ final class Evaluation {
                     Cause.WINDOW_UNUSABLE,
                     "The window was never both opened and closed; repeat the catch.");
         }
+        overridden();
         MeasuredAmount measuring = new MeasuredAmount(sensed, counting, sketch);
         Optional<PulseCount> count = Optional.empty();
         Optional<Quantity> byReference = Optional.empty();
@@ -123,7 +126,34 @@ final class Evaluation {
                 asked.basis(),
                 reportedBasis(),
                 advice,
+                verdict(comparison),
                 List.copyOf(notes));
+    }
+
+    /** What a manager has taken upon himself stands in every result of it. */
+    private void overridden() {
+        setup.session()
+                .override()
+                .ifPresent(reason ->
+                        SetupCheck.outOfDate(setup)
+                                .forEach(refusal ->
+                                        notes.add(
+                                                "Used by decision of "
+                                                        + setup.session().by().orElseThrow()
+                                                        + " ("
+                                                        + reason
+                                                        + "), although the "
+                                                        + refusal.substring(0, refusal.indexOf(';'))
+                                                        + ".")));
+    }
+
+    /** Empty where not one term of uncertainty is stated: then nothing can be said of risk. */
+    private Optional<Verdict> verdict(Comparison comparison) {
+        Judgement judgement = setup.judgement();
+        Budget.Output error = comparison.budget().output(judgement.on().error());
+        return error.standard() == 0
+                ? Optional.empty()
+                : Optional.of(Verdict.of(error, judgement.tolerance(), judgement.rule()));
     }
 
     /** A flow that the reference cannot measure is no matter where the scale measures. */

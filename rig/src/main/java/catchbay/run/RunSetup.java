@@ -35,6 +35,8 @@ import java.util.Optional;
  * @param reported how the truck's own figure is learned
  * @param plan the course of the catch
  * @param doubts what is known of the bay's errors beyond its certificates
+ * @param judgement by what the truck passes or fails
+ * @param session who runs it, and to what end
  */
 public record RunSetup(
         String bay,
@@ -47,7 +49,9 @@ public record RunSetup(
         Asked asked,
         Reported reported,
         Plan plan,
-        Doubts doubts) {
+        Doubts doubts,
+        Judgement judgement,
+        Session session) {
 
     /**
      * The longest duration of a setup, ns: a day. Sums of them and of stamps stay within 64 bits.

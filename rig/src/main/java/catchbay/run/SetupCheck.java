@@ -58,6 +58,7 @@ public final class SetupCheck {
         SetupCheck check = new SetupCheck(setup);
         check.instruments();
         check.certificates();
+        check.conditions();
         check.window();
         check.reference();
         check.scale();
@@ -110,9 +111,68 @@ public final class SetupCheck {
     }
 
     private void certificates() {
+        boolean refused = false;
+        for (String refusal : outOfDate(setup)) {
+            refused = true;
+            if (setup.session().override().isEmpty()) {
+                refuse("", refusal);
+            }
+        }
+        if (setup.session().override().isPresent() && !refused) {
+            say("session.override is given, but every certificate is in date; leave it out");
+        }
+    }
+
+    /** Which certificates do not hold on the run's day, and why. */
+    static List<String> outOfDate(RunSetup setup) {
+        List<String> refusals = new ArrayList<>();
         setup.reference()
-                .ifPresent(r -> refuse("reference: ", r.certificate().refusalOn(setup.day())));
-        setup.scale().ifPresent(s -> refuse("scale: ", s.certificate().refusalOn(setup.day())));
+                .map(reference -> reference.certificate().refusalOn(setup.day()))
+                .ifPresent(refusal -> refusals.add("reference: " + refusal));
+        setup.scale()
+                .map(scale -> scale.certificate().refusalOn(setup.day()))
+                .ifPresent(refusal -> refusals.add("scale: " + refusal));
+        return refusals;
+    }
+
+    /** What the instruments may be used for, beyond their certificates' dates. */
+    private void conditions() {
+        Doubts.Temperatures warmth = setup.doubts().temperatures();
+        Doubts.Reference reference = setup.doubts().reference();
+        boolean limited = reference.coldest().isPresent() || reference.warmest().isPresent();
+        if (setup.reference().isPresent() && limited && warmth.reference().isEmpty()) {
+            say(
+                    "the reference has limits of temperature but temperature.reference is not"
+                            + " given; add how warm the liquid is there");
+        }
+        warmth.reference()
+                .filter(t ->
+                        reference.coldest().filter(least -> t.compareTo(least) < 0).isPresent()
+                                || reference
+                                        .warmest()
+                                        .filter(most -> t.compareTo(most) > 0)
+                                        .isPresent())
+                .ifPresent(t ->
+                        say(
+                                "liquid of %s degrees Celsius is outside what the reference may be"
+                                        + " used at; warm or cool it, or use another reference",
+                                number(t.celsius())));
+        if (setup.scale().isEmpty()) {
+            return;
+        }
+        Doubts.Scale scale = setup.doubts().scale();
+        if (!scale.inPlace()) {
+            say(
+                    "scale.in_place is false: gravity differs by up to half a per cent from place"
+                        + " to place, so have the scale adjusted where it stands, or check it there"
+                        + " with weights");
+        }
+        boolean known = scale.calibratedAt().isPresent() && warmth.room().isPresent();
+        if (scale.perKelvin().value() > 0 && !known) {
+            say(
+                    "scale.span_per_kelvin is given but not how warm it was at its calibration and"
+                            + " is now; add scale.calibrated and temperature.room");
+        }
     }
 
     private void window() {
@@ -250,6 +310,13 @@ public final class SetupCheck {
                     "a catch of %s kg is over the scale's capacity of %s kg; shorten "
                             + "catch.seconds or lower the flow",
                     number(caught), number(scale.capacity().kilograms()));
+        }
+        double least = setup.doubts().scale().smallestNet().kilograms();
+        if (caught < least) {
+            say(
+                    "a catch of %s kg is below the %s kg that the scale may weigh at least;"
+                            + " lengthen catch.seconds, raise the flow or use a finer scale",
+                    number(caught), number(least));
         }
         scaleSteps(caught, resolution);
     }

@@ -21,6 +21,7 @@ import org.junit.jupiter.api.io.TempDir;
 import java.io.ByteArrayInputStream;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -254,14 +255,38 @@ final class ReplayTest {
     }
 
     @Test
-    void anotherMethodIsRefused() throws Exception {
+    void aNewerMethodIsRefused() throws Exception {
         List<String> lines = lines();
-        lines.set(0, lines.getFirst().replace("\"method\":1", "\"method\":2"));
+        lines.set(0, lines.getFirst().replace("\"method\":2", "\"method\":3"));
         byte[] newer = resealed(lines);
         assertEquals(
-                "the trace was made under method version 2, and this program knows 1; replay it"
-                        + " with the version of the program that made it",
+                "the trace was made under method version 3, and this program knows up to 2; replay"
+                        + " it with the newer program that made it",
                 assertThrows(DocumentException.class, () -> replay(newer)).getMessage());
+    }
+
+    /** Under an earlier method it is not held to what that method told of states and commands. */
+    @Test
+    void anEarlierMethodShowsBothResults() throws Exception {
+        List<String> lines = lines();
+        lines.set(0, lines.getFirst().replace("\"method\":2", "\"method\":1"));
+        lines.removeIf(line -> line.contains("\"state\":\"catching\""));
+        Replay.Result earlier = replay(resealed(lines));
+        assertEquals(replay(sealed).outcome(), earlier.outcome());
+        ResultText.Recorded recorded = earlier.provenance().recorded().orElseThrow();
+        assertEquals(1, recorded.methodVersion());
+        assertEquals("measured", recorded.end());
+        assertTrue(recorded.changes().contains("budget"), recorded.changes());
+        ByteArrayOutputStream shown = new ByteArrayOutputStream();
+        Words.print(
+                new PrintStream(shown, true, StandardCharsets.UTF_8),
+                earlier.provenance(),
+                earlier.setup(),
+                earlier.outcome());
+        String page = shown.toString(StandardCharsets.UTF_8);
+        assertTrue(page.contains("Recorded under method version 1 as 'measured'"), page);
+        String json = ResultText.of(earlier.provenance(), earlier.setup(), earlier.outcome());
+        assertTrue(json.contains("\"recorded\":{\"method_version\":1,"), json);
     }
 
     @Test

@@ -109,8 +109,11 @@ final class SettingsTest {
     void anUnknownKey() {
         assertRefused(
                 "bay.toml line 11: scale.capcity_kg = 300: unknown key; did you mean capacity_kg?"
-                        + " The keys here are serial, date, expiry, uncertainty_percent, unit,"
-                        + " resolution_lb, capacity_lb, rest_band_lb, rest_seconds, silent_seconds",
+                    + " The keys here are serial, date, expiry, uncertainty_percent, unit,"
+                    + " resolution_lb, capacity_lb, rest_band_lb, rest_seconds, silent_seconds,"
+                    + " linearity_lb, repeatability_lb, eccentricity_lb, creep_lb, zero_drift_lb,"
+                    + " hose_lb, drip_lb, span_per_kelvin_percent, calibrated_fahrenheit,"
+                    + " smallest_net_lb, in_place",
                 good("capacity_kg = 300", "capcity_kg = 300\ncapacity_kg = 300"));
     }
 
@@ -127,7 +130,7 @@ final class SettingsTest {
         assertRefused(
                 "bay.toml line 3: bays = {\"name\":\"Bay 9\"}: unknown key; did you mean bay? The"
                     + " keys here are bay, reference, scale, diverter, asked, catch, liquid, truck,"
-                    + " reported",
+                    + " reported, temperature, line, scatter, verdict, session",
                 good("[bay]", "[bays]"));
     }
 

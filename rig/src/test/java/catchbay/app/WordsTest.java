@@ -79,18 +79,18 @@ final class WordsTest {
         List<String> lines = page(run());
         assertEquals(
                 List.of(
-                        "Catch test of truck T-12 at bay, 2026-02-03",
+                        "Catch test of truck T-12, as found, at bay, 2026-02-03",
                         "  run                20260203-100000-T-12, trace sealed, origin simulated",
                         "",
-                        "                   US gal            L   +- gal (k=2)",
-                        "  asked             0.875        3.312",
+                        "                   US gal            L  +- gal (95 %)",
+                        "  asked             0.875        3.312          0.005",
                         "  reported          0.987        3.737          0.001",
-                        "  measured          0.941        3.562          0.005",
+                        "  measured          0.941        3.562          0.006",
                         "",
-                        "  meter error          +4.91 % +- 0.61 %   (reported - measured) /"
+                        "  meter error          +4.91 % +- 0.68 %   (reported - measured) /"
                                 + " measured",
-                        "  control error       +12.83 %             (reported - asked) / asked",
-                        "  application error    +7.55 %             (measured - asked) / asked"),
+                        "  control error       +12.83 % +- 0.64 %   (reported - asked) / asked",
+                        "  application error    +7.55 % +- 0.91 %   (measured - asked) / asked"),
                 lines.subList(0, 11));
         assertTrue(lines.stream().allMatch(line -> line.length() <= 80), lines::toString);
         assertEquals("  speaks of a real truck.", lines.getLast());

@@ -130,9 +130,9 @@ final class ConstantAdviceTest {
 
     @Test
     void noConstantWithinTheUncertainty() {
-        // 0.5 % error, 2 x 0.3 % uncertainty.
+        // 0.5 % error, 1.96 x 0.3 % uncertainty.
         String reason = keep(comparison(10, 10.05, 10, 0.003), SIX_HUNDRED, null);
-        assertTrue(reason.contains("0.50 % is within its uncertainty of 0.60 %"), reason);
+        assertTrue(reason.contains("0.50 % is within its uncertainty of 0.59 %"), reason);
         assertInstanceOf(
                 Enter.class,
                 ConstantAdvice.after(

@@ -24,9 +24,11 @@ import catchbay.quantity.Temperature;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.Doubts;
+import catchbay.run.Judgement;
 import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.Application;
 import catchbay.run.RunSetup.Reported;
+import catchbay.run.Session;
 
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -75,7 +77,9 @@ final class SampleSetups {
                         application(), new Speed(between(0.01, 50)), maybe(() -> between(1, 1e7))),
                 reported(),
                 plan(),
-                Doubts.USUAL);
+                Doubts.USUAL,
+                Judgement.USUAL,
+                Session.USUAL);
     }
 
     private RunSetup.Liquid liquid() {

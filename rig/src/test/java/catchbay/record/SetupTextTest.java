@@ -263,7 +263,9 @@ final class SetupTextTest {
                         standstill,
                         setup.reported(),
                         setup.plan(),
-                        setup.doubts());
+                        setup.doubts(),
+                        setup.judgement(),
+                        setup.session());
 
         assertThrows(IllegalArgumentException.class, () -> SetupText.write(unreadable));
     }

@@ -2,6 +2,7 @@ package catchbay.run;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import catchbay.metrology.Estimate;
 import catchbay.quantity.Mass;
@@ -369,6 +370,13 @@ final class Rehearsal {
                 estimate.terms().stream().filter(term -> term.name().contains(name)).toList();
         assertEquals(1, terms.size(), () -> name + " in " + estimate.terms());
         return terms.getFirst().standardLitres();
+    }
+
+    /** Terms that play no part are left out, not listed with nothing. */
+    static void assertNoTerm(Estimate estimate, String name) {
+        assertTrue(
+                estimate.terms().stream().noneMatch(term -> term.name().contains(name)),
+                () -> name + " in " + estimate.terms());
     }
 
     /** Feeds kept inputs to a new run. */

@@ -97,6 +97,7 @@ final class Setups {
     double rampShareMax = 0.05;
     double answerSeconds = 300;
     Doubts doubts = NONE;
+    Session session = Session.USUAL;
 
     /** Standing, no diverter: a display typed rest to rest, the operator at the valve. */
     static Setups display() {
@@ -153,7 +154,9 @@ final class Setups {
                 new RunSetup.Asked(application, Speed.ofMilesPerHour(20), pulsesPerMile),
                 reported,
                 plan(),
-                doubts);
+                doubts,
+                Judgement.USUAL,
+                session);
     }
 
     private RunSetup.Reference reference(PulseConstant constant) {

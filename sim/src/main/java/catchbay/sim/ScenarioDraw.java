@@ -18,12 +18,14 @@ import catchbay.quantity.Speed;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.Doubts;
+import catchbay.run.Judgement;
 import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.Application;
 import catchbay.run.RunSetup.FlowBy;
 import catchbay.run.RunSetup.MeasureBy;
 import catchbay.run.RunSetup.Reported;
 import catchbay.run.RunSetup.Window;
+import catchbay.run.Session;
 
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -111,7 +113,9 @@ final class ScenarioDraw {
                 asked,
                 reported,
                 plan(window, flowBy, measureBy, diverter, judged ? 4 : 0, catchNanos),
-                Doubts.USUAL);
+                Doubts.USUAL,
+                Judgement.USUAL,
+                Session.USUAL);
     }
 
     /** Rates come from the amount to be caught: mostly above 5 US gal. */

@@ -58,8 +58,12 @@ final class CatchRunTest {
         RunSetup before = Setups.plain(0.5, Control.CLOSED_ON_METER, FlowBy.GROUND_SPEED);
         double truePulsesPerLitre = 50 * 1.05;
         Comparison first = compared(before, 0.05);
-        assertEquals(1 / 1.05, first.measured().volume().litres() / first.asked().litres(), 0.0005);
-        assertEquals(1, first.reported().volume().litres() / first.asked().litres(), 0.0005);
+        assertEquals(
+                1 / 1.05,
+                first.measured().volume().litres() / first.asked().volume().litres(),
+                0.0005);
+        assertEquals(
+                1, first.reported().volume().litres() / first.asked().volume().litres(), 0.0005);
         ConstantAdvice.Enter advice = (ConstantAdvice.Enter) advised(before, 0.05);
         assertEquals(truePulsesPerLitre, advice.constant().value(), 0.03);
 
@@ -67,7 +71,8 @@ final class CatchRunTest {
         Comparison second = compared(after, truePulsesPerLitre / advice.constant().value() - 1);
         assertEquals(advice.nextMeasured().litres(), second.measured().volume().litres(), 0.02);
         assertEquals(advice.nextReported().litres(), second.reported().volume().litres(), 0.02);
-        assertEquals(1, second.measured().volume().litres() / second.asked().litres(), 0.0008);
+        assertEquals(
+                1, second.measured().volume().litres() / second.asked().volume().litres(), 0.0008);
     }
 
     private static CatchRun run(RunSetup setup, double overReading) {

@@ -15,7 +15,9 @@ import catchbay.quantity.Ratio;
 import catchbay.quantity.Speed;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.Doubts;
+import catchbay.run.Judgement;
 import catchbay.run.RunSetup;
+import catchbay.run.Session;
 
 import java.time.LocalDate;
 import java.util.List;
@@ -55,7 +57,9 @@ public final class Setups {
                         Optional.of(3600.0)),
                 new RunSetup.Reported.MeterPulses(),
                 plan(flowBy),
-                Doubts.USUAL);
+                Doubts.USUAL,
+                Judgement.USUAL,
+                Session.USUAL);
     }
 
     static TruckConstant constant(double pulsesPerLitre) {
@@ -135,7 +139,9 @@ public final class Setups {
                 setup.asked(),
                 setup.reported(),
                 setup.plan(),
-                setup.doubts());
+                setup.doubts(),
+                setup.judgement(),
+                setup.session());
     }
 
     static RunSetup with(RunSetup setup, RunSetup.Reported reported) {
@@ -150,7 +156,9 @@ public final class Setups {
                 setup.asked(),
                 reported,
                 setup.plan(),
-                setup.doubts());
+                setup.doubts(),
+                setup.judgement(),
+                setup.session());
     }
 
     /**
@@ -208,7 +216,10 @@ public final class Setups {
                                 Speed.ofMilesPerHour(20),
                                 Optional.of(4000.0)),
                         new RunSetup.Reported.MeterPulses(),
-                        ordinaryPlan());
+                        ordinaryPlan(),
+                        Doubts.USUAL,
+                        Judgement.USUAL,
+                        Session.USUAL);
         SimOptions drawn = SimOptions.drawn(seed, setup);
         return new Scenario("ordinary", setup, overReading(drawn, 0.04));
     }

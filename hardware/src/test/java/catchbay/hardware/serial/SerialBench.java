@@ -87,6 +87,8 @@ final class SerialBench {
                         null,
                         null,
                         null,
+                        null,
+                        null,
                         null);
         return new PortOpening() {
             @Override

@@ -1,0 +1,44 @@
+package catchbay.run;
+
+import java.util.Optional;
+
+/**
+ * Who runs a catch, and to what end.
+ *
+ * @param by who answers for it, where it was said
+ * @param stage whether the truck is as it came in
+ * @param override why certificates out of date are used all the same, in the words of a manager who
+ *     is then named; it follows the record for ever
+ */
+public record Session(Optional<String> by, Stage stage, Optional<String> override) {
+
+    /** The state of the truck. */
+    public enum Stage {
+        /** As it came in: nothing was adjusted yet. */
+        AS_FOUND("as found"),
+        /** After its constant was entered, or it was repaired. */
+        AS_LEFT("as left");
+
+        private final String words;
+
+        Stage(String words) {
+            this.words = words;
+        }
+
+        /** How a person reads it. */
+        public String words() {
+            return words;
+        }
+    }
+
+    /** Nobody was named, nothing adjusted. */
+    public static final Session USUAL =
+            new Session(Optional.empty(), Stage.AS_FOUND, Optional.empty());
+
+    public Session {
+        if (override.isPresent() && by.isEmpty()) {
+            throw new IllegalArgumentException(
+                    "an override needs the name of the manager who answers for it; add by");
+        }
+    }
+}
