@@ -1,0 +1,329 @@
+package catchbay.metrology;
+
+import catchbay.quantity.FlowRate;
+import catchbay.quantity.Ratio;
+import catchbay.quantity.VolumeUnit;
+
+import org.hipparchus.distribution.continuous.NormalDistribution;
+import org.hipparchus.distribution.continuous.TDistribution;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
+
+/**
+ * The right number of a truck's meter against flow, with its uncertainty: means of the catches at
+ * each flow, straight lines between them, nothing outside. Source: src/docs/method.md, "Truck meter
+ * over the flow range".
+ *
+ * @param constant the truck's constant as it is entered now
+ * @param stations at least {@link #FLOWS_MIN}, flows rising
+ * @param scatter how the catches at one flow lie apart
+ */
+public record TruckCurve(TruckConstant constant, List<Station> stations, Scatter scatter) {
+
+    /** Flows no further apart than this share are one flow. Common practice, no source. */
+    public static final double SAME_FLOW_RATIO = 0.05;
+
+    /**
+     * Fewest flows of a curve: a low, a middle and a high one, as water-meter rules test (COMAR
+     * 20.70.06.03).
+     */
+    public static final int FLOWS_MIN = 3;
+
+    /** Probability that an expanded uncertainty is meant to cover. */
+    private static final double COVERED = 0.95;
+
+    /**
+     * The catches at one flow.
+     *
+     * @param flow mean of the measured flows
+     * @param number mean of the right numbers
+     * @param catches how many
+     * @param relativeStated standard uncertainty of the mean from what the bay states as random
+     * @param relativeCommon standard uncertainty shared by all, not divided
+     * @param instruments what measured them
+     */
+    public record Station(
+            FlowRate flow,
+            double number,
+            int catches,
+            double relativeStated,
+            double relativeCommon,
+            Set<String> instruments) {}
+
+    /**
+     * How catches at one flow lie apart, pooled over the flows that were caught more than once.
+     *
+     * @param relativeObserved standard deviation of one catch as seen; 0 without repeats
+     * @param relativeStated what the bay's own random uncertainty explains of it
+     * @param degreesOfFreedom of what was seen; 0 without repeats
+     */
+    public record Scatter(double relativeObserved, double relativeStated, int degreesOfFreedom) {
+        /** The part that the bay does not explain: the truck meter's own repeatability. */
+        public double relativeOwn() {
+            return Math.sqrt(
+                    Math.max(
+                            0,
+                            relativeObserved * relativeObserved - relativeStated * relativeStated));
+        }
+    }
+
+    /**
+     * What the curve says of a flow, or of a mix of flows.
+     *
+     * @param number the right number
+     * @param relativeRandom standard uncertainty from catch to catch
+     * @param relativeCommon standard uncertainty that all catches share
+     * @param degreesOfFreedom effective (Welch-Satterthwaite), >= 1, may be infinite
+     */
+    public record Reading(
+            double number, double relativeRandom, double relativeCommon, double degreesOfFreedom) {
+        /** Half of the 95 % band as a ratio of the number. */
+        public Ratio expanded() {
+            double standard =
+                    Math.sqrt(relativeRandom * relativeRandom + relativeCommon * relativeCommon);
+            return new Ratio(factor(COVERED, degreesOfFreedom) * standard);
+        }
+    }
+
+    /**
+     * How far the meter is from one number for all flows: (max - min) / (max + min), half the width
+     * of the curve about its middle. The usual form for turbine meters (ISA-RP31.1, API MPMS 5.3;
+     * from memory). It is what the best minimax constant leaves.
+     *
+     * @param halfWidth the linearity
+     * @param expanded its uncertainty, widened for having picked the furthest of all pairs
+     * @param lowest the flow of the smallest number
+     * @param highest the flow of the largest number
+     */
+    public record Linearity(Ratio halfWidth, Ratio expanded, FlowRate lowest, FlowRate highest) {}
+
+    /** Whether a curve could be drawn. */
+    public sealed interface Drawing {
+        /** The curve. */
+        record Drawn(TruckCurve curve) implements Drawing {}
+
+        /** Too few flows, for the reason given as a sentence. */
+        record TooFew(String reason) implements Drawing {}
+    }
+
+    public TruckCurve {
+        stations = List.copyOf(stations);
+        if (stations.size() < FLOWS_MIN) {
+            throw new IllegalArgumentException(
+                    "a truck curve needs " + FLOWS_MIN + " flows, has " + stations.size());
+        }
+    }
+
+    /** Draws the curve through all points given, none left out. */
+    public static Drawing through(TruckConstant constant, List<CurvePoint> points) {
+        List<List<CurvePoint>> groups = byFlow(points);
+        if (groups.size() < FLOWS_MIN) {
+            return new Drawing.TooFew(
+                    String.format(
+                            Locale.ROOT,
+                            "%d catch%s at %d flow%s%s make no curve; at least %d flows more than"
+                                    + " %.0f %% apart are needed, a low, a middle and a high one",
+                            points.size(),
+                            points.size() == 1 ? "" : "es",
+                            groups.size(),
+                            groups.size() == 1 ? "" : "s",
+                            shown(groups),
+                            FLOWS_MIN,
+                            SAME_FLOW_RATIO * 100));
+        }
+        List<Station> stations = new ArrayList<>();
+        groups.forEach(group -> stations.add(station(group)));
+        return new Drawing.Drawn(new TruckCurve(constant, stations, scatter(groups)));
+    }
+
+    private static String shown(List<List<CurvePoint>> groups) {
+        List<String> flows = new ArrayList<>();
+        groups.forEach(group -> flows.add(gallonsPerMinute(station(group).flow)));
+        return flows.isEmpty() ? "" : " (" + String.join(", ", flows) + ")";
+    }
+
+    /** A flow for a sentence. */
+    static String gallonsPerMinute(FlowRate flow) {
+        return String.format(Locale.ROOT, "%.4g US gal/min", flow.perMinute(VolumeUnit.US_GALLON));
+    }
+
+    private static List<List<CurvePoint>> byFlow(List<CurvePoint> points) {
+        List<CurvePoint> rising = new ArrayList<>(points);
+        // By run too, so that the order of the arguments is not in the last digit of a sum.
+        rising.sort(Comparator.comparing(CurvePoint::flow).thenComparing(CurvePoint::run));
+        List<List<CurvePoint>> groups = new ArrayList<>();
+        for (CurvePoint point : rising) {
+            if (groups.isEmpty()
+                    || point.flow().litresPerSecond()
+                            > (1 + SAME_FLOW_RATIO)
+                                    * groups.getLast().getFirst().flow().litresPerSecond()) {
+                groups.add(new ArrayList<>());
+            }
+            groups.getLast().add(point);
+        }
+        return groups;
+    }
+
+    private static Station station(List<CurvePoint> group) {
+        double flow = 0;
+        double number = 0;
+        double random = 0;
+        double common = 0;
+        Set<String> instruments = new TreeSet<>();
+        int n = group.size();
+        for (CurvePoint point : group) {
+            flow += point.flow().litresPerSecond() / n;
+            number += point.number() / n;
+            random += point.relativeRandom() * point.relativeRandom();
+            common += point.relativeCommon() / n;
+            instruments.add(point.instrument());
+        }
+        return new Station(
+                new FlowRate(flow),
+                number,
+                n,
+                Math.sqrt(random) / n,
+                common,
+                Set.copyOf(instruments));
+    }
+
+    private static Scatter scatter(List<List<CurvePoint>> groups) {
+        double observed = 0;
+        double stated = 0;
+        int freedom = 0;
+        for (List<CurvePoint> group : groups) {
+            double mean = station(group).number;
+            double kept = 1 - 1.0 / group.size();
+            for (CurvePoint point : group) {
+                double apart = (point.number() - mean) / mean;
+                observed += apart * apart;
+                stated += kept * point.relativeRandom() * point.relativeRandom();
+            }
+            freedom += group.size() - 1;
+        }
+        return freedom == 0
+                ? new Scatter(0, 0, 0)
+                : new Scatter(Math.sqrt(observed / freedom), Math.sqrt(stated / freedom), freedom);
+    }
+
+    /** What the curve says of a flow; empty outside the tested flows. */
+    public Optional<Reading> at(FlowRate flow) {
+        return shares(flow).map(this::combined);
+    }
+
+    /** What the curve says of one of its own flows. */
+    public Reading at(Station station) {
+        double[] shares = new double[stations.size()];
+        shares[stations.indexOf(station)] = 1;
+        return combined(shares);
+    }
+
+    /**
+     * How much of each station stands in the curve at a flow: two neighbours of the straight line
+     * between them. A flow that is one flow with the first or last station has its number.
+     */
+    Optional<double[]> shares(FlowRate flow) {
+        double asked = flow.litresPerSecond();
+        int last = stations.size() - 1;
+        double[] shares = new double[stations.size()];
+        double least = litresPerSecond(0);
+        double most = litresPerSecond(last);
+        if (asked * (1 + SAME_FLOW_RATIO) < least || asked > most * (1 + SAME_FLOW_RATIO)) {
+            return Optional.empty();
+        }
+        if (asked <= least || asked >= most) {
+            shares[asked <= least ? 0 : last] = 1;
+            return Optional.of(shares);
+        }
+        int above = 1;
+        while (litresPerSecond(above) < asked) {
+            above++;
+        }
+        double low = litresPerSecond(above - 1);
+        shares[above] = (asked - low) / (litresPerSecond(above) - low);
+        shares[above - 1] = 1 - shares[above];
+        return Optional.of(shares);
+    }
+
+    private double litresPerSecond(int station) {
+        return stations.get(station).flow.litresPerSecond();
+    }
+
+    /** The reading of a mix of stations; the shares are >= 0 and sum to 1. */
+    Reading combined(double[] shares) {
+        double number = 0;
+        double stated = 0;
+        double own = 0;
+        double learned = 0;
+        double common = 0;
+        for (int i = 0; i < shares.length; i++) {
+            Station station = stations.get(i);
+            double square = shares[i] * shares[i];
+            number += shares[i] * station.number;
+            stated += square * station.relativeStated * station.relativeStated;
+            own += square * scatter.relativeOwn() * scatter.relativeOwn() / station.catches;
+            learned +=
+                    square * scatter.relativeObserved * scatter.relativeObserved / station.catches;
+            common += shares[i] * station.relativeCommon;
+        }
+        double variance = stated + own + common * common;
+        return new Reading(
+                number, Math.sqrt(stated + own), common, freedom(variance, own > 0 ? learned : 0));
+    }
+
+    /**
+     * Welch-Satterthwaite (JCGM 100:2008, G.4.1) where one part of a variance was learned from
+     * repeats and the rest is known. The part comes from one pooled scatter, so that its shares of
+     * several stations are no independent parts.
+     */
+    private double freedom(double variance, double learned) {
+        return learned == 0
+                ? Double.POSITIVE_INFINITY
+                : Math.max(1, variance * variance / (learned * learned / scatter.degreesOfFreedom));
+    }
+
+    /** How far the meter is from one number for all flows. */
+    public Linearity linearity() {
+        Station low = stations.getFirst();
+        Station high = low;
+        for (Station station : stations) {
+            low = station.number < low.number ? station : low;
+            high = station.number > high.number ? station : high;
+        }
+        double width = (high.number - low.number) / (high.number + low.number);
+        double own = scatter.relativeOwn() * scatter.relativeOwn();
+        double repeats = 1.0 / low.catches + 1.0 / high.catches;
+        double variance = square(low.relativeStated) + square(high.relativeStated) + own * repeats;
+        double learned = own > 0 ? square(scatter.relativeObserved) * repeats : 0;
+        if (!low.instruments.equals(high.instruments) || low.instruments.size() > 1) {
+            // What all catches of one instrument share cancels in a difference; of two it does not.
+            variance += square(low.relativeCommon) + square(high.relativeCommon);
+        }
+        int pairs = stations.size() * (stations.size() - 1) / 2;
+        double factor = factor(1 - (1 - COVERED) / pairs, freedom(variance, learned));
+        return new Linearity(
+                new Ratio(width), new Ratio(factor * Math.sqrt(variance) / 2), low.flow, high.flow);
+    }
+
+    private static double square(double value) {
+        return value * value;
+    }
+
+    /**
+     * The factor that makes a standard uncertainty cover the probability on both sides, by
+     * Student's t with the degrees of freedom truncated (JCGM 100:2008, G.4.1).
+     */
+    private static double factor(double covered, double degreesOfFreedom) {
+        double below = 1 - (1 - covered) / 2;
+        return Double.isInfinite(degreesOfFreedom)
+                ? new NormalDistribution().inverseCumulativeProbability(below)
+                : new TDistribution(Math.floor(degreesOfFreedom))
+                        .inverseCumulativeProbability(below);
+    }
+}
