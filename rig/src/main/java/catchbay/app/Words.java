@@ -261,11 +261,11 @@ final class Words {
         return Math.round(ratio.percent() * 100) == 0 ? 0.0 : ratio.percent();
     }
 
-    private static void line(PrintStream out, String name, String text) {
+    static void line(PrintStream out, String name, String text) {
         wrapped(out, String.format(Locale.ROOT, "  %-18s", name), NAME_COLUMNS, text);
     }
 
-    private static void paragraph(PrintStream out, String text) {
+    static void paragraph(PrintStream out, String text) {
         wrapped(out, " ", PARAGRAPH_COLUMNS, text);
     }
 

@@ -63,7 +63,7 @@ public record CatchEvidence(
     }
 
     /** Whether the truck's meter gave nothing while liquid came. */
-    boolean silent() {
+    public boolean silent() {
         return comparison.reported().volume().litres() == 0;
     }
 

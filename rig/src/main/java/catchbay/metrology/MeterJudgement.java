@@ -12,7 +12,6 @@ import catchbay.quantity.Ratio;
 import org.hipparchus.distribution.continuous.ChiSquaredDistribution;
 
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -192,22 +191,14 @@ final class MeterJudgement {
     }
 
     private Optional<Finding> silence() {
-        Optional<FlowRate> silent =
-                catches.stream()
-                        .filter(CatchEvidence::silent)
-                        .map(CatchEvidence::flow)
-                        .max(Comparator.naturalOrder());
-        Optional<FlowRate> counted =
-                catches.stream()
-                        .filter(evidence -> !evidence.silent())
-                        .map(CatchEvidence::flow)
-                        .min(Comparator.naturalOrder());
-        if (silent.isEmpty()) {
+        CutOff cutOff = CutOff.of(catches);
+        if (cutOff.silentUpTo().isEmpty()) {
             return Optional.empty();
         }
-        return counted.isPresent() && counted.get().compareTo(silent.get()) > 0
-                ? Optional.of(new Finding.LowFlowCutOff(silent.get(), counted.get()))
-                : Optional.of(new Finding.SilentMeter(silent.get(), counted));
+        FlowRate silent = cutOff.silentUpTo().get();
+        return cutOff.countedFrom().filter(counted -> counted.compareTo(silent) > 0).isPresent()
+                ? Optional.of(new Finding.LowFlowCutOff(silent, cutOff.countedFrom().get()))
+                : Optional.of(new Finding.SilentMeter(silent, cutOff.countedFrom()));
     }
 
     Offer offer() {

@@ -150,6 +150,11 @@ public record TruckConstant(
         };
     }
 
+    /** Decimals of the entry step. */
+    public int decimals() {
+        return Math.max(0, BigDecimal.valueOf(step).stripTrailingZeros().scale());
+    }
+
     /** A number of this constant as it is entered, with its unit. */
     public String written(double number) {
         return BigDecimal.valueOf(number).stripTrailingZeros().toPlainString() + " " + symbol();

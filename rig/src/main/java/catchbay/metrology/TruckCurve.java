@@ -4,9 +4,6 @@ import catchbay.quantity.FlowRate;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.VolumeUnit;
 
-import org.hipparchus.distribution.continuous.NormalDistribution;
-import org.hipparchus.distribution.continuous.TDistribution;
-
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -34,9 +31,6 @@ public record TruckCurve(TruckConstant constant, List<Station> stations, Scatter
      * 20.70.06.03).
      */
     public static final int FLOWS_MIN = 3;
-
-    /** Probability that an expanded uncertainty is meant to cover. */
-    private static final double COVERED = 0.95;
 
     /**
      * The catches at one flow.
@@ -87,7 +81,7 @@ public record TruckCurve(TruckConstant constant, List<Station> stations, Scatter
         public Ratio expanded() {
             double standard =
                     Math.sqrt(relativeRandom * relativeRandom + relativeCommon * relativeCommon);
-            return new Ratio(factor(COVERED, degreesOfFreedom) * standard);
+            return new Ratio(Coverage.factor(Coverage.PROBABILITY, Coverage.truncated(degreesOfFreedom)) * standard);
         }
     }
 
@@ -306,24 +300,14 @@ public record TruckCurve(TruckConstant constant, List<Station> stations, Scatter
             variance += square(low.relativeCommon) + square(high.relativeCommon);
         }
         int pairs = stations.size() * (stations.size() - 1) / 2;
-        double factor = factor(1 - (1 - COVERED) / pairs, freedom(variance, learned));
+        double covered = 1 - (1 - Coverage.PROBABILITY) / pairs;
+        double factor =
+                Coverage.factor(covered, Coverage.truncated(freedom(variance, learned)));
         return new Linearity(
                 new Ratio(width), new Ratio(factor * Math.sqrt(variance) / 2), low.flow, high.flow);
     }
 
     private static double square(double value) {
         return value * value;
-    }
-
-    /**
-     * The factor that makes a standard uncertainty cover the probability on both sides, by
-     * Student's t with the degrees of freedom truncated (JCGM 100:2008, G.4.1).
-     */
-    private static double factor(double covered, double degreesOfFreedom) {
-        double below = 1 - (1 - covered) / 2;
-        return Double.isInfinite(degreesOfFreedom)
-                ? new NormalDistribution().inverseCumulativeProbability(below)
-                : new TDistribution(Math.floor(degreesOfFreedom))
-                        .inverseCumulativeProbability(below);
     }
 }

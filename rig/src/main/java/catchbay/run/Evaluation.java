@@ -135,8 +135,7 @@ final class Evaluation {
         plausible("asked", asked.volume(), measured.volume());
         Comparison comparison = new Comparison(asked.volume(), reported, measured);
         Optional<String> misread = misread(comparison);
-        Optional<String> disturbance =
-                misread.isPresent() ? Optional.empty() : disturbance(count);
+        Optional<String> disturbance = misread.isPresent() ? Optional.empty() : disturbance(count);
         ConstantAdvice advice =
                 ConstantAdvice.after(
                         comparison,
