@@ -81,7 +81,9 @@ public record TruckCurve(TruckConstant constant, List<Station> stations, Scatter
         public Ratio expanded() {
             double standard =
                     Math.sqrt(relativeRandom * relativeRandom + relativeCommon * relativeCommon);
-            return new Ratio(Coverage.factor(Coverage.PROBABILITY, Coverage.truncated(degreesOfFreedom)) * standard);
+            return new Ratio(
+                    Coverage.factor(Coverage.PROBABILITY, Coverage.truncated(degreesOfFreedom))
+                            * standard);
         }
     }
 
@@ -301,8 +303,7 @@ public record TruckCurve(TruckConstant constant, List<Station> stations, Scatter
         }
         int pairs = stations.size() * (stations.size() - 1) / 2;
         double covered = 1 - (1 - Coverage.PROBABILITY) / pairs;
-        double factor =
-                Coverage.factor(covered, Coverage.truncated(freedom(variance, learned)));
+        double factor = Coverage.factor(covered, Coverage.truncated(freedom(variance, learned)));
         return new Linearity(
                 new Ratio(width), new Ratio(factor * Math.sqrt(variance) / 2), low.flow, high.flow);
     }

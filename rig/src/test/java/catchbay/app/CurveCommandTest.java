@@ -57,7 +57,7 @@ final class CurveCommandTest {
                         {"flow_us_gal_per_min":80,"pulses_per_us_gal":1000}]},\
                         "truck":{"asset":"%s",%s},\
                         "asked":{"rate_us_gal_per_lane_mile":%s,"lanes":1,"speed_mph":20%s},\
-                        "reported":{"step_us_gal":0.01},"catch":{"seconds":90}}}
+                        "reported":{"step_us_gal":0.01,"band_percent":100},"catch":{"seconds":90}}}
                         {"at":0,"checklist":"M. Example"}
                         {"at":5000000000,"typed_us_gal":100}
                         {"at":10000000000,"done":"start-flow"}
@@ -232,7 +232,7 @@ final class CurveCommandTest {
         List<String> traces = new ArrayList<>(traces(1));
         traces.add(trace("s", "T-12", PULSES, 3, 0));
         CommandLineRun run = curve(traces);
-        assertEquals(0, run.code());
+        assertEquals(0, run.code(), run.errors());
         assertTrue(run.output().contains("none up to 2.00"), run.output());
         assertTrue(run.output().contains("  Low-flow cut-off:"), run.output());
         JsonNode told = json(curve(traces, "--json"));
@@ -248,7 +248,7 @@ final class CurveCommandTest {
                                 trace("a", "T-12", PULSES, 7.5, 0),
                                 trace("b", "T-12", PULSES, 30, 30),
                                 trace("c", "T-12", PULSES, 90, 90)));
-        assertEquals(1, run.code());
+        assertEquals(1, run.code(), run.errors());
         assertTrue(run.output().contains("  Low-flow cut-off:"), run.output());
         assertTrue(run.output().contains("Of the steady catches: 2 catches at 2 flows"));
     }
@@ -445,8 +445,7 @@ final class CurveCommandTest {
                 traces.resolve(runs.get(1) + ".jsonl.zst"),
                 traces.resolve(runs.get(0) + ".jsonl.zst"),
                 StandardCopyOption.REPLACE_EXISTING);
-        CommandLineRun run =
-                curve(List.of("T-12"), "--data", folder.resolve("data").toString());
+        CommandLineRun run = curve(List.of("T-12"), "--data", folder.resolve("data").toString());
         assertEquals(3, run.code());
         assertTrue(
                 run.errors()
