@@ -14,6 +14,7 @@ import catchbay.record.CurveText;
 import java.io.PrintStream;
 import java.util.Comparator;
 import java.util.Locale;
+import java.util.function.Function;
 
 /** A truck's curve and diagnosis in words for a person at a terminal. */
 final class CurveWords {
@@ -87,16 +88,16 @@ final class CurveWords {
                 "linearity",
                 String.format(
                         Locale.ROOT,
-                        "+-%.2f %%, good to %.2f %%: (max - min) / (max + min)",
+                        "+-%.2f %%, good to %s %%: (max - min) / (max + min)",
                         linearity.halfWidth().percent(),
-                        linearity.expanded().percent()));
+                        bound(linearity.expanded())));
         if (curve.scatter().degreesOfFreedom() > 0) {
             Words.line(
                     out,
                     "scatter",
                     String.format(
                             Locale.ROOT,
-                            "%.2f %% of repeats at one flow (%d degrees of freedom)",
+                            "%.2f %% of repeats at one flow (degrees of freedom: %d)",
                             curve.scatter().relativeObserved() * 100,
                             curve.scatter().degreesOfFreedom()));
         }
@@ -122,19 +123,7 @@ final class CurveWords {
                         + (told.mix().duties().isEmpty()
                                 ? ", every tested flow alike (no mix of work is set)"
                                 : ", over the mix below"));
-        fit.table()
-                .ifPresent(table ->
-                        Words.line(
-                                out,
-                                "two-point table",
-                                fit.best().written(table.lowNumber())
-                                        + " at "
-                                        + gallons(table.lowFlow())
-                                        + " and "
-                                        + fit.best().written(table.highNumber())
-                                        + " at "
-                                        + gallons(table.highFlow())
-                                        + " US gal/min, where the controller takes one"));
+        fit.table().ifPresent(table -> Words.line(out, "two-point table", table(fit, table)));
         out.println();
         out.println(
                 String.format(
@@ -164,6 +153,21 @@ final class CurveWords {
                                     .map(CurveWords::errors)
                                     .orElse(" outside the tested flows"));
         }
+    }
+
+    private static String table(ConstantFit.Fitted fit, ConstantFit.Table table) {
+        String single = percent(worst(fit, errors -> errors.best().magnitude()));
+        String left = percent(worst(fit, errors -> errors.table().orElseThrow().magnitude()));
+        return single.equals(left)
+                ? "leaves no less than the one constant"
+                : fit.best().written(table.lowNumber())
+                        + " at "
+                        + gallons(table.lowFlow())
+                        + " and "
+                        + fit.best().written(table.highNumber())
+                        + " at "
+                        + gallons(table.highFlow())
+                        + " US gal/min, where the controller takes one";
     }
 
     private static String errors(ConstantFit.Errors errors) {
@@ -200,21 +204,33 @@ final class CurveWords {
                                 + ")");
                 Words.paragraph(
                         out,
-                        "It leaves "
-                                + percent(worst(enter.fitted()))
-                                + " % where it leaves most. Enter it, then prove it with a catch at"
+                        String.format(
+                                        Locale.ROOT,
+                                        "It leaves %.2f %% where it leaves most.",
+                                        worst(enter.fitted(), errors -> errors.best().magnitude())
+                                                .percent())
+                                + " Enter it, then prove it with a catch at"
                                 + " a low and a high flow.");
             }
         }
         told.notes().forEach(note -> Words.paragraph(out, note));
     }
 
-    private static Ratio worst(ConstantFit.Fitted fit) {
+    /** The largest that is left at any of the tested work. */
+    private static Ratio worst(
+            ConstantFit.Fitted fit, Function<ConstantFit.Errors, Ratio> magnitude) {
         return fit.leftovers().stream()
                 .flatMap(leftover -> leftover.errors().stream())
-                .map(ConstantFit.Errors::best)
-                .max(Comparator.comparingDouble(error -> error.magnitude().value()))
+                .map(magnitude)
+                .max(Comparator.comparingDouble(Ratio::value))
                 .orElseThrow();
+    }
+
+    /** An uncertainty is never shown as nothing because a page has two decimals only. */
+    private static String bound(Ratio expanded) {
+        return expanded.value() > 0 && expanded.percent() < 0.005
+                ? "<0.01"
+                : String.format(Locale.ROOT, "%.2f", expanded.percent());
     }
 
     private static String gallons(FlowRate flow) {

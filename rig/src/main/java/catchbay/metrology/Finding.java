@@ -292,7 +292,7 @@ public sealed interface Finding {
             return format(
                     Locale.ROOT,
                     "Air or unsteady flow: repeats at one flow scatter by %.2f %% (standard"
-                            + " deviation, %d degrees of freedom) where the bay explains %.2f %%,"
+                            + " deviation, degrees of freedom: %d) where the bay explains %.2f %%,"
                             + " limit %.2f %%. Look for air, a loose wire and a sticking meter"
                             + " before entering a constant.",
                     scatter.relativeObserved() * 100,

@@ -289,7 +289,7 @@ final class DiagnosisTest {
                         List.of("scatter"),
                         Offer.Withheld.class,
                         "Air or unsteady flow: repeats at one flow scatter by 2.20 % (standard"
-                                + " deviation, 3 degrees of freedom) where the bay explains 0.10"
+                                + " deviation, degrees of freedom: 3) where the bay explains 0.10"
                                 + " %, limit 1.00 %. Look for air, a loose wire and a sticking"
                                 + " meter before entering a constant."),
                 new Case(
