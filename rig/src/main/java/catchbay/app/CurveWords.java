@@ -49,7 +49,6 @@ final class CurveWords {
     }
 
     private static void curve(PrintStream out, CurveText.Told told, TruckCurve curve) {
-        TruckConstant constant = told.constant();
         out.println();
         out.println(
                 String.format(
@@ -61,26 +60,7 @@ final class CurveWords {
                         "+- (95 %)",
                         "error %",
                         "best %"));
-        for (TruckCurve.Station station : curve.stations()) {
-            TruckCurve.Reading reading = curve.at(station);
-            out.println(
-                    String.format(
-                                    Locale.ROOT,
-                                    "  %10s %7d %14s %12s %10s %10s",
-                                    gallons(station.flow()),
-                                    station.catches(),
-                                    number(constant, reading.number()),
-                                    number(constant, reading.number() * reading.expanded().value()),
-                                    percent(constant.errorWith(constant.value(), reading.number())),
-                                    told.fitted()
-                                            .map(fit ->
-                                                    percent(
-                                                            constant.errorWith(
-                                                                    fit.best().value(),
-                                                                    reading.number())))
-                                            .orElse(""))
-                            .stripTrailing());
-        }
+        curve.stations().forEach(station -> out.println(row(told, curve, station)));
         out.println();
         TruckCurve.Linearity linearity = curve.linearity();
         Words.line(
@@ -111,6 +91,25 @@ final class CurveWords {
                         + cutOff.silentUpTo()
                                 .map(flow -> ", none up to " + gallons(flow) + " US gal/min")
                                 .orElse("; where they stop was not reached"));
+    }
+
+    private static String row(CurveText.Told told, TruckCurve curve, TruckCurve.Station station) {
+        TruckConstant constant = told.constant();
+        TruckCurve.Reading reading = curve.at(station);
+        double right = reading.number();
+        return String.format(
+                        Locale.ROOT,
+                        "  %10s %7d %14s %12s %10s %10s",
+                        gallons(station.flow()),
+                        station.catches(),
+                        number(constant, right),
+                        number(constant, right * reading.expanded().value()),
+                        percent(constant.errorWith(constant.value(), right)),
+                        told.fitted()
+                                .map(fit -> constant.errorWith(fit.best().value(), right))
+                                .map(CurveWords::percent)
+                                .orElse(""))
+                .stripTrailing();
     }
 
     private static void fit(PrintStream out, CurveText.Told told, ConstantFit.Fitted fit) {

@@ -119,15 +119,6 @@ final class Evaluation {
         Estimate measured =
                 (plan.measureBy() == MeasureBy.REFERENCE ? byReference : byScale).orElseThrow();
         Asked asked = asked();
-        String basis =
-                switch (setup.reported()) {
-                    case Reported.Display d -> "typed from the truck's display, rest to rest";
-                    case Reported.RunningLine l ->
-                            "the controller's running total, read at the window's stamps";
-                    case Reported.MeterPulses p ->
-                            "the truck meter's pulses, gated by the window's stamps, over its"
-                                    + " constant";
-                };
         FlowRate flow =
                 new FlowRate(measured.volume().litres() / (flowNanos(count, windowNanos) / 1e9));
         Estimate reported = reported(flow);
@@ -155,7 +146,7 @@ final class Evaluation {
                 windowNanos,
                 travel(),
                 asked.basis(),
-                basis,
+                reportedBasis(),
                 disturbance,
                 advice,
                 List.copyOf(notes));
@@ -452,6 +443,16 @@ final class Evaluation {
             case Reported.Display display -> byDisplay(display);
             case Reported.RunningLine line -> byLine(line, flow);
             case Reported.MeterPulses pulses -> byMeterPulses();
+        };
+    }
+
+    private String reportedBasis() {
+        return switch (setup.reported()) {
+            case Reported.Display d -> "typed from the truck's display, rest to rest";
+            case Reported.RunningLine l ->
+                    "the controller's running total, read at the window's stamps";
+            case Reported.MeterPulses p ->
+                    "the truck meter's pulses, gated by the window's stamps, over its constant";
         };
     }
 
