@@ -7,7 +7,6 @@ import catchbay.metrology.ConstantFit;
 import catchbay.metrology.CurvePoint;
 import catchbay.metrology.CutOff;
 import catchbay.metrology.Diagnosis;
-import catchbay.metrology.Estimate;
 import catchbay.metrology.TruckConstant;
 import catchbay.metrology.TruckCurve;
 import catchbay.quantity.Pressure;
@@ -26,10 +25,6 @@ import java.util.TreeSet;
 
 /** From measured catches, and what a person saw beside them, to a truck's curve and diagnosis. */
 final class CurveStudy {
-
-    /** Terms of a volume that all catches of one bay share; the others differ from run to run. */
-    private static final Set<String> COMMON_TERMS =
-            Set.of("reference meter, certificate", "scale, certificate", "density of the liquid");
 
     /**
      * What a person saw during the catches, by run.
@@ -123,8 +118,8 @@ final class CurveStudy {
         }
         if (curve.isPresent() && curve.get().scatter().degreesOfFreedom() == 0) {
             remarks.add(
-                    "No flow was caught twice: the meter's own scatter is not in the band. Repeat"
-                            + " at least one flow.");
+                    "No flow was caught twice: of the meter's own scatter only what the settings"
+                            + " plan for is in the band. Repeat at least one flow.");
         }
         if (catches.stream().anyMatch(CurveStudy::speedPlayed)) {
             remarks.add(
@@ -200,32 +195,17 @@ final class CurveStudy {
     private static CurvePoint point(Measured one) {
         Comparison comparison = one.result().comparison();
         RunSetup setup = one.setup();
-        double over = 1 + comparison.meterError().value();
-        double relative = comparison.meterErrorExpanded().value() / Estimate.COVERAGE / over;
-        double common = common(comparison.measured());
         String instrument =
                 switch (setup.plan().measureBy()) {
                     case REFERENCE -> setup.reference().orElseThrow().certificate().serial();
                     case SCALE -> setup.scale().orElseThrow().certificate().serial();
                 };
-        return new CurvePoint(
+        return CurvePoint.of(
                 one.name(),
+                setup.day(),
                 one.result().flow(),
-                setup.truck()
-                        .constant()
-                        .curing(comparison.reported().volume(), comparison.measured().volume()),
-                Math.sqrt(Math.max(0, relative * relative - common * common)),
-                common,
+                comparison,
+                setup.truck().constant(),
                 instrument);
-    }
-
-    private static double common(Estimate measured) {
-        double sum = 0;
-        for (Estimate.Term term : measured.terms()) {
-            if (COMMON_TERMS.contains(term.name())) {
-                sum += term.standardLitres() * term.standardLitres();
-            }
-        }
-        return Math.sqrt(sum) / measured.volume().litres();
     }
 }

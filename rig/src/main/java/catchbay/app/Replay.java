@@ -44,12 +44,17 @@ final class Replay {
             Outcome outcome) {}
 
     private final TraceReader reader;
+
+    /** Made under an earlier method: what it tells of states and commands was that method's. */
+    private final boolean earlier;
+
     private final Queue<TraceLine> due = new ArrayDeque<>();
     private RunState state;
     private long endedNanos;
 
-    private Replay(TraceReader reader) {
+    private Replay(TraceReader reader, boolean earlier) {
         this.reader = reader;
+        this.earlier = earlier;
         this.state = RunMachine.begin(reader.header().setup());
     }
 
@@ -67,19 +72,19 @@ final class Replay {
     static Result of(TraceReader reader) throws IOException {
         TraceLine.Header header = reader.header();
         int method = header.method().orElse(RunMachine.METHOD_VERSION);
-        if (method != RunMachine.METHOD_VERSION) {
+        if (method > RunMachine.METHOD_VERSION) {
             throw new DocumentException(
                     "the trace was made under method version "
                             + method
-                            + ", and this program knows "
+                            + ", and this program knows up to "
                             + RunMachine.METHOD_VERSION
-                            + "; replay it with the version of the program that made it");
+                            + "; replay it with the newer program that made it");
         }
         if (header.turns() == TraceLine.Turns.IMPLIED) {
             Outcome outcome = ImpliedTurns.outcome(reader);
             return result(header, ResultText.Seal.UNSEALED, outcome);
         }
-        return new Replay(reader).recorded();
+        return new Replay(reader, method < RunMachine.METHOD_VERSION).recorded();
     }
 
     private Result recorded() throws IOException {
@@ -106,6 +111,9 @@ final class Replay {
     }
 
     private Result sealed(TraceLine.Header header, TraceLine.Closing closing, String differs) {
+        if (earlier) {
+            return reevaluated(header, closing);
+        }
         String why = differs;
         if (why == null && !(state instanceof RunState.Ended)) {
             why =
@@ -128,6 +136,37 @@ final class Replay {
                                 + why
                                 + "; restore it from a copy, or replay it with the program that"
                                 + " made it."));
+    }
+
+    /** What a run of an earlier method comes to now, beside what it came to then. */
+    private Result reevaluated(TraceLine.Header header, TraceLine.Closing closing) {
+        Outcome outcome =
+                state instanceof RunState.Ended ended
+                        ? ended.outcome()
+                        : new Outcome.Interrupted(
+                                "Under method version "
+                                        + RunMachine.METHOD_VERSION
+                                        + " the run would not end where it did, but go on "
+                                        + Words.of(state)
+                                        + ".");
+        int method = header.method().orElseThrow();
+        ResultText.Recorded recorded =
+                new ResultText.Recorded(
+                        method,
+                        closing.end(),
+                        closing.reason(),
+                        RunMachine.changesSince(method),
+                        Optional.empty());
+        return new Result(
+                new ResultText.Provenance(
+                        header.run().orElse(""),
+                        header.origin().key(),
+                        ResultText.Seal.SEALED,
+                        RunMachine.METHOD_VERSION,
+                        Optional.of(recorded)),
+                header.setup(),
+                header.wall(),
+                outcome);
     }
 
     /**
@@ -167,6 +206,13 @@ final class Replay {
 
     /** One more line; answers how it differs from what the run comes to, or null. */
     private String follow(TraceLine line) {
+        if (earlier) {
+            if (line instanceof TraceLine.Input(RunInput input)
+                    && !(state instanceof RunState.Ended)) {
+                take(input);
+            }
+            return null;
+        }
         return switch (line) {
             case TraceLine.Input(RunInput input) -> {
                 if (!due.isEmpty()) {
@@ -199,6 +245,9 @@ final class Replay {
         RunStep step = RunMachine.step(state, input);
         state = step.state();
         endedNanos = input.atNanos();
+        if (earlier) {
+            return;
+        }
         if (!state.key().equals(before)) {
             due.add(new TraceLine.State(input.atNanos(), state.key()));
         }

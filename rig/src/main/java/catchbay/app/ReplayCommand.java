@@ -1,11 +1,16 @@
 package catchbay.app;
 
+import catchbay.record.ResultText;
 import catchbay.run.Outcome;
+import catchbay.store.RecordStore;
+import catchbay.store.SqliteStore;
+import catchbay.store.StoreException;
 
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 
@@ -35,9 +40,31 @@ final class ReplayCommand implements Callable<Integer> {
     ReplayCommand() {}
 
     @Override
-    public Integer call() {
+    public Integer call() throws StoreException {
         Replay.Result result = Replay.of(file);
-        Page.print(json, result.provenance(), result.setup(), result.outcome());
+        Page.print(json, recorded(result.provenance()), result.setup(), result.outcome());
         return result.outcome() instanceof Outcome.Measured ? Exit.DONE : Exit.NO_RESULT;
+    }
+
+    /** A trace in its bay's folder lies beside the records: then an earlier result is known. */
+    private ResultText.Provenance recorded(ResultText.Provenance provenance) throws StoreException {
+        Path records =
+                file.toAbsolutePath().normalize().resolveSibling("../records.sqlite").normalize();
+        if (provenance.recorded().isEmpty() || !Files.exists(records)) {
+            return provenance;
+        }
+        try (RecordStore store = SqliteStore.open(records)) {
+            return store.ofRun(provenance.run())
+                    .map(record ->
+                            new ResultText.Provenance(
+                                    provenance.run(),
+                                    provenance.origin(),
+                                    provenance.seal(),
+                                    provenance.methodVersion(),
+                                    provenance
+                                            .recorded()
+                                            .map(then -> then.with(record.content().resultJson()))))
+                    .orElse(provenance);
+        }
     }
 }

@@ -91,6 +91,7 @@ final class Words {
             case Outcome.Refused r -> ended(out, r);
             case Outcome.Interrupted i -> ended(out, i);
         }
+        provenance.recorded().ifPresent(recorded -> recorded(out, provenance, recorded));
         if (provenance.origin().equals("simulated")) {
             out.println();
             paragraph(
@@ -98,6 +99,37 @@ final class Words {
                     "Simulated: at least one instrument of this run was a stand-in. Nothing here"
                             + " speaks of a real truck.");
         }
+    }
+
+    /** Both results: the one above, and the one of the day. */
+    private static void recorded(
+            PrintStream out, ResultText.Provenance provenance, ResultText.Recorded recorded) {
+        out.println();
+        StringBuilder figures = new StringBuilder();
+        recorded.resultJson()
+                .filter(json -> recorded.end().equals("measured"))
+                .ifPresent(json ->
+                        figures.append(" It gave measured ")
+                                .append(ResultText.shown(json, "measured_us_gal", 3))
+                                .append(" US gal, reported ")
+                                .append(ResultText.shown(json, "reported_us_gal", 3))
+                                .append(" US gal, meter error ")
+                                .append(ResultText.shown(json, "meter_error_percent", 2))
+                                .append(" %."));
+        paragraph(
+                out,
+                "Recorded under method version "
+                        + recorded.methodVersion()
+                        + " as '"
+                        + recorded.end().replace('_', ' ')
+                        + "': "
+                        + recorded.reason()
+                        + figures
+                        + " The result above is by method version "
+                        + provenance.methodVersion()
+                        + "; changed since: "
+                        + recorded.changes()
+                        + ".");
     }
 
     private static void ended(PrintStream out, Outcome outcome) {
@@ -108,35 +140,15 @@ final class Words {
     private static void measured(PrintStream out, RunSetup setup, CatchResult result) {
         out.println(
                 String.format(
-                        Locale.ROOT, "  %-10s %12s %12s %14s", "", "US gal", "L", "+- gal (k=2)"));
-        amount(out, "asked", result.comparison().asked(), null);
-        amount(
-                out,
-                "reported",
-                result.comparison().reported().volume(),
-                result.comparison().reported());
-        amount(
-                out,
-                "measured",
-                result.comparison().measured().volume(),
-                result.comparison().measured());
-        out.println();
+                        Locale.ROOT, "  %-10s %12s %12s %14s", "", "US gal", "L", "+- gal (95 %)"));
         Comparison comparison = result.comparison();
-        String expanded =
-                String.format(Locale.ROOT, "+- %.2f %%", comparison.meterErrorExpanded().percent());
-        error(
-                out,
-                "meter error",
-                comparison.meterError(),
-                expanded,
-                "(reported - measured) / measured");
-        error(out, "control error", comparison.controlError(), "", "(reported - asked) / asked");
-        error(
-                out,
-                "application error",
-                comparison.applicationError(),
-                "",
-                "(measured - asked) / asked");
+        amount(out, "asked", comparison.asked());
+        amount(out, "reported", comparison.reported());
+        amount(out, "measured", comparison.measured());
+        out.println();
+        error(out, comparison, Comparison.METER_ERROR, "(reported - measured) / measured");
+        error(out, comparison, Comparison.CONTROL_ERROR, "(reported - asked) / asked");
+        error(out, comparison, Comparison.APPLICATION_ERROR, "(measured - asked) / asked");
         out.println();
         instruments(out, setup, result);
         out.println();
@@ -146,12 +158,16 @@ final class Words {
         }
     }
 
-    private static void error(
-            PrintStream out, String name, Ratio error, String expanded, String formula) {
+    private static void error(PrintStream out, Comparison comparison, String name, String formula) {
         line(
                 out,
                 name,
-                String.format(Locale.ROOT, "%+7.2f %% %-11s %s", shown(error), expanded, formula));
+                String.format(
+                        Locale.ROOT,
+                        "%+7.2f %% +- %.2f %%   %s",
+                        shown(new Ratio(comparison.budget().output(name).value())),
+                        comparison.expanded(name).percent(),
+                        formula));
     }
 
     private static void instruments(PrintStream out, RunSetup setup, CatchResult result) {
@@ -236,16 +252,15 @@ final class Words {
         }
     }
 
-    private static void amount(PrintStream out, String name, Volume volume, Estimate estimate) {
+    private static void amount(PrintStream out, String name, Estimate estimate) {
         out.println(
                 String.format(
-                                Locale.ROOT,
-                                "  %-10s %12.3f %12.3f %14s",
-                                name,
-                                volume.usGallons(),
-                                volume.litres(),
-                                estimate == null ? "" : expanded(estimate))
-                        .stripTrailing());
+                        Locale.ROOT,
+                        "  %-10s %12.3f %12.3f %14s",
+                        name,
+                        estimate.volume().usGallons(),
+                        estimate.volume().litres(),
+                        expanded(estimate)));
     }
 
     /** An uncertainty is never shown as nothing because a page has three decimals only. */

@@ -4,6 +4,7 @@ import catchbay.metrology.Input.Scope;
 
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 
 /**
@@ -186,6 +187,25 @@ public final class Budget {
     public double correlation(String one, String other) {
         double product = output(one).standard() * output(other).standard();
         return product == 0 ? 0 : Math.clamp(covariance(one, other) / product, -1.0, 1.0);
+    }
+
+    /** Budgets are equal when the same inputs do the same to the same results. */
+    @Override
+    public boolean equals(Object other) {
+        return other instanceof Budget budget
+                && inputs.equals(budget.inputs)
+                && outputs.equals(budget.outputs)
+                && Arrays.deepEquals(effects, budget.effects);
+    }
+
+    @Override
+    public int hashCode() {
+        return 31 * inputs.hashCode() + outputs.hashCode();
+    }
+
+    @Override
+    public String toString() {
+        return "Budget" + outputs;
     }
 
     private int indexOf(String name) {

@@ -79,7 +79,7 @@ public record CatchEvidence(
     FlowRate askedFlow() {
         return new FlowRate(
                 flow.litresPerSecond()
-                        * comparison.asked().litres()
+                        * comparison.asked().volume().litres()
                         / comparison.measured().volume().litres());
     }
 }

@@ -1,51 +1,144 @@
 package catchbay.metrology;
 
+import catchbay.metrology.ModelSketch.Quantity;
 import catchbay.quantity.Ratio;
-import catchbay.quantity.Volume;
+
+import java.util.Optional;
 
 /**
- * Three amounts over one window and the three errors between them. {@code (1 + application) (1 +
- * meter) = 1 + control}.
+ * Three amounts over one window and the three errors between them, with the uncertainty of each and
+ * all that they share. {@code (1 + application) (1 + meter) = 1 + control}.
  *
- * @param asked rate times distance, > 0
- * @param reported what the truck's controller says it delivered
- * @param measured what the bay measured, > 0
+ * @param model how all of it follows from what was read and from what is known of the instruments
+ * @param budget the model's budget; volumes in litres, errors as ratios, the constant in its own
+ *     unit
  */
-public record Comparison(Volume asked, Estimate reported, Estimate measured) {
+public record Comparison(ModelSketch.Sketched model, Budget budget) {
 
-    public Comparison {
-        if (asked.litres() == 0 || measured.volume().litres() == 0) {
-            throw new IllegalArgumentException(
-                    "a comparison needs asked and measured volumes above 0 L, were "
-                            + asked.litres()
-                            + " and "
-                            + measured.volume().litres()
-                            + " L");
-        }
-    }
+    /** Rate times distance. */
+    public static final String ASKED = "asked";
+
+    /** What the truck's controller says it delivered. */
+    public static final String REPORTED = "reported";
+
+    /** What the bay measured. */
+    public static final String MEASURED = "measured";
+
+    /** The volume by the reference meter, where fitted. */
+    public static final String BY_REFERENCE = "by reference";
+
+    /** The volume by the scale, where fitted. */
+    public static final String BY_SCALE = "by scale";
 
     /** (reported - measured) / measured: wrong constant or meter. */
-    public Ratio meterError() {
-        return reported.volume().errorAgainst(measured.volume());
-    }
+    public static final String METER_ERROR = "meter error";
 
     /** (reported - asked) / asked: the controller cannot hold its own target. */
-    public Ratio controlError() {
-        return reported.volume().errorAgainst(asked);
-    }
+    public static final String CONTROL_ERROR = "control error";
 
     /** (measured - asked) / asked: what the road sees. */
-    public Ratio applicationError() {
-        return measured.volume().errorAgainst(asked);
+    public static final String APPLICATION_ERROR = "application error";
+
+    /** The constant that would cure the meter error, as it would be entered. */
+    public static final String CONSTANT = "new constant";
+
+    /**
+     * Sets three amounts of a sketch against each other.
+     *
+     * @param sketch where the amounts come from; its results so far stay beside those of here
+     * @param asked in litres; its best value above zero
+     * @param reported in litres
+     * @param measured in litres; its best value above zero
+     * @param scatter what a repeat of the catch would show of the meter error, as a ratio about 0
+     * @param constant the truck's constant
+     */
+    public static Comparison of(
+            ModelSketch sketch,
+            Quantity asked,
+            Quantity reported,
+            Quantity measured,
+            Quantity scatter,
+            TruckConstant constant) {
+        double best = sketch.best(measured);
+        if (sketch.best(asked) == 0 || best == 0) {
+            throw new IllegalArgumentException(
+                    "a comparison needs asked and measured volumes above 0 L, were "
+                            + sketch.best(asked)
+                            + " and "
+                            + best
+                            + " L");
+        }
+        sketch.output(ASKED, asked);
+        sketch.output(REPORTED, reported);
+        sketch.output(MEASURED, measured);
+        Quantity over = x -> reported.at(x) / measured.at(x) * (1 + scatter.at(x));
+        sketch.output(METER_ERROR, x -> over.at(x) - 1);
+        sketch.output(CONTROL_ERROR, x -> reported.at(x) / asked.at(x) - 1);
+        sketch.output(APPLICATION_ERROR, x -> measured.at(x) / asked.at(x) - 1);
+        if (sketch.best(reported) > 0) {
+            Quantity rounding =
+                    sketch.even(
+                            "rounding of the entered constant",
+                            0,
+                            constant.step() / 2,
+                            Input.Scope.BAY);
+            sketch.output(CONSTANT, x -> constant.curing(over.at(x)) + rounding.at(x));
+        }
+        ModelSketch.Sketched model = sketch.sketched();
+        return new Comparison(model, model.budget());
     }
 
-    /** Expanded uncertainty of the meter error, as a ratio. */
-    public Ratio meterErrorExpanded() {
-        double over = reported.volume().litres() / measured.volume().litres();
-        double fromReported = reported.standardLitres() / measured.volume().litres();
-        double fromMeasured = over * measured.relativeStandard();
-        return new Ratio(
-                Estimate.COVERAGE
-                        * Math.sqrt(fromReported * fromReported + fromMeasured * fromMeasured));
+    /** By the budget alone: the model is a function, and the same one wherever its inputs are. */
+    @Override
+    public boolean equals(Object other) {
+        return other instanceof Comparison comparison && budget.equals(comparison.budget);
+    }
+
+    @Override
+    public int hashCode() {
+        return budget.hashCode();
+    }
+
+    /** What was asked. */
+    public Estimate asked() {
+        return Estimate.of(budget.output(ASKED));
+    }
+
+    /** What the truck's controller says it delivered. */
+    public Estimate reported() {
+        return Estimate.of(budget.output(REPORTED));
+    }
+
+    /** What the bay measured. */
+    public Estimate measured() {
+        return Estimate.of(budget.output(MEASURED));
+    }
+
+    /** The volume by one instrument, {@link #BY_REFERENCE} or {@link #BY_SCALE}, where fitted. */
+    public Optional<Estimate> by(String instrument) {
+        return budget.outputs().stream()
+                .filter(output -> output.name().equals(instrument))
+                .findFirst()
+                .map(Estimate::of);
+    }
+
+    /** (reported - measured) / measured. */
+    public Ratio meterError() {
+        return new Ratio(budget.output(METER_ERROR).value());
+    }
+
+    /** (reported - asked) / asked. */
+    public Ratio controlError() {
+        return new Ratio(budget.output(CONTROL_ERROR).value());
+    }
+
+    /** (measured - asked) / asked. */
+    public Ratio applicationError() {
+        return new Ratio(budget.output(APPLICATION_ERROR).value());
+    }
+
+    /** Expanded uncertainty, 95 %, of one of the three errors, as a ratio. */
+    public Ratio expanded(String error) {
+        return new Ratio(budget.output(error).expanded());
     }
 }

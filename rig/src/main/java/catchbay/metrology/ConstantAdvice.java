@@ -71,7 +71,7 @@ public sealed interface ConstantAdvice {
     static ConstantAdvice after(
             Comparison comparison, TruckConstant constant, Control control, String unfit) {
         double error = comparison.meterError().value();
-        double expanded = comparison.meterErrorExpanded().value();
+        double expanded = comparison.expanded(Comparison.METER_ERROR).value();
         if (unfit != null) {
             return new Keep("No new constant: " + unfit + ".");
         }
@@ -143,7 +143,7 @@ public sealed interface ConstantAdvice {
      * today: then it is said.
      */
     private static String offTarget(Comparison comparison, Volume nextMeasured) {
-        double next = nextMeasured.errorAgainst(comparison.asked()).value();
+        double next = nextMeasured.errorAgainst(comparison.asked().volume()).value();
         if (Math.abs(next) <= comparison.applicationError().magnitude().value()) {
             return "";
         }

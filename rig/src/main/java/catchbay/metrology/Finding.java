@@ -86,8 +86,8 @@ public sealed interface Finding {
                                     + " look for noise on its line and for its upper limit.")
                     + (repeated
                             ? ""
-                            : " No flow was caught twice, so the meter's own scatter is not in"
-                                    + " this: repeat one.");
+                            : " No flow was caught twice, so only the planned scatter is in this:"
+                                    + " repeat one.");
         }
     }
 

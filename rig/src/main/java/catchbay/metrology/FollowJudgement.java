@@ -6,7 +6,6 @@ import catchbay.metrology.Finding.Missed;
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.Pressure;
 import catchbay.quantity.Ratio;
-import catchbay.quantity.Volume;
 
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -17,9 +16,6 @@ import java.util.Set;
 
 /** What the catches say of asked against reported: speed input, bay, clamps, following. */
 final class FollowJudgement {
-
-    /** Standard uncertainty of a reading rounded to a step of 1 (JCGM 100:2008, F.2.2.1). */
-    private static final double STEP = 0.28867513459481287;
 
     /** Flows that stay within this share stand still. Common practice, no source. */
     private static final double STILL_RATIO = 0.02;
@@ -41,15 +37,15 @@ final class FollowJudgement {
             return new FlowRate(evidence.askedFlow().litresPerSecond() * askedPerPlayed);
         }
 
+        /** (1 + control error) over what the controller takes for its speed. */
         Ratio error() {
-            Volume asked = new Volume(evidence.comparison().asked().litres() * askedPerPlayed);
-            return evidence.comparison().reported().volume().errorAgainst(asked);
+            return new Ratio(
+                    (1 + evidence.comparison().controlError().value()) / askedPerPlayed - 1);
         }
 
         Ratio expanded() {
             return new Ratio(
-                    evidence.comparison().reported().expanded().litres()
-                            / evidence.comparison().asked().litres()
+                    evidence.comparison().expanded(Comparison.CONTROL_ERROR).value()
                             / askedPerPlayed);
         }
     }
@@ -95,18 +91,14 @@ final class FollowJudgement {
             return Optional.empty();
         }
         double ratio = 0;
-        double standard = 0;
+        double half = 0;
         for (ShownSpeed speed : shown) {
             ratio += speed.ratio() / shown.size();
             // A display rounds the same speed the same way each time: nothing to divide by.
-            standard +=
-                    STEP
-                            * limits.speedStep().metresPerSecond()
-                            / speed.played().metresPerSecond()
-                            / shown.size();
+            half += limits.speedStep().metresPerSecond() / 2 / speed.played().metresPerSecond();
         }
         Ratio error = new Ratio(ratio - 1);
-        Ratio expanded = new Ratio(Estimate.COVERAGE * standard);
+        Ratio expanded = new Ratio(half / shown.size());
         double apart = error.magnitude().value();
         if (apart <= expanded.value() || apart <= limits.speed().value()) {
             return Optional.empty();

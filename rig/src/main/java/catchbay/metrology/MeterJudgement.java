@@ -150,7 +150,9 @@ final class MeterJudgement {
         }
         double determinant = s * xx - x * x;
         double loss = (xx * y - x * xy) / determinant;
-        double expanded = Estimate.COVERAGE * Math.sqrt(xx / determinant);
+        double expanded =
+                Coverage.factor(Coverage.PROBABILITY, Double.POSITIVE_INFINITY)
+                        * Math.sqrt(xx / determinant);
         double most = 0;
         double least = Double.POSITIVE_INFINITY;
         for (Station station : drawn.stations()) {

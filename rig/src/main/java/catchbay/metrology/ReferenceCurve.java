@@ -2,10 +2,12 @@ package catchbay.metrology;
 
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.PulseConstant;
+import catchbay.quantity.Ratio;
 import catchbay.quantity.VolumeUnit;
 
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 
 /**
  * A reference meter's K-factor by flow, as certified: straight lines between the points, nothing
@@ -15,8 +17,20 @@ import java.util.Locale;
  */
 public record ReferenceCurve(List<Point> points) {
 
-    /** One certified point. */
-    public record Point(FlowRate flow, PulseConstant constant) {
+    /**
+     * One certified point.
+     *
+     * @param flow at which it was calibrated
+     * @param constant found there
+     * @param expanded its own expanded uncertainty (k = 2), relative; empty where one figure holds
+     *     for the whole certificate
+     */
+    public record Point(FlowRate flow, PulseConstant constant, Optional<Ratio> expanded) {
+        /** A point for which the certificate's one uncertainty holds. */
+        public Point(FlowRate flow, PulseConstant constant) {
+            this(flow, constant, Optional.empty());
+        }
+
         /** The meter's pulses/s at this point. */
         double pulsesPerSecond() {
             return flow.litresPerSecond() * constant.pulsesPerLitre();
@@ -25,8 +39,16 @@ public record ReferenceCurve(List<Point> points) {
 
     /** What the curve says of a pulse rate. */
     public sealed interface Reading {
-        /** The flow that gives this pulse rate, and the meter's constant there. */
-        record InRange(FlowRate flow, PulseConstant constant) implements Reading {}
+        /**
+         * What is certified at this pulse rate.
+         *
+         * @param flow that gives it
+         * @param constant of the meter there
+         * @param expanded expanded uncertainty (k = 2), relative, on the straight line between the
+         *     points; empty where they have none of their own
+         */
+        record InRange(FlowRate flow, PulseConstant constant, Optional<Ratio> expanded)
+                implements Reading {}
 
         /** The rate lies outside the certified points, for the reason given as a sentence. */
         record OutOfRange(String reason) implements Reading {}
@@ -46,6 +68,13 @@ public record ReferenceCurve(List<Point> points) {
                         "point "
                                 + (i + 1)
                                 + " of the reference curve has no flow; flows must be above zero");
+            }
+            if (points.get(i).expanded.isPresent() != points.getFirst().expanded.isPresent()) {
+                throw new IllegalArgumentException(
+                        "some points of the reference curve have an uncertainty of their own and"
+                                + " point "
+                                + (points.get(i).expanded.isPresent() ? 1 : i + 1)
+                                + " has none; give it to all of them, or to none");
             }
             if (i > 0 && points.get(i).flow.compareTo(points.get(i - 1).flow) <= 0) {
                 throw new IllegalArgumentException(
@@ -160,6 +189,12 @@ public record ReferenceCurve(List<Point> points) {
         // The root written so that nothing cancels, and so that slope = 0 needs no case of its own.
         double root = Math.sqrt(linear * linear + 4 * slope * rate);
         double flow = linear >= 0 ? 2 * rate / (linear + root) : (root - linear) / (2 * slope);
-        return new Reading.InRange(new FlowRate(flow), new PulseConstant(rate / flow));
+        Optional<Ratio> expanded = Optional.empty();
+        if (low.expanded.isPresent() && high.expanded.isPresent()) {
+            double along = (flow - q0) / (high.flow.litresPerSecond() - q0);
+            double from = low.expanded.get().value();
+            expanded = Optional.of(new Ratio(from + along * (high.expanded.get().value() - from)));
+        }
+        return new Reading.InRange(new FlowRate(flow), new PulseConstant(rate / flow), expanded);
     }
 }

@@ -114,7 +114,11 @@ public record TruckConstant(
      * @param measured what the bay measured, > 0
      */
     public double curing(Volume reported, Volume measured) {
-        double over = reported.litres() / measured.litres();
+        return curing(reported.litres() / measured.litres());
+    }
+
+    /** As {@link #curing(Volume, Volume)}, from {@code R/M}, > 0. */
+    double curing(double over) {
         return form == Form.PULSES_PER_VOLUME ? value * over : value / over;
     }
 

@@ -4,13 +4,14 @@ import catchbay.quantity.FlowRate;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.VolumeUnit;
 
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.Set;
-import java.util.TreeSet;
+import java.util.stream.Collectors;
 
 /**
  * The right number of a truck's meter against flow, with its uncertainty: means of the catches at
@@ -39,7 +40,10 @@ public record TruckCurve(TruckConstant constant, List<Station> stations, Scatter
      * @param number mean of the right numbers
      * @param catches how many
      * @param relativeStated standard uncertainty of the mean from what the bay states as random
+     * @param statedDegreesOfFreedom how well that is known, of the catch where it is known least
+     * @param relativeDay standard uncertainty shared by catches of a day, not divided
      * @param relativeCommon standard uncertainty shared by all, not divided
+     * @param days when they were
      * @param instruments what measured them
      */
     public record Station(
@@ -47,7 +51,10 @@ public record TruckCurve(TruckConstant constant, List<Station> stations, Scatter
             double number,
             int catches,
             double relativeStated,
+            double statedDegreesOfFreedom,
+            double relativeDay,
             double relativeCommon,
+            Set<LocalDate> days,
             Set<String> instruments) {}
 
     /**
@@ -72,7 +79,7 @@ public record TruckCurve(TruckConstant constant, List<Station> stations, Scatter
      *
      * @param number the right number
      * @param relativeRandom standard uncertainty from catch to catch
-     * @param relativeCommon standard uncertainty that all catches share
+     * @param relativeCommon standard uncertainty that all catches, or all of a day, share
      * @param degreesOfFreedom effective (Welch-Satterthwaite), >= 1, may be infinite
      */
     public record Reading(
@@ -170,23 +177,28 @@ public record TruckCurve(TruckConstant constant, List<Station> stations, Scatter
         double flow = 0;
         double number = 0;
         double random = 0;
+        double freedom = Double.POSITIVE_INFINITY;
+        double day = 0;
         double common = 0;
-        Set<String> instruments = new TreeSet<>();
         int n = group.size();
         for (CurvePoint point : group) {
             flow += point.flow().litresPerSecond() / n;
             number += point.number() / n;
-            random += point.relativeRandom() * point.relativeRandom();
+            random += square(point.relativeRandom());
+            freedom = Math.min(freedom, point.randomDegreesOfFreedom());
+            day += point.relativeDay() / n;
             common += point.relativeCommon() / n;
-            instruments.add(point.instrument());
         }
         return new Station(
                 new FlowRate(flow),
                 number,
                 n,
                 Math.sqrt(random) / n,
+                freedom,
+                day,
                 common,
-                Set.copyOf(instruments));
+                group.stream().map(CurvePoint::day).collect(Collectors.toSet()),
+                group.stream().map(CurvePoint::instrument).collect(Collectors.toSet()));
     }
 
     private static Scatter scatter(List<List<CurvePoint>> groups) {
@@ -254,34 +266,55 @@ public record TruckCurve(TruckConstant constant, List<Station> stations, Scatter
     /** The reading of a mix of stations; the shares are >= 0 and sum to 1. */
     Reading combined(double[] shares) {
         double number = 0;
-        double stated = 0;
-        double own = 0;
-        double learned = 0;
+        double day = 0;
         double common = 0;
+        RandomPart random = new RandomPart();
         for (int i = 0; i < shares.length; i++) {
             Station station = stations.get(i);
-            double square = shares[i] * shares[i];
             number += shares[i] * station.number;
-            stated += square * station.relativeStated * station.relativeStated;
-            own += square * scatter.relativeOwn() * scatter.relativeOwn() / station.catches;
-            learned +=
-                    square * scatter.relativeObserved * scatter.relativeObserved / station.catches;
+            day += shares[i] * station.relativeDay;
             common += shares[i] * station.relativeCommon;
+            random.add(station, shares[i]);
         }
-        double variance = stated + own + common * common;
+        double shared = square(day) + square(common);
         return new Reading(
-                number, Math.sqrt(stated + own), common, freedom(variance, own > 0 ? learned : 0));
+                number,
+                Math.sqrt(random.variance()),
+                Math.sqrt(shared),
+                random.degreesOfFreedom(random.variance() + shared));
     }
 
     /**
-     * Welch-Satterthwaite (JCGM 100:2008, G.4.1) where one part of a variance was learned from
-     * repeats and the rest is known. The part comes from one pooled scatter, so that its shares of
-     * several stations are no independent parts.
+     * The random part of a sum of stations. What the bay states and what the repeats show are each
+     * known once for all stations, so that their parts of several stations are no independent terms
+     * of Welch-Satterthwaite's formula (JCGM 100:2008, G.4.1).
      */
-    private double freedom(double variance, double learned) {
-        return learned == 0
-                ? Double.POSITIVE_INFINITY
-                : Math.max(1, variance * variance / (learned * learned / scatter.degreesOfFreedom));
+    private final class RandomPart {
+        private double stated;
+        private double statedFreedom = Double.POSITIVE_INFINITY;
+        private double own;
+        private double observed;
+
+        void add(Station station, double share) {
+            double repeated = square(share) / station.catches;
+            stated += square(share * station.relativeStated);
+            if (share != 0) {
+                statedFreedom = Math.min(statedFreedom, station.statedDegreesOfFreedom);
+            }
+            own += repeated * square(scatter.relativeOwn());
+            observed += repeated * square(scatter.relativeObserved);
+        }
+
+        double variance() {
+            return stated + own;
+        }
+
+        /** Effective ones of a variance that holds this part; what else is in it is known well. */
+        double degreesOfFreedom(double whole) {
+            double sum = square(stated) / statedFreedom;
+            sum += own > 0 ? square(observed) / scatter.degreesOfFreedom : 0;
+            return sum == 0 ? Double.POSITIVE_INFINITY : Math.max(1, square(whole) / sum);
+        }
     }
 
     /** How far the meter is from one number for all flows. */
@@ -293,19 +326,28 @@ public record TruckCurve(TruckConstant constant, List<Station> stations, Scatter
             high = station.number > high.number ? station : high;
         }
         double width = (high.number - low.number) / (high.number + low.number);
-        double own = scatter.relativeOwn() * scatter.relativeOwn();
-        double repeats = 1.0 / low.catches + 1.0 / high.catches;
-        double variance = square(low.relativeStated) + square(high.relativeStated) + own * repeats;
-        double learned = own > 0 ? square(scatter.relativeObserved) * repeats : 0;
-        if (!low.instruments.equals(high.instruments) || low.instruments.size() > 1) {
-            // What all catches of one instrument share cancels in a difference; of two it does not.
+        RandomPart random = new RandomPart();
+        random.add(low, 1);
+        random.add(high, 1);
+        double variance = random.variance();
+        // What the catches of one instrument or one day share cancels in a difference; of two
+        // it does not.
+        if (!oneAndTheSame(low.instruments, high.instruments)) {
             variance += square(low.relativeCommon) + square(high.relativeCommon);
+        }
+        if (!oneAndTheSame(low.days, high.days)) {
+            variance += square(low.relativeDay) + square(high.relativeDay);
         }
         int pairs = stations.size() * (stations.size() - 1) / 2;
         double covered = 1 - (1 - Coverage.PROBABILITY) / pairs;
-        double factor = Coverage.factor(covered, Coverage.truncated(freedom(variance, learned)));
+        double factor =
+                Coverage.factor(covered, Coverage.truncated(random.degreesOfFreedom(variance)));
         return new Linearity(
                 new Ratio(width), new Ratio(factor * Math.sqrt(variance) / 2), low.flow, high.flow);
+    }
+
+    private static boolean oneAndTheSame(Set<?> one, Set<?> other) {
+        return one.size() == 1 && one.equals(other);
     }
 
     private static double square(double value) {

@@ -11,6 +11,7 @@ import catchbay.quantity.PulseConstant;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.SaltPerDistance;
 import catchbay.quantity.Speed;
+import catchbay.quantity.Temperature;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 
@@ -105,6 +106,12 @@ public final class Measure<T> {
                     .or("psi", Pressure::ofPsi)
                     .or("kpa", Pressure::new)
                     .or("bar", n -> new Pressure(n * 100));
+
+    /** Temperatures: {@code celsius}, {@code fahrenheit}. */
+    public static final Measure<Temperature> TEMPERATURE =
+            Measure.<Temperature>none()
+                    .or("celsius", Temperature::new)
+                    .or("fahrenheit", Temperature::ofFahrenheit);
 
     /** Relative numbers: {@code percent}, {@code ratio} (0.05 is five per cent). */
     public static final Measure<Ratio> RATIO =

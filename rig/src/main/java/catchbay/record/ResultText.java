@@ -1,5 +1,7 @@
 package catchbay.record;
 
+import catchbay.metrology.Budget;
+import catchbay.metrology.Comparison;
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.Estimate;
 import catchbay.metrology.TruckConstant;
@@ -19,6 +21,7 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.nio.charset.StandardCharsets;
+import java.util.List;
 import java.util.Optional;
 
 /**
@@ -31,6 +34,7 @@ public final class ResultText {
     private static final int VOLUME_DECIMALS = 5;
     private static final int PERCENT_DECIMALS = 4;
     private static final int PULSE_DECIMALS = 4;
+    private static final int FACTOR_DECIMALS = 4;
     private static final int SECOND_DECIMALS = 6;
     private static final int MASS_DECIMALS = 4;
 
@@ -41,8 +45,38 @@ public final class ResultText {
      * @param origin simulated, or bay
      * @param seal how whole the trace is
      * @param methodVersion the method under which the result was computed
+     * @param recorded what it came to when it was recorded, where that was under an earlier method
      */
-    public record Provenance(String run, String origin, Seal seal, int methodVersion) {}
+    public record Provenance(
+            String run, String origin, Seal seal, int methodVersion, Optional<Recorded> recorded) {
+
+        /** Of a run under the method of today. */
+        public Provenance(String run, String origin, Seal seal, int methodVersion) {
+            this(run, origin, seal, methodVersion, Optional.empty());
+        }
+    }
+
+    /**
+     * What a run came to under an earlier method.
+     *
+     * @param methodVersion that method
+     * @param end the outcome's key in its closing line
+     * @param reason the reason there
+     * @param changes what has changed since, in words
+     * @param resultJson its recorded result; empty where no record is at hand
+     */
+    public record Recorded(
+            int methodVersion,
+            String end,
+            String reason,
+            String changes,
+            Optional<String> resultJson) {
+
+        /** The same, with its recorded result. */
+        public Recorded with(String found) {
+            return new Recorded(methodVersion, end, reason, changes, Optional.of(found));
+        }
+    }
 
     /** How whole a trace is. */
     public enum Seal {
@@ -81,6 +115,7 @@ public final class ResultText {
         text.instruments(result);
         text.advice(result, setup);
         text.notes(result);
+        provenance.recorded.ifPresent(text::recorded);
         return new String(Json.write(text.json), StandardCharsets.UTF_8);
     }
 
@@ -98,7 +133,7 @@ public final class ResultText {
     }
 
     private void amounts(CatchResult result, RunSetup setup) {
-        amount("asked", result == null ? null : result.comparison().asked());
+        estimate("asked", result == null ? null : result.comparison().asked());
         json.put("asked_basis", result == null ? null : result.askedBasis());
         estimate("reported", result == null ? null : result.comparison().reported());
         json.put("reported_basis", result == null ? null : result.reportedBasis());
@@ -107,16 +142,23 @@ public final class ResultText {
     }
 
     private void errors(CatchResult result) {
-        percent("meter_error_percent", result == null ? null : result.comparison().meterError());
-        percent(
-                "meter_error_expanded_percent",
-                result == null ? null : result.comparison().meterErrorExpanded());
-        percent(
-                "control_error_percent",
-                result == null ? null : result.comparison().controlError());
-        percent(
-                "application_error_percent",
-                result == null ? null : result.comparison().applicationError());
+        for (String error :
+                List.of(
+                        Comparison.METER_ERROR,
+                        Comparison.CONTROL_ERROR,
+                        Comparison.APPLICATION_ERROR)) {
+            String stem = error.replace(' ', '_');
+            Budget.Output output =
+                    result == null ? null : result.comparison().budget().output(error);
+            percent(stem + "_percent", output == null ? null : new Ratio(output.value()));
+            percent(
+                    stem + "_expanded_percent",
+                    output == null ? null : new Ratio(output.expanded()));
+            number(
+                    stem + "_coverage_factor",
+                    output == null ? null : output.coverageFactor(),
+                    FACTOR_DECIMALS);
+        }
     }
 
     private void counts(CatchResult result) {
@@ -207,6 +249,21 @@ public final class ResultText {
         if (result != null) {
             result.notes().forEach(notes::add);
         }
+    }
+
+    private void recorded(Recorded recorded) {
+        ObjectNode earlier =
+                json.putObject("recorded")
+                        .put("method_version", recorded.methodVersion)
+                        .put("outcome", recorded.end)
+                        .put("reason", recorded.reason)
+                        .put("changes", recorded.changes);
+        JsonNode result = null;
+        if (recorded.resultJson.isPresent()) {
+            byte[] bytes = recorded.resultJson.get().getBytes(StandardCharsets.UTF_8);
+            result = Json.read(bytes, 0, bytes.length, "result");
+        }
+        earlier.set("result", result);
     }
 
     private void estimate(String stem, Estimate estimate) {

@@ -111,7 +111,8 @@ final class SetupReader {
                 truck(document.section("truck")),
                 asked,
                 reported(document.sectionOrDefaults("reported"), plan.window()),
-                plan);
+                plan,
+                DoubtsText.read(document, scale));
     }
 
     private static Certificate certificate(Fields from, double uncertaintyPercentOtherwise) {
@@ -130,7 +131,8 @@ final class SetupReader {
             points.add(
                     new ReferenceCurve.Point(
                             point.quantity("flow", Measure.FLOW),
-                            point.quantity("", Measure.PULSE_CONSTANT)));
+                            point.quantity("", Measure.PULSE_CONSTANT),
+                            point.optionalQuantity("uncertainty", SHARE)));
         }
         ReferenceCurve curve = from.made(() -> new ReferenceCurve(points));
         return new RunSetup.Reference(

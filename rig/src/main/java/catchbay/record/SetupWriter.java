@@ -21,9 +21,23 @@ final class SetupWriter {
         ObjectNode document = JsonNodeFactory.instance.objectNode();
         document.putObject("bay").put("name", setup.bay()).put("day", setup.day().toString());
         setup.reference()
-                .ifPresent(reference -> reference(document.putObject("reference"), reference));
-        setup.scale().ifPresent(scale -> scale(document.putObject("scale"), scale));
-        setup.diverter().ifPresent(diverter -> diverter(document.putObject("diverter"), diverter));
+                .ifPresent(reference -> {
+                    ObjectNode to = document.putObject("reference");
+                    reference(to, reference);
+                    DoubtsText.writeReference(to, setup.doubts().reference());
+                });
+        setup.scale()
+                .ifPresent(scale -> {
+                    ObjectNode to = document.putObject("scale");
+                    scale(to, scale);
+                    DoubtsText.writeScale(to, setup.doubts().scale());
+                });
+        setup.diverter()
+                .ifPresent(diverter -> {
+                    ObjectNode to = document.putObject("diverter");
+                    diverter(to, diverter);
+                    DoubtsText.writeDiverter(to, setup.doubts().diverter());
+                });
         document.putObject("liquid")
                 .put("name", setup.liquid().name())
                 .put("density_kg_per_m3", setup.liquid().density().kilogramsPerCubicMetre())
@@ -31,8 +45,11 @@ final class SetupWriter {
                 .put("air_density_kg_per_m3", setup.liquid().air().kilogramsPerCubicMetre());
         truck(document.putObject("truck"), setup.truck());
         asked(document.putObject("asked"), setup.asked());
+        ((ObjectNode) document.get("asked"))
+                .put("speed_uncertainty_ratio", setup.doubts().speed().value());
         reported(document.putObject("reported"), setup.reported());
         plan(document.putObject("catch"), setup.plan());
+        DoubtsText.writeOwnSections(document, setup.doubts());
         return document;
     }
 
@@ -57,9 +74,11 @@ final class SetupWriter {
         certificate(to, reference.certificate());
         ArrayNode points = to.putArray("points");
         for (ReferenceCurve.Point point : reference.curve().points()) {
-            points.addObject()
-                    .put("flow_litres_per_second", point.flow().litresPerSecond())
-                    .put("pulses_per_litre", point.constant().pulsesPerLitre());
+            ObjectNode written =
+                    points.addObject()
+                            .put("flow_litres_per_second", point.flow().litresPerSecond())
+                            .put("pulses_per_litre", point.constant().pulsesPerLitre());
+            point.expanded().ifPresent(u -> written.put("uncertainty_ratio", u.value()));
         }
         micros(to, "debounce", reference.debounceNanos());
         to.put("rate_max_hertz", reference.pulsesPerSecondMax())
@@ -159,7 +178,7 @@ final class SetupWriter {
         seconds(to, "answer_limit", plan.answerNanosMax());
     }
 
-    private static void seconds(ObjectNode to, String stem, long nanos) {
+    static void seconds(ObjectNode to, String stem, long nanos) {
         to.put(stem + "_seconds", shifted(nanos, 9));
     }
 

@@ -85,7 +85,7 @@ final class Answers {
             case TOTAL_BEFORE -> readBefore(s, total, at);
             case TOTAL_AFTER -> {
                 Volume before = ledger.totalBefore().orElseThrow();
-                double asked = Evaluation.asked(sensed).volume().litres();
+                double asked = Evaluation.asked(sensed).litres();
                 double off = Math.abs(total.litres() - before.litres() - asked) / asked;
                 yield off <= display.band().value()
                         ? readAfter(sensed.with(ledger.totalAfter(total)), at)

@@ -14,9 +14,8 @@ import java.util.Optional;
 /**
  * What a completed catch gave.
  *
- * @param comparison asked, reported and measured, and the errors between them
- * @param byReference the volume by the reference meter, where fitted
- * @param byScale the volume by the scale, where fitted
+ * @param comparison asked, reported and measured, the errors between them and the volumes by each
+ *     instrument
  * @param disagreement (reference - scale) / scale, where both are fitted
  * @param count the reference meter's pulses in the window, where fitted
  * @param netReading the scale's reading after less before, where fitted
@@ -32,8 +31,6 @@ import java.util.Optional;
  */
 public record CatchResult(
         Comparison comparison,
-        Optional<Estimate> byReference,
-        Optional<Estimate> byScale,
         Optional<Ratio> disagreement,
         Optional<PulseCount> count,
         Optional<Mass> netReading,
@@ -45,6 +42,16 @@ public record CatchResult(
         Optional<String> disturbance,
         ConstantAdvice advice,
         List<String> notes) {
+
+    /** The volume by the reference meter, where it is fitted and could measure the flow. */
+    public Optional<Estimate> byReference() {
+        return comparison.by(Comparison.BY_REFERENCE);
+    }
+
+    /** The volume by the scale, where it is fitted. */
+    public Optional<Estimate> byScale() {
+        return comparison.by(Comparison.BY_SCALE);
+    }
 
     /**
      * How long the diverter took.

@@ -19,9 +19,25 @@ public final class RunMachine {
     /**
      * The version of everything that turns a trace into a result; a change of any result raises it.
      */
-    public static final int METHOD_VERSION = 1;
+    public static final int METHOD_VERSION = 2;
+
+    /** What each method version computes otherwise than the one before it, from version 2 on. */
+    private static final List<String> CHANGES =
+            List.of(
+                    "every amount and every error has a budget of its uncertainty, 95 % by"
+                        + " Student's t; the diverter's timing error is applied to the scale, and"
+                        + " volumes are stated at the truck meter's temperature");
 
     private RunMachine() {}
+
+    /**
+     * What has changed since a method version, in words.
+     *
+     * @param version an earlier one, from 1 on
+     */
+    public static String changesSince(int version) {
+        return String.join("; ", CHANGES.subList(version - 1, CHANGES.size()));
+    }
 
     /**
      * The state before the first turn: idle, or ended at once when the setup contradicts itself.

@@ -33,6 +33,7 @@ import java.util.Optional;
  * @param asked what the truck is asked to put down
  * @param reported how the truck's own figure is learned
  * @param plan the course of the catch
+ * @param doubts what is known of the bay's errors beyond its certificates
  */
 public record RunSetup(
         String bay,
@@ -44,7 +45,8 @@ public record RunSetup(
         Truck truck,
         Asked asked,
         Reported reported,
-        Plan plan) {
+        Plan plan,
+        Doubts doubts) {
 
     /**
      * The longest duration of a setup, ns: a day. Sums of them and of stamps stay within 64 bits.

@@ -3,7 +3,10 @@ package catchbay.app;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import catchbay.metrology.Budget;
+import catchbay.metrology.Comparison;
 import catchbay.quantity.VolumeUnit;
+import catchbay.run.Outcome;
 import catchbay.run.RunInput;
 
 import com.fasterxml.jackson.databind.JsonNode;
@@ -108,7 +111,7 @@ final class CurveCommandTest {
                 lines.stream()
                         .anyMatch(line ->
                                 line.matches(
-                                        "  +20\\.001 +1 +624\\.00 +1\\.2\\d +\\+4\\.00 +0\\.00")),
+                                        "  +20\\.001 +1 +624\\.00 +1\\.7\\d +\\+4\\.00 +0\\.00")),
                 run.output());
         assertTrue(run.output().contains("  Wrong constant: with 600 pulses/US gal"), run.output());
         assertTrue(
@@ -121,10 +124,7 @@ final class CurveCommandTest {
         assertTrue(lines.stream().allMatch(line -> line.length() <= 80), run.output());
     }
 
-    /**
-     * The certificate's 0.2 % (k = 2) is common to all; what is left of the run's uncertainty is
-     * the display's two steps and the count.
-     */
+    /** Of one catch at a flow the band is what its own budget says, well known in all. */
     @Test
     void theSameAsJson() throws IOException {
         JsonNode told = json(curve(traces(1.04), "--json", "--outlets-shut-by", "M. Example"));
@@ -134,12 +134,17 @@ final class CurveCommandTest {
         JsonNode middle = told.get("points").get(1);
         assertEquals(20.00067, middle.get("flow_us_gal_per_min").asDouble());
         assertEquals(624, middle.get("right_constant").asDouble());
-        double certificate = 0.001;
-        double display = Math.sqrt(2) * 0.01 / Math.sqrt(12) / 31.2;
-        double count = 1 / Math.sqrt(3) / 30000;
-        double standard = Math.sqrt(certificate * certificate + display * display + count * count);
+        Replay.Result catches = Replay.of(folder.resolve("b.jsonl"));
+        Budget.Output error =
+                ((Outcome.Measured) catches.outcome())
+                        .result()
+                        .comparison()
+                        .budget()
+                        .output(Comparison.METER_ERROR);
         assertEquals(
-                1.959964 * standard * 624, middle.get("right_constant_expanded").asDouble(), 1e-3);
+                1.96 * error.standard() / 1.04 * 624,
+                middle.get("right_constant_expanded").asDouble(),
+                0.005);
         assertEquals(4.0, middle.get("meter_error_percent").asDouble());
         assertEquals(0.0, middle.get("meter_error_with_best_percent").asDouble());
         assertEquals(624, told.get("best_constant").asDouble());

@@ -101,7 +101,7 @@ final class ImpliedTurnsTest {
         CatchResult result = measured(lines);
         assertEquals(1.0, result.comparison().measured().volume().usGallons(), 1e-6);
         assertEquals(1.05, result.comparison().reported().volume().usGallons(), 1e-9);
-        assertEquals(15 * 20 * 10 / 3600.0, result.comparison().asked().usGallons(), 1e-9);
+        assertEquals(15 * 20 * 10 / 3600.0, result.comparison().asked().volume().usGallons(), 1e-9);
         assertEquals(5.0, result.comparison().meterError().percent(), 1e-4);
         assertEquals(10_000_000_000L, result.windowNanos());
     }
@@ -141,7 +141,7 @@ final class ImpliedTurnsTest {
         assertEquals(4.99719, result.comparison().measured().volume().usGallons(), 2e-5);
         assertEquals(5.2, result.comparison().reported().volume().usGallons(), 1e-9);
         // The truck sprayed for 60.5 s, from the answer to the start to the answer to the stop.
-        assertEquals(15 * 20 * 60.5 / 3600, result.comparison().asked().usGallons(), 1e-9);
+        assertEquals(15 * 20 * 60.5 / 3600, result.comparison().asked().volume().usGallons(), 1e-9);
     }
 
     /** Lines are taken by their time, not by their place: a person may write kind by kind. */

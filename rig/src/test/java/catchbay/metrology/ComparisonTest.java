@@ -3,31 +3,53 @@ package catchbay.metrology;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 
+import catchbay.metrology.Input.Scope;
+import catchbay.metrology.ModelSketch.Quantity;
+import catchbay.metrology.TruckConstant.Form;
 import catchbay.quantity.Volume;
 import catchbay.seeded.Seeds;
 
 import org.junit.jupiter.api.Test;
 
-import java.util.List;
-
 final class ComparisonTest {
 
-    private static Estimate estimate(double usGallons, double standardUsGallons) {
-        return new Estimate(Volume.ofUsGallons(usGallons), List.of())
-                .with("a term", Volume.ofUsGallons(standardUsGallons).litres());
+    private static final TruckConstant SIX_HUNDRED =
+            TruckConstantTest.constant(Form.PULSES_PER_VOLUME, 600, 0.1, 1, 9999);
+
+    /** Three amounts in US gallons, each with a standard uncertainty of its own. */
+    static Comparison comparison(
+            double asked,
+            double reported,
+            double standardOfReported,
+            double measured,
+            double standardOfMeasured) {
+        ModelSketch sketch = new ModelSketch();
+        return Comparison.of(
+                sketch,
+                ModelSketch.exactly(litres(asked)),
+                sketch.normal("R", litres(reported), litres(standardOfReported), Scope.RUN),
+                sketch.normal("M", litres(measured), litres(standardOfMeasured), Scope.RUN),
+                ModelSketch.exactly(0),
+                SIX_HUNDRED);
+    }
+
+    private static double litres(double usGallons) {
+        return Volume.ofUsGallons(usGallons).litres();
     }
 
     /** The definitions multiply out: (1 + e_a) (1 + e_m) = M/A x R/M = R/A = 1 + e_c. */
     @Test
     void errorsMultiply() {
         Seeds.forSeeds(
-                5_000,
+                2_000,
                 random -> {
                     Comparison comparison =
-                            new Comparison(
-                                    Volume.ofUsGallons(random.nextDouble(0.01, 200)),
-                                    estimate(random.nextDouble(0, 200), 0.01),
-                                    estimate(random.nextDouble(0.01, 200), 0.01));
+                            comparison(
+                                    random.nextDouble(0.01, 200),
+                                    random.nextDouble(0, 200),
+                                    0.01,
+                                    random.nextDouble(0.1, 200),
+                                    0.01);
                     double application = 1 + comparison.applicationError().value();
                     double meter = 1 + comparison.meterError().value();
                     double control = 1 + comparison.controlError().value();
@@ -37,17 +59,13 @@ final class ComparisonTest {
 
     @Test
     void signsSayWhoIsOver() {
-        Comparison comparison =
-                new Comparison(Volume.ofUsGallons(10), estimate(11, 0), estimate(8, 0));
+        Comparison comparison = comparison(10, 11, 0, 8, 0);
         assertEquals(0.375, comparison.meterError().value(), 1e-15);
         assertEquals(0.1, comparison.controlError().value(), 1e-15);
         assertEquals(-0.2, comparison.applicationError().value(), 1e-15);
     }
 
-    /**
-     * JCGM 100:2008, 5.1.2 applied to e = R/M - 1: u(e)^2 = (u(R)/M)^2 + (R u(M)/M^2)^2; here by
-     * finite differences instead of the formula.
-     */
+    /** JCGM 100:2008, 5.1.2 applied to e = R/M - 1: u(e)^2 = (u(R)/M)^2 + (R u(M)/M^2)^2. */
     @Test
     void uncertaintyOfTheMeterErrorPropagates() {
         Seeds.forSeeds(
@@ -57,66 +75,90 @@ final class ComparisonTest {
                     double measured = random.nextDouble(1, 100);
                     double ofReported = reported * random.nextDouble(0.0001, 0.01);
                     double ofMeasured = measured * random.nextDouble(0.0001, 0.01);
-                    double step = 1e-5;
-                    double byReported =
-                            (reported * (1 + step) - reported * (1 - step))
-                                    / measured
-                                    / (2 * step * reported)
-                                    * ofReported;
-                    double byMeasured =
-                            (reported / (measured * (1 + step))
-                                            - reported / (measured * (1 - step)))
-                                    / (2 * step * measured)
-                                    * ofMeasured;
-                    double expected = 2 * Math.hypot(byReported, byMeasured);
+                    double expected =
+                            1.959964
+                                    * Math.hypot(
+                                            ofReported / measured,
+                                            reported * ofMeasured / measured / measured);
                     double stated =
-                            new Comparison(
-                                            Volume.ofUsGallons(1),
-                                            estimate(reported, ofReported),
-                                            estimate(measured, ofMeasured))
-                                    .meterErrorExpanded()
+                            comparison(1, reported, ofReported, measured, ofMeasured)
+                                    .expanded(Comparison.METER_ERROR)
                                     .value();
-                    assertEquals(expected, stated, expected * 1e-6);
+                    // Finite steps of one standard uncertainty: off by (u/M)^2 at most.
+                    assertEquals(expected, stated, expected * 2e-4);
                 });
+    }
+
+    /**
+     * Meter and application error share the measured volume with opposite signs: where only that is
+     * uncertain they are fully correlated, r = -1 (JCGM 100:2008, 5.2.2).
+     */
+    @Test
+    void errorsShareTheMeasuredVolume() {
+        Budget budget = comparison(10, 10, 0, 9.5, 0.01).budget();
+        assertEquals(
+                -1, budget.correlation(Comparison.METER_ERROR, Comparison.APPLICATION_ERROR), 1e-9);
+        Budget both = comparison(10, 10, 0.01, 9.5, 0.01).budget();
+        // u(R) and u(M) alike: e_m takes both, e_a one of them, so r = -(R/M) / hypot(1, R/M).
+        double over = 10 / 9.5;
+        assertEquals(
+                -over / Math.hypot(1, over),
+                both.correlation(Comparison.METER_ERROR, Comparison.APPLICATION_ERROR),
+                1e-5);
+    }
+
+    /** Scatter is of the next catch, so of the meter error and the constant, not of this amount. */
+    @Test
+    void scatterIsOfTheErrorNotOfTheAmount() {
+        ModelSketch sketch = new ModelSketch();
+        Quantity scatter = sketch.normal("scatter", 0, 0.003, 8, Scope.RUN);
+        Comparison comparison =
+                Comparison.of(
+                        sketch,
+                        ModelSketch.exactly(10),
+                        ModelSketch.exactly(10),
+                        ModelSketch.exactly(10),
+                        scatter,
+                        SIX_HUNDRED);
+        assertEquals(0, comparison.measured().standardLitres());
+        // t95 of 8 degrees of freedom: 2.306 (JCGM 100:2008, table G.2).
+        assertEquals(2.306 * 0.003, comparison.expanded(Comparison.METER_ERROR).value(), 1e-5);
+        Budget.Output constant = comparison.budget().output(Comparison.CONSTANT);
+        assertEquals(600, constant.value(), 1e-9);
+        // 600 x 0.003, and the entry step of 0.1 even over half of it both ways.
+        assertEquals(Math.hypot(1.8, 0.05 / Math.sqrt(3)), constant.standard(), 1e-9);
     }
 
     @Test
     void nothingAskedOrMeasuredIsRefused() {
-        Estimate some = estimate(1, 0);
-        Estimate none = estimate(0, 0);
-        assertThrows(IllegalArgumentException.class, () -> new Comparison(Volume.ZERO, some, some));
-        assertThrows(
-                IllegalArgumentException.class,
-                () -> new Comparison(Volume.ofUsGallons(1), some, none));
-        assertEquals(-1, new Comparison(Volume.ofUsGallons(1), none, some).meterError().value());
+        assertThrows(IllegalArgumentException.class, () -> comparison(0, 1, 0, 1, 0));
+        assertThrows(IllegalArgumentException.class, () -> comparison(1, 1, 0, 0, 0));
+        assertEquals(-1, comparison(1, 0, 0, 1, 0).meterError().value());
     }
 
     /**
-     * Root of the sum of squares (JCGM 100:2008, 5.1.2, equal sensitivities): 3, 4 and 12 give 13.
+     * Root of the sum of squares (JCGM 100:2008, 5.1.2, equal sensitivities): 3, 4 and 12 give 13,
+     * and its terms say which is which.
      */
     @Test
     void termsAddAsSquares() {
+        ModelSketch sketch = new ModelSketch();
+        Quantity a = sketch.normal("a", 0, 3, Scope.RUN);
+        Quantity b = sketch.normal("b", 0, 4, Scope.RUN);
+        Quantity c = sketch.normal("c", 100, 12, Scope.BAY);
+        Quantity none = sketch.even("none", 0, 0, Scope.BAY);
         Estimate estimate =
-                new Estimate(new Volume(100), List.of()).with("a", 3).with("b", 4).with("c", 12);
-        assertEquals(13, estimate.standardLitres(), 1e-14);
-        assertEquals(26, estimate.expanded().litres(), 1e-13);
-        assertEquals(0.13, estimate.relativeStandard(), 1e-15);
-        for (double bad : new double[] {-1, Double.NaN, Double.POSITIVE_INFINITY}) {
-            assertThrows(IllegalArgumentException.class, () -> estimate.with("bad", bad));
-        }
-    }
-
-    /**
-     * Standard deviation of an even spread of half-width 1, by quadrature of x^2 / 2 over (-1, 1).
-     */
-    @Test
-    void evenSpread() {
-        int slices = 100_000;
-        double sum = 0;
-        for (int i = 0; i < slices; i++) {
-            double x = -1 + (i + 0.5) * 2 / slices;
-            sum += x * x / slices;
-        }
-        assertEquals(Math.sqrt(sum), Estimate.EVEN, 1e-9);
+                Comparison.of(
+                                sketch,
+                                ModelSketch.exactly(100),
+                                ModelSketch.exactly(100),
+                                x -> a.at(x) + b.at(x) + c.at(x) + none.at(x),
+                                ModelSketch.exactly(0),
+                                SIX_HUNDRED)
+                        .measured();
+        assertEquals(13, estimate.standardLitres(), 1e-12);
+        assertEquals(1.959964 * 13, estimate.expanded().litres(), 1e-4);
+        assertEquals(3, estimate.terms().size(), estimate.terms().toString());
+        assertEquals(new Estimate.Term("b", 4), estimate.terms().get(1));
     }
 }

@@ -9,12 +9,9 @@ import catchbay.metrology.ConstantAdvice.Control;
 import catchbay.metrology.ConstantAdvice.Enter;
 import catchbay.metrology.ConstantAdvice.Keep;
 import catchbay.metrology.TruckConstant.Form;
-import catchbay.quantity.Volume;
 import catchbay.seeded.Seeds;
 
 import org.junit.jupiter.api.Test;
-
-import java.util.List;
 
 final class ConstantAdviceTest {
 
@@ -27,12 +24,7 @@ final class ConstantAdviceTest {
 
     private static Comparison comparison(
             double asked, double reported, double measured, double relativeStandard) {
-        Volume measuredVolume = Volume.ofUsGallons(measured);
-        return new Comparison(
-                Volume.ofUsGallons(asked),
-                new Estimate(Volume.ofUsGallons(reported), List.of()),
-                new Estimate(measuredVolume, List.of())
-                        .with("all", measuredVolume.litres() * relativeStandard));
+        return ComparisonTest.comparison(asked, reported, 0, measured, measured * relativeStandard);
     }
 
     private static Enter enter(Comparison comparison, TruckConstant constant, Control control) {

@@ -134,14 +134,12 @@ final class DiagnosisTest {
             Comparison comparison = evidence.comparison();
             if (evidence.disturbance().isEmpty() && !evidence.silent()) {
                 points.add(
-                        new CurvePoint(
+                        CurvePoint.of(
                                 evidence.run(),
+                                Trucks.DAY,
                                 evidence.flow(),
-                                Trucks.PULSES.curing(
-                                        comparison.reported().volume(),
-                                        comparison.measured().volume()),
-                                0.001,
-                                0.002,
+                                comparison,
+                                Trucks.PULSES,
                                 "R-7"));
             }
         }
@@ -189,10 +187,10 @@ final class DiagnosisTest {
                         List.of("worn_or_non_linear_meter"),
                         Offer.Enter.class,
                         "Worn or non-linear meter: its constant differs by +-5.66 % (+-0.17 %,"
-                                + " limit 2.00 %) between 5.600 US gal/min and 60.00 US gal/min;"
-                                + " no single constant cures that. It loses pulses at low flow, as"
-                                + " a worn, dragging or fouled meter does. No flow was caught"
-                                + " twice, so the meter's own scatter is not in this: repeat one."),
+                            + " limit 2.00 %) between 5.600 US gal/min and 60.00 US gal/min; no"
+                            + " single constant cures that. It loses pulses at low flow, as a worn,"
+                            + " dragging or fouled meter does. No flow was caught twice, so only"
+                            + " the planned scatter is in this: repeat one."),
                 new Case(
                         "low-flow cut-off",
                         of(off(2, 0, 3), good(5), good(20), good(60)),
@@ -262,7 +260,7 @@ final class DiagnosisTest {
                         List.of("speed_input_wrong"),
                         Offer.Keep.class,
                         "Speed input wrong: the controller showed 27.0 mph where 30.0 mph was"
-                                + " played (-10.00 %, +-0.19 %); it works with about 55556 pulses"
+                                + " played (-10.00 %, +-0.17 %); it works with about 55556 pulses"
                                 + " per mile where 50000 were played. This speaks of the"
                                 + " controller's constant only: the truck's real speed sensor was"
                                 + " not tested, check it over a measured mile."),
@@ -310,7 +308,7 @@ final class DiagnosisTest {
                         List.of("liquid_elsewhere"),
                         Offer.Withheld.class,
                         "Liquid may go elsewhere: at every flow about 0.5000 US gal/min"
-                                + " (+-0.01286 US gal/min) passed the truck's meter and did not"
+                                + " (+-0.01260 US gal/min) passed the truck's meter and did not"
                                 + " reach the bay. Shut the recirculation branch and every other"
                                 + " outlet, look for leaks, and have it confirmed; before that no"
                                 + " constant is offered."),
@@ -553,13 +551,7 @@ final class DiagnosisTest {
                 new CatchEvidence(
                         "coarse",
                         Trucks.flow(60),
-                        new Comparison(
-                                catchbay.quantity.Volume.ofUsGallons(60),
-                                new Estimate(catchbay.quantity.Volume.ofUsGallons(56), List.of())
-                                        .with(
-                                                "step",
-                                                catchbay.quantity.Volume.ofUsGallons(2.5).litres()),
-                                new Estimate(catchbay.quantity.Volume.ofUsGallons(56), List.of())),
+                        Trucks.comparison(60, 56, 0.05, 56, 0),
                         Control.CLOSED_ON_METER,
                         Optional.empty(),
                         false,

@@ -6,7 +6,6 @@ import catchbay.metrology.CatchEvidence.ShownSpeed;
 import catchbay.metrology.Diagnosis.Limits;
 import catchbay.quantity.Pressure;
 import catchbay.quantity.Speed;
-import catchbay.quantity.Volume;
 import catchbay.seeded.Seeds;
 
 import org.junit.jupiter.params.ParameterizedTest;
@@ -105,11 +104,8 @@ final class KnownCauseTest {
             double reported = silent ? 0 : through * gainHere * (1 + within(REPORTED));
             String run = "run-" + catches.size();
             Comparison comparison =
-                    new Comparison(
-                            Volume.ofUsGallons(asked / shownOverPlayed),
-                            new Estimate(Volume.ofUsGallons(reported), List.of())
-                                    .with("step", Volume.ofUsGallons(reported * REPORTED).litres()),
-                            new Estimate(Volume.ofUsGallons(measured), List.of()));
+                    Trucks.comparison(
+                            asked / shownOverPlayed, reported, REPORTED, measured, COMMON);
             catches.add(
                     new CatchEvidence(
                             run,
@@ -131,11 +127,14 @@ final class KnownCauseTest {
                 points.add(
                         new CurvePoint(
                                 run,
+                                Trucks.DAY,
                                 Trucks.flow(measured),
                                 constant.curing(
                                         comparison.reported().volume(),
                                         comparison.measured().volume()),
                                 Math.hypot(RANDOM, REPORTED),
+                                Double.POSITIVE_INFINITY,
+                                0,
                                 COMMON,
                                 "R-7"));
             }

@@ -7,9 +7,11 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import catchbay.seeded.Seeds;
 
+import org.hipparchus.distribution.continuous.TDistribution;
 import org.hipparchus.stat.descriptive.StreamingStatistics;
 import org.junit.jupiter.api.Test;
 
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
@@ -156,9 +158,9 @@ final class TruckCurveTest {
     void linearityAcrossTwoInstruments() {
         List<CurvePoint> points =
                 List.of(
-                        new CurvePoint("a", Trucks.flow(10), 588, 0.003, 0.004, "R-1"),
-                        new CurvePoint("b", Trucks.flow(20), 600, 0.003, 0.004, "R-7"),
-                        new CurvePoint("c", Trucks.flow(30), 612, 0.003, 0.004, "R-7"));
+                        Trucks.point("a", 10, 588, 0.003, 0.004, "R-1", Trucks.DAY),
+                        Trucks.point("b", 20, 600, 0.003, 0.004, "R-7", Trucks.DAY),
+                        Trucks.point("c", 30, 612, 0.003, 0.004, "R-7", Trucks.DAY));
         assertEquals(
                 2.394 * 0.005 * Math.sqrt(2) / 2,
                 Trucks.drawn(Trucks.PULSES, points).linearity().expanded().value(),
@@ -221,5 +223,64 @@ final class TruckCurveTest {
                     IllegalArgumentException.class, () -> Trucks.point("a", 10, 600, 0.1, bad));
         }
         assertThrows(IllegalArgumentException.class, () -> Trucks.point("a", 0, 600, 0.1, 0.1));
+    }
+
+    private static CurvePoint ofDay(String run, double flow, LocalDate day) {
+        return new CurvePoint(
+                run, day, Trucks.flow(flow), 600 + flow, 0.003, 8, 0.004, 0.005, "R-7");
+    }
+
+    /**
+     * Of one day the day's part cancels, of two it does not. The random part is known from nine
+     * runs: 8 degrees of freedom whatever the number of flows; the quantile by Hipparchus.
+     */
+    @Test
+    void linearityOfOneDayAndOfTwo() {
+        LocalDate next = Trucks.DAY.plusDays(1);
+        TruckCurve one =
+                Trucks.drawn(
+                        Trucks.PULSES,
+                        List.of(
+                                ofDay("a", 10, Trucks.DAY),
+                                ofDay("b", 20, Trucks.DAY),
+                                ofDay("c", 30, Trucks.DAY)));
+        double factor = one.linearity().expanded().value() / (0.003 / Math.sqrt(2));
+        assertEquals(new TDistribution(8).inverseCumulativeProbability(1 - 0.05 / 6), factor, 1e-9);
+        TruckCurve two =
+                Trucks.drawn(
+                        Trucks.PULSES,
+                        List.of(
+                                ofDay("a", 10, Trucks.DAY),
+                                ofDay("b", 20, Trucks.DAY),
+                                ofDay("c", 30, next)));
+        double wider = two.linearity().expanded().value() / (0.005 / Math.sqrt(2));
+        // V^2 / (v^2 / 8) = 8 (25 / 9)^2 = 61.7, truncated 61.
+        assertEquals(new TDistribution(61).inverseCumulativeProbability(1 - 0.05 / 6), wider, 1e-9);
+        assertEquals(
+                Math.hypot(0.004, 0.005), one.at(one.stations().getFirst()).relativeCommon(), TINY);
+    }
+
+    /** A budget with one cause of each scope, of 0.3, 0.4 and 0.5 % of R/M = 1.05. */
+    @Test
+    void aPointTakesItsCatchsBudgetApart() {
+        ModelSketch sketch = new ModelSketch();
+        ModelSketch.Quantity run = sketch.normal("run", 1, 0.003, 8, Input.Scope.RUN);
+        ModelSketch.Quantity day = sketch.normal("day", 1, 0.004, Input.Scope.DAY);
+        ModelSketch.Quantity bay = sketch.normal("bay", 1, 0.005, Input.Scope.BAY);
+        Comparison comparison =
+                Comparison.of(
+                        sketch,
+                        ModelSketch.exactly(10),
+                        x -> 10.5 * run.at(x) * day.at(x) * bay.at(x),
+                        ModelSketch.exactly(10),
+                        ModelSketch.exactly(0),
+                        Trucks.PULSES);
+        CurvePoint point =
+                CurvePoint.of("a", Trucks.DAY, Trucks.flow(10), comparison, Trucks.PULSES, "R-7");
+        assertEquals(630, point.number(), 1e-9);
+        assertEquals(0.003, point.relativeRandom(), TINY);
+        assertEquals(0.004, point.relativeDay(), TINY);
+        assertEquals(0.005, point.relativeCommon(), TINY);
+        assertEquals(8, point.randomDegreesOfFreedom(), 1e-9);
     }
 }

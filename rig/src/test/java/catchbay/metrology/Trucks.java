@@ -1,14 +1,18 @@
 package catchbay.metrology;
 
+import catchbay.metrology.Input.Scope;
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 
+import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
 
 /** Invented trucks and their catches, for the tests of curve and diagnosis. */
 final class Trucks {
+
+    static final LocalDate DAY = LocalDate.of(2026, 1, 15);
 
     /** 600 pulses/US gal in steps of 0.1. */
     static final TruckConstant PULSES = constant(TruckConstant.Form.PULSES_PER_VOLUME, 600, 0.1);
@@ -30,7 +34,27 @@ final class Trucks {
     }
 
     static CurvePoint point(String run, double flow, double number, double random, double common) {
-        return new CurvePoint(run, flow(flow), number, random, common, "R-7");
+        return point(run, flow, number, random, common, "R-7", DAY);
+    }
+
+    static CurvePoint point(
+            String run,
+            double flow,
+            double number,
+            double random,
+            double common,
+            String instrument,
+            LocalDate day) {
+        return new CurvePoint(
+                run,
+                day,
+                flow(flow),
+                number,
+                random,
+                Double.POSITIVE_INFINITY,
+                0,
+                common,
+                instrument);
     }
 
     /** A curve through one catch at each flow. */
@@ -57,19 +81,28 @@ final class Trucks {
         };
     }
 
+    /** Amounts in US gal; the standard uncertainties as shares of their own amounts. */
+    static Comparison comparison(
+            double asked, double reported, double ofReported, double measured, double ofMeasured) {
+        ModelSketch sketch = new ModelSketch();
+        double reportedLitres = Volume.ofUsGallons(reported).litres();
+        double measuredLitres = Volume.ofUsGallons(measured).litres();
+        return Comparison.of(
+                sketch,
+                ModelSketch.exactly(Volume.ofUsGallons(asked).litres()),
+                sketch.normal("step", reportedLitres, reportedLitres * ofReported, Scope.RUN),
+                sketch.normal(
+                        "certificate", measuredLitres, measuredLitres * ofMeasured, Scope.BAY),
+                ModelSketch.exactly(0),
+                PULSES);
+    }
+
     /** A steady catch of one minute, flows in US gal/min, the reported one good to 0.1 %. */
     static CatchEvidence caught(String run, double asked, double reported, double measured) {
         return new CatchEvidence(
                 run,
                 flow(measured),
-                new Comparison(
-                        Volume.ofUsGallons(asked),
-                        new Estimate(Volume.ofUsGallons(reported), List.of())
-                                .with("step", Volume.ofUsGallons(reported).litres() * 0.001),
-                        new Estimate(Volume.ofUsGallons(measured), List.of())
-                                .with(
-                                        "certificate",
-                                        Volume.ofUsGallons(measured).litres() * 0.002)),
+                comparison(asked, reported, 0.001, measured, 0.002),
                 ConstantAdvice.Control.CLOSED_ON_METER,
                 Optional.empty(),
                 false,

@@ -16,6 +16,7 @@ import catchbay.quantity.SaltPerDistance;
 import catchbay.quantity.Speed;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
+import catchbay.run.Doubts;
 import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.Application;
 import catchbay.run.RunSetup.Reported;
@@ -70,7 +71,8 @@ final class SampleSetups {
                 new RunSetup.Asked(
                         application(), new Speed(between(0.01, 50)), maybe(() -> between(1, 1e7))),
                 reported(),
-                plan());
+                plan(),
+                Doubts.USUAL);
     }
 
     private RunSetup.Plan plan() {

@@ -262,7 +262,8 @@ final class SetupTextTest {
                         setup.truck(),
                         standstill,
                         setup.reported(),
-                        setup.plan());
+                        setup.plan(),
+                        setup.doubts());
 
         assertThrows(IllegalArgumentException.class, () -> SetupText.write(unreadable));
     }

@@ -44,6 +44,19 @@ final class Setups {
      */
     static final Density DENSE = Buoyancy.WEIGHTS;
 
+    /** Nothing but what the certificates say: for sums by head. */
+    static final Doubts NONE =
+            new Doubts(
+                    new Doubts.Reference(
+                            Ratio.ZERO, Ratio.ZERO, 0, Optional.empty(), Optional.empty()),
+                    Doubts.Scale.usual(new Mass(0)),
+                    new Doubts.Diverter(0, 0, "by the test"),
+                    new Doubts.Temperatures(
+                            Optional.empty(), Optional.empty(), Optional.empty(), 0, 0),
+                    new Doubts.Line(Volume.ZERO, Volume.ZERO, 0),
+                    Ratio.ZERO,
+                    new Doubts.Scatter(Ratio.ZERO, 9, Ratio.ZERO, 9));
+
     private static final LocalDate DAY = LocalDate.of(2026, 1, 15);
     private static final Certificate REFERENCE =
             new Certificate("R-7", LocalDate.of(2025, 11, 3), LocalDate.of(2026, 11, 2), 0.002);
@@ -79,6 +92,7 @@ final class Setups {
     double crossCheckRatio = 0.01;
     double rampShareMax = 0.05;
     double answerSeconds = 300;
+    Doubts doubts = NONE;
 
     /** Standing, no diverter: a display typed rest to rest, the operator at the valve. */
     static Setups display() {
@@ -134,7 +148,8 @@ final class Setups {
                 new RunSetup.Truck("T-12", constant(), control, 0),
                 new RunSetup.Asked(application, Speed.ofMilesPerHour(20), pulsesPerMile),
                 reported,
-                plan());
+                plan(),
+                doubts);
     }
 
     private RunSetup.Reference reference(PulseConstant constant) {

@@ -89,7 +89,7 @@ final class TimetableTest {
                 seconds / 12 * 1.05,
                 gallons(result.comparison().reported().volume()),
                 seconds * 1e-8);
-        assertEquals(seconds / 12, gallons(result.comparison().asked()), seconds * 1e-8);
+        assertEquals(seconds / 12, gallons(result.comparison().asked().volume()), seconds * 1e-8);
         assertEquals("set rate x distance from the speed pulses delivered", result.askedBasis());
         assertEquals(0, result.disagreement().orElseThrow().value(), 0.005);
         ConstantAdvice.Enter advice = assertInstanceOf(ConstantAdvice.Enter.class, result.advice());
@@ -147,7 +147,7 @@ final class TimetableTest {
         assertInstanceOf(PulseCount.Whole.class, result.count().orElseThrow());
         // The person stops the flow a second after being asked; what is asked runs as long.
         double seconds = 91.02;
-        assertEquals(seconds / 12, gallons(result.comparison().asked()), 0.01);
+        assertEquals(seconds / 12, gallons(result.comparison().asked().volume()), 0.01);
         assertEquals(seconds / 12, gallons(result.comparison().measured().volume()), 0.01);
         assertEquals(seconds / 12, gallons(result.comparison().reported().volume()), 0.02);
         assertTrue(result.askedBasis().contains("from start to stop"), result.askedBasis());
@@ -175,7 +175,7 @@ final class TimetableTest {
         // Two readings, each to half a step of 0.05 kg, of a liquid of 8 kg/L.
         assertEquals(caught, result.comparison().measured().volume().litres(), 0.05 / 8);
         assertEquals(90.0 / 12, gallons(result.comparison().reported().volume()), 0.01);
-        assertEquals(90.0 / 12, gallons(result.comparison().asked()), 0.01);
+        assertEquals(90.0 / 12, gallons(result.comparison().asked().volume()), 0.01);
     }
 
     /**
@@ -230,7 +230,7 @@ final class TimetableTest {
         assertEquals(List.of(new Ask(Question.SALT_REPORTED)), bay.commands());
         expect(bay, "comparing", new SecureTrace());
         CatchResult result = bay.result();
-        assertEquals(5.0, gallons(result.comparison().asked()), 1e-12);
+        assertEquals(5.0, gallons(result.comparison().asked().volume()), 1e-12);
         assertEquals("pre-wet rate x salt that the controller reports", result.askedBasis());
     }
 
@@ -244,7 +244,7 @@ final class TimetableTest {
         bay.run(2);
         assertTrue(bay.commands().contains(new Ask(Question.SALT_REPORTED)));
         bay.saltTons = 0.5;
-        assertEquals(5.0, gallons(bay.result().comparison().asked()), 1e-12);
+        assertEquals(5.0, gallons(bay.result().comparison().asked().volume()), 1e-12);
     }
 
     /** Flying pre-wet, first with feeder pulses of 0.2 kg each, then with the set rate. */
@@ -257,10 +257,10 @@ final class TimetableTest {
         fed.hertz.put(PulseLine.FEEDER, saltPerSecond * 0.9 / 0.2);
         CatchResult byFeeder = fed.result();
         double set = byFeeder.windowNanos() / 1e9 / 18;
-        assertEquals(set * 0.9, gallons(byFeeder.comparison().asked()), 1e-6);
+        assertEquals(set * 0.9, gallons(byFeeder.comparison().asked().volume()), 1e-6);
         assertEquals("pre-wet rate x feeder pulses x their constant", byFeeder.askedBasis());
         CatchResult bySet = new Rehearsal(setups).result();
-        assertEquals(set, gallons(bySet.comparison().asked()), 1e-6);
+        assertEquals(set, gallons(bySet.comparison().asked().volume()), 1e-6);
         assertTrue(bySet.askedBasis().contains("set salt rate x distance"), bySet.askedBasis());
     }
 

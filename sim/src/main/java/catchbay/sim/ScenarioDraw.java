@@ -17,6 +17,7 @@ import catchbay.quantity.SaltPerDistance;
 import catchbay.quantity.Speed;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
+import catchbay.run.Doubts;
 import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.Application;
 import catchbay.run.RunSetup.FlowBy;
@@ -109,7 +110,8 @@ final class ScenarioDraw {
                 truck(flow),
                 asked,
                 reported,
-                plan(window, flowBy, measureBy, diverter, judged ? 4 : 0, catchNanos));
+                plan(window, flowBy, measureBy, diverter, judged ? 4 : 0, catchNanos),
+                Doubts.USUAL);
     }
 
     /** Rates come from the amount to be caught: mostly above 5 US gal. */

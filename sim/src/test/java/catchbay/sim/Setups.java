@@ -14,6 +14,7 @@ import catchbay.quantity.PulseConstant;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Speed;
 import catchbay.quantity.VolumeUnit;
+import catchbay.run.Doubts;
 import catchbay.run.RunSetup;
 
 import java.time.LocalDate;
@@ -53,7 +54,8 @@ public final class Setups {
                         speed,
                         Optional.of(3600.0)),
                 new RunSetup.Reported.MeterPulses(),
-                plan(flowBy));
+                plan(flowBy),
+                Doubts.USUAL);
     }
 
     static TruckConstant constant(double pulsesPerLitre) {
@@ -132,7 +134,8 @@ public final class Setups {
                 truck,
                 setup.asked(),
                 setup.reported(),
-                setup.plan());
+                setup.plan(),
+                setup.doubts());
     }
 
     static RunSetup with(RunSetup setup, RunSetup.Reported reported) {
@@ -146,7 +149,8 @@ public final class Setups {
                 setup.truck(),
                 setup.asked(),
                 reported,
-                setup.plan());
+                setup.plan(),
+                setup.doubts());
     }
 
     /**

@@ -1,0 +1,256 @@
+package catchbay.run;
+
+import catchbay.quantity.Mass;
+import catchbay.quantity.Ratio;
+import catchbay.quantity.Temperature;
+import catchbay.quantity.Volume;
+
+import java.util.Optional;
+
+/**
+ * What is known of a bay's errors beyond its certificates' figures. Where nothing else is said, a
+ * half-width is of an even spread (JCGM 100:2008, 4.3.7). What they do to a result stands in {@code
+ * src/docs/method.md}.
+ *
+ * @param reference of the reference meter
+ * @param scale of the scale under the tank
+ * @param diverter of the diverter
+ * @param temperatures where the liquid is how warm
+ * @param line of the pipe between reference and diverter or tank
+ * @param speed half-width of the speed that the truck believes, where the bay does not count it
+ * @param scatter of repeated catches
+ */
+public record Doubts(
+        Reference reference,
+        Scale scale,
+        Diverter diverter,
+        Temperatures temperatures,
+        Line line,
+        Ratio speed,
+        Scatter scatter) {
+
+    private static final Mass NOTHING = new Mass(0);
+
+    /** Where the settings say nothing: common practice, no source. */
+    public static final Doubts USUAL =
+            new Doubts(
+                    Reference.USUAL,
+                    Scale.usual(NOTHING),
+                    Diverter.USUAL,
+                    Temperatures.USUAL,
+                    Line.USUAL,
+                    Ratio.ofPercent(0.5),
+                    Scatter.USUAL);
+
+    private static double atLeastZero(String what, double number, String unit) {
+        if (!Double.isFinite(number) || number < 0) {
+            throw new IllegalArgumentException(
+                    what + " must be finite and >= 0 " + unit + ", was " + number);
+        }
+        return number;
+    }
+
+    /**
+     * Of the reference meter.
+     *
+     * @param driftPerYear half-width of how far its constant may have moved in each year since its
+     *     certificate
+     * @param otherLiquid half-width of what a liquid of another viscosity than the certificate's
+     *     does to its constant
+     * @param dampingNanos how far its output lags behind the flow
+     * @param coldest the lowest temperature of liquid it may be used at, where one is stated
+     * @param warmest the highest
+     */
+    public record Reference(
+            Ratio driftPerYear,
+            Ratio otherLiquid,
+            long dampingNanos,
+            Optional<Temperature> coldest,
+            Optional<Temperature> warmest) {
+
+        /** 0.1 % a year, 0.1 % for the liquid, no lag, no limits. */
+        public static final Reference USUAL =
+                new Reference(
+                        Ratio.ofPercent(0.1),
+                        Ratio.ofPercent(0.1),
+                        0,
+                        Optional.empty(),
+                        Optional.empty());
+
+        public Reference {
+            atLeastZero("drift of the reference in a year", driftPerYear.value(), "");
+            atLeastZero("effect of another liquid on the reference", otherLiquid.value(), "");
+            atLeastZero("damping of the reference", dampingNanos, "ns");
+            if (coldest.isPresent()
+                    && warmest.isPresent()
+                    && coldest.get().compareTo(warmest.get()) >= 0) {
+                throw new IllegalArgumentException(
+                        "the reference's lowest temperature of "
+                                + coldest.get().celsius()
+                                + " degrees Celsius is not below its highest of "
+                                + warmest.get().celsius());
+            }
+        }
+    }
+
+    /**
+     * Of the scale; what its certificate's uncertainty holds already is 0 here.
+     *
+     * @param linearity half-width of its departure from a straight line
+     * @param repeatability standard deviation of one reading
+     * @param eccentricity half-width of what an uneven load does
+     * @param creep half-width of what standing under load does within a catch
+     * @param zeroDrift half-width of how far the zero moves between the two readings
+     * @param hose half-width of what a hose that touches the tank carries (the shunt test)
+     * @param drip half-width of what hangs at the outlet or stays in the tank
+     * @param perKelvin half-width of the change of span for each kelvin away from its calibration
+     * @param calibratedAt temperature of its calibration, where stated
+     * @param smallestNet the smallest catch it may weigh
+     * @param inPlace whether it was calibrated, or checked with weights, where it stands
+     */
+    public record Scale(
+            Mass linearity,
+            Mass repeatability,
+            Mass eccentricity,
+            Mass creep,
+            Mass zeroDrift,
+            Mass hose,
+            Mass drip,
+            Ratio perKelvin,
+            Optional<Temperature> calibratedAt,
+            Mass smallestNet,
+            boolean inPlace) {
+
+        /** Nothing beyond the certificate but a drop of so much. */
+        public static Scale usual(Mass drip) {
+            return new Scale(
+                    NOTHING,
+                    NOTHING,
+                    NOTHING,
+                    NOTHING,
+                    NOTHING,
+                    NOTHING,
+                    drip,
+                    Ratio.ofPercent(0),
+                    Optional.empty(),
+                    NOTHING,
+                    true);
+        }
+
+        public Scale {
+            atLeastZero("change of the scale's span per kelvin", perKelvin.value(), "");
+        }
+    }
+
+    /**
+     * Of the diverter.
+     *
+     * @param timingErrorSeconds by how much longer liquid runs into the tank than the window lasts;
+     *     below zero when shorter
+     * @param timingHalfWidthSeconds how well that is known
+     * @param timingSource how it was found, in words
+     */
+    public record Diverter(
+            double timingErrorSeconds, double timingHalfWidthSeconds, String timingSource) {
+
+        /** No error known, good to 20 ms. */
+        public static final Diverter USUAL =
+                new Diverter(0, 0.02, "not tested; common practice, no source");
+
+        public Diverter {
+            if (!(Math.abs(timingErrorSeconds) <= 10)) {
+                throw new IllegalArgumentException(
+                        "timing error of the diverter must be from -10 to 10 s, was "
+                                + timingErrorSeconds);
+            }
+            atLeastZero("uncertainty of the diverter's timing", timingHalfWidthSeconds, "s");
+            if (timingSource.isBlank()) {
+                throw new IllegalArgumentException(
+                        "the diverter's timing error needs its source; say how it was found");
+            }
+        }
+    }
+
+    /**
+     * How warm the liquid is where it is measured; volumes are stated as at the truck's meter.
+     *
+     * @param truckMeter at the truck's meter; the three are taken as one where they are not known
+     * @param reference at the reference meter
+     * @param room around the scale
+     * @param halfWidthKelvin how well the difference between the places is known
+     * @param expansionPerKelvin of the liquid's volume, per kelvin; finite
+     */
+    public record Temperatures(
+            Optional<Temperature> truckMeter,
+            Optional<Temperature> reference,
+            Optional<Temperature> room,
+            double halfWidthKelvin,
+            double expansionPerKelvin) {
+
+        /** All alike within one kelvin; sodium chloride brine of 23 % (Laliberte 2009). */
+        public static final Temperatures USUAL =
+                new Temperatures(Optional.empty(), Optional.empty(), Optional.empty(), 1, 0.000_45);
+
+        public Temperatures {
+            atLeastZero("uncertainty of temperatures", halfWidthKelvin, "K");
+            if (!(Math.abs(expansionPerKelvin) <= 0.01)) {
+                throw new IllegalArgumentException(
+                        "expansion of the liquid must be from -0.01 to 0.01 per kelvin, was "
+                                + expansionPerKelvin);
+            }
+        }
+
+        /** By how many kelvin the liquid is warmer at the truck's meter than at the reference. */
+        double truckOverReference() {
+            return truckMeter.isPresent() && reference.isPresent()
+                    ? truckMeter.get().minus(reference.get())
+                    : 0;
+        }
+    }
+
+    /**
+     * Of the liquid that stands between reference and diverter or tank.
+     *
+     * @param stored how much it is
+     * @param swell half-width of what the hose swells or shrinks, and air in it gives or takes,
+     *     during a catch
+     * @param kelvin half-width of how its temperature changes during a catch
+     */
+    public record Line(Volume stored, Volume swell, double kelvin) {
+
+        /** Two US gallons that may warm or cool by a kelvin; no swelling. */
+        public static final Line USUAL = new Line(Volume.ofUsGallons(2), Volume.ZERO, 1);
+
+        public Line {
+            atLeastZero("change of temperature in the line", kelvin, "K");
+        }
+    }
+
+    /**
+     * How repeated catches of one truck at one flow scatter, as standard deviations of the meter
+     * error, planned from earlier work; what a series of repeats shows is looked at there.
+     *
+     * @param run from run to run
+     * @param runs from how many runs that is known, at least 2
+     * @param day from day to day
+     * @param days from how many days that is known, at least 2
+     */
+    public record Scatter(Ratio run, int runs, Ratio day, int days) {
+
+        /** 0.05 % and 0.05 %, each as if from nine. */
+        public static final Scatter USUAL =
+                new Scatter(Ratio.ofPercent(0.05), 9, Ratio.ofPercent(0.05), 9);
+
+        public Scatter {
+            atLeastZero("scatter from run to run", run.value(), "");
+            atLeastZero("scatter from day to day", day.value(), "");
+            if (runs < 2 || days < 2) {
+                throw new IllegalArgumentException(
+                        "a scatter needs at least 2 runs and 2 days behind it, has "
+                                + runs
+                                + " and "
+                                + days);
+            }
+        }
+    }
+}
