@@ -3,6 +3,7 @@ package catchbay.app;
 import catchbay.metrology.Comparison;
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.Estimate;
+import catchbay.metrology.LiquidDensity;
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
@@ -195,6 +196,7 @@ final class Words {
                                 out,
                                 "scale",
                                 gallons(e.volume()) + chosen(setup, RunSetup.MeasureBy.SCALE)));
+        setup.liquid().basis().ifPresent(basis -> density(out, basis));
         result.disagreement()
                 .ifPresent(d ->
                         line(
@@ -205,6 +207,24 @@ final class Words {
                                         "%+.2f %% (allowed %.2f %% and the steps of both)",
                                         shown(d),
                                         setup.plan().crossCheckMax().percent())));
+    }
+
+    private static void density(PrintStream out, LiquidDensity basis) {
+        line(
+                out,
+                "density",
+                String.format(
+                        Locale.ROOT,
+                        "%.2f +- %.2f kg/m3 (k=2), %s",
+                        basis.density().kilogramsPerCubicMetre(),
+                        basis.expandedKilogramsPerCubicMetre(),
+                        basis.basis()));
+        for (LiquidDensity.Mark mark : basis.marks()) {
+            line(out, "", mark.words());
+        }
+        for (String warning : basis.warnings()) {
+            line(out, "", "warning: " + warning);
+        }
     }
 
     private static String chosen(RunSetup setup, RunSetup.MeasureBy by) {

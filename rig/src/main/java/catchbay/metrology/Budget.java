@@ -10,7 +10,7 @@ import java.util.List;
 /**
  * The uncertainty budget of a measurement: the law of propagation of uncertainty (JCGM 100:2008,
  * 5.1.2) for independent inputs and any number of outputs. What two outputs share is seen in their
- * covariance (JCGM 102:2011, 6.2, from memory). Immutable.
+ * covariance (F.1.2.3 and H.2.3, from memory). Immutable.
  */
 public final class Budget {
 
@@ -40,9 +40,9 @@ public final class Budget {
      * One result with its uncertainty, in the unit of the model's output.
      *
      * @param name what it is
-     * @param value its best value
+     * @param value its best value, finite
      * @param standard combined standard uncertainty, >= 0
-     * @param degreesOfFreedom effective, by Welch-Satterthwaite, not truncated
+     * @param degreesOfFreedom effective, by Welch-Satterthwaite, not truncated; at least 1
      * @param coverageFactor k, Student's t for {@link Coverage#PROBABILITY} and the truncated
      *     degrees of freedom
      * @param rows one for each input, in the order of the inputs
@@ -56,6 +56,23 @@ public final class Budget {
             List<Row> rows) {
 
         public Output {
+            if (!Double.isFinite(value)
+                    || !(standard >= 0 && standard < Double.POSITIVE_INFINITY)
+                    || !(degreesOfFreedom >= 1)
+                    || !(coverageFactor > 0)) {
+                throw new IllegalArgumentException(
+                        "result '"
+                                + name
+                                + "' needs a finite value, an uncertainty >= 0, at least 1 degree"
+                                + " of freedom and k > 0, got "
+                                + value
+                                + ", "
+                                + standard
+                                + ", "
+                                + degreesOfFreedom
+                                + ", "
+                                + coverageFactor);
+            }
             rows = List.copyOf(rows);
         }
 
@@ -141,7 +158,7 @@ public final class Budget {
      * those of the input, the fewest where repeats differ.
      *
      * <p>The scatter of the repeats' own values is not looked at here: it is an input of scope RUN
-     * in each of the budgets.
+     * in each of the budgets, of which {@link Scatter} says where its size may come from.
      *
      * @param repeats at least one, all with the same outputs; an input missing in a repeat adds
      *     nothing there

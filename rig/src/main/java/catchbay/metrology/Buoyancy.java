@@ -2,6 +2,7 @@ package catchbay.metrology;
 
 import catchbay.quantity.Density;
 import catchbay.quantity.Mass;
+import catchbay.quantity.Volume;
 
 /**
  * Weighing in air: the scale was adjusted with weights that the air buoys less than the liquid.
@@ -29,6 +30,39 @@ public final class Buoyancy {
      * @param air density of the air
      */
     public static Mass trueMass(Mass reading, Density liquid, Density air) {
+        return new Mass(reading.kilograms() * factor(liquid, air));
+    }
+
+    /**
+     * What a scale shows of a true mass of liquid: the reading that {@link #trueMass} takes back.
+     *
+     * @param mass true mass
+     * @param liquid density of the liquid, above that of the air
+     * @param air density of the air
+     */
+    public static Mass reading(Mass mass, Density liquid, Density air) {
+        return new Mass(mass.kilograms() / factor(liquid, air));
+    }
+
+    /**
+     * The density of a liquid of which a known volume was weighed in air: {@code rho = W (1 -
+     * rho_a/rho_p) / V + rho_a}, the same equation solved for {@code rho_f} with {@code M = rho_f
+     * V}.
+     *
+     * @param reading net reading, above zero
+     * @param volume at the liquid's temperature, above zero
+     * @param air density of the air
+     */
+    static Density density(Mass reading, Volume volume, Density air) {
+        double inAir = air.kilogramsPerCubicMetre();
+        return new Density(
+                reading.kilograms()
+                                * (1 - inAir / WEIGHTS.kilogramsPerCubicMetre())
+                                / (volume.litres() / 1000)
+                        + inAir);
+    }
+
+    private static double factor(Density liquid, Density air) {
         double inAir = air.kilogramsPerCubicMetre();
         if (inAir >= liquid.kilogramsPerCubicMetre()) {
             throw new IllegalArgumentException(
@@ -38,9 +72,7 @@ public final class Buoyancy {
                             + liquid.kilogramsPerCubicMetre()
                             + " kg/m3");
         }
-        double factor =
-                (1 - inAir / WEIGHTS.kilogramsPerCubicMetre())
-                        / (1 - inAir / liquid.kilogramsPerCubicMetre());
-        return new Mass(reading.kilograms() * factor);
+        return (1 - inAir / WEIGHTS.kilogramsPerCubicMetre())
+                / (1 - inAir / liquid.kilogramsPerCubicMetre());
     }
 }

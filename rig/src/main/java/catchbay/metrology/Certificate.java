@@ -13,6 +13,9 @@ import java.time.LocalDate;
 public record Certificate(
         String serial, LocalDate date, LocalDate expiry, double relativeExpandedUncertainty) {
 
+    /** Coverage factor with which certificates and tables state their uncertainty: about 95 %. */
+    public static final double COVERAGE = 2;
+
     public Certificate {
         if (serial.isBlank()) {
             throw new IllegalArgumentException(

@@ -21,6 +21,12 @@ public record Input(
         Shape shape,
         Scope scope) {
 
+    /** Half-width of a rectangular distribution over its standard deviation: sqrt(3). */
+    static final double ROOT_3 = Math.sqrt(3);
+
+    /** Half-width of a triangular distribution over its standard deviation: sqrt(6). */
+    static final double ROOT_6 = Math.sqrt(6);
+
     /** The distribution an input is drawn from; its centre is the value (JCGM 101:2008, 6.4). */
     public enum Shape {
         /** Normal, with the standard uncertainty as standard deviation. */
@@ -112,10 +118,4 @@ public record Input(
                 Shape.RECTANGULAR,
                 scope);
     }
-
-    /** Half-width of a rectangular distribution over its standard deviation: sqrt(3). */
-    static final double ROOT_3 = Math.sqrt(3);
-
-    /** Half-width of a triangular distribution over its standard deviation: sqrt(6). */
-    static final double ROOT_6 = Math.sqrt(6);
 }

@@ -149,7 +149,7 @@ public final class MonteCarlo {
         double[][] products = new double[drawn.length][drawn.length];
         double[] means = new double[drawn.length];
         for (int o = 0; o < drawn.length; o++) {
-            means[o] = mean(drawn[o]);
+            means[o] = Sample.mean(drawn[o]);
         }
         for (int a = 0; a < drawn.length; a++) {
             for (int b = 0; b < drawn.length; b++) {
@@ -168,18 +168,9 @@ public final class MonteCarlo {
         return correlations;
     }
 
-    private static double mean(double[] values) {
-        // Summed as differences from the first, which keeps the digits of a small spread.
-        double sum = 0;
-        for (double value : values) {
-            sum += value - values[0];
-        }
-        return values[0] + sum / values.length;
-    }
-
     /** Sorts the draws. */
     private static Result result(String name, double[] draws) {
-        double mean = mean(draws);
+        double mean = Sample.mean(draws);
         double squares = 0;
         double fourths = 0;
         for (double draw : draws) {

@@ -20,6 +20,13 @@ public record Density(double kilogramsPerCubicMetre) {
                         / (VolumeUnit.US_GALLON.litres() / 1000.0));
     }
 
+    /** This density as weight (true mass) of one US gallon in pounds. */
+    public double poundsPerUsGallon() {
+        return kilogramsPerCubicMetre
+                * (VolumeUnit.US_GALLON.litres() / 1000.0)
+                / MassUnit.POUND.kilograms();
+    }
+
     /** The volume that the mass takes up at this density; the mass must be >= 0. */
     public Volume volumeOf(Mass mass) {
         return new Volume(mass.kilograms() / kilogramsPerCubicMetre * 1000.0);

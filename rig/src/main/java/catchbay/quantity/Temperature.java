@@ -1,5 +1,7 @@
 package catchbay.quantity;
 
+import java.util.Locale;
+
 /**
  * How warm something is.
  *
@@ -37,6 +39,17 @@ public record Temperature(double celsius) implements Comparable<Temperature> {
     /** This less the other, in kelvin (a difference of one kelvin is one degree Celsius). */
     public double minus(Temperature other) {
         return celsius - other.celsius;
+    }
+
+    /** This temperature for a person, in both units, as in {@code 10.0 C (50.0 F)}. */
+    public String words() {
+        return String.format(
+                Locale.ROOT, "%.1f C (%.1f F)", withoutSign(celsius), withoutSign(fahrenheit()));
+    }
+
+    /** A zero that rounding has left has no sign. */
+    private static double withoutSign(double degrees) {
+        return Math.round(degrees * 10) == 0 ? 0 : degrees;
     }
 
     @Override

@@ -111,7 +111,9 @@ final class DoubtsText {
                 reference,
                 from.optionalQuantity("room", WARMTH),
                 from.number("uncertainty_kelvin", 0, KELVIN_MAX, usual.halfWidthKelvin()),
-                from.number("expansion_per_kelvin", -0.01, 0.01, usual.expansionPerKelvin()));
+                from.has("expansion_per_kelvin")
+                        ? Optional.of(from.number("expansion_per_kelvin", -0.01, 0.01))
+                        : Optional.empty());
     }
 
     private static Doubts.Line line(Fields from) {
@@ -169,9 +171,8 @@ final class DoubtsText {
         warmth.truckMeter().ifPresent(t -> temperature.put("truck_meter_celsius", t.celsius()));
         warmth.reference().ifPresent(t -> temperature.put("reference_celsius", t.celsius()));
         warmth.room().ifPresent(t -> temperature.put("room_celsius", t.celsius()));
-        temperature
-                .put("uncertainty_kelvin", warmth.halfWidthKelvin())
-                .put("expansion_per_kelvin", warmth.expansionPerKelvin());
+        temperature.put("uncertainty_kelvin", warmth.halfWidthKelvin());
+        warmth.expansionPerKelvin().ifPresent(n -> temperature.put("expansion_per_kelvin", n));
         document.putObject("line")
                 .put("stored_litres", doubts.line().stored().litres())
                 .put("swell_litres", doubts.line().swell().litres())

@@ -5,6 +5,7 @@ import catchbay.quantity.FlowRate;
 import catchbay.quantity.LiquidPerLane;
 import catchbay.quantity.LiquidPerSalt;
 import catchbay.quantity.Mass;
+import catchbay.quantity.MassFraction;
 import catchbay.quantity.MassUnit;
 import catchbay.quantity.Pressure;
 import catchbay.quantity.PulseConstant;
@@ -107,15 +108,25 @@ public final class Measure<T> {
                     .or("kpa", Pressure::new)
                     .or("bar", n -> new Pressure(n * 100));
 
-    /** Temperatures: {@code celsius}, {@code fahrenheit}. */
-    public static final Measure<Temperature> TEMPERATURE =
-            Measure.<Temperature>none()
-                    .or("celsius", Temperature::new)
-                    .or("fahrenheit", Temperature::ofFahrenheit);
-
     /** Relative numbers: {@code percent}, {@code ratio} (0.05 is five per cent). */
     public static final Measure<Ratio> RATIO =
             Measure.<Ratio>none().or("percent", Ratio::ofPercent).or("ratio", Ratio::new);
+
+    /** Temperatures: {@code fahrenheit}, {@code celsius}. */
+    public static final Measure<Temperature> TEMPERATURE =
+            Measure.<Temperature>none()
+                    .or("fahrenheit", Temperature::ofFahrenheit)
+                    .or("celsius", Temperature::new);
+
+    /** Differences of temperatures in kelvin: {@code fahrenheit}, {@code celsius}. */
+    public static final Measure<Double> TEMPERATURE_DIFFERENCE =
+            Measure.<Double>none().or("fahrenheit", n -> n / 1.8).or("celsius", n -> n);
+
+    /** Strengths of brines by mass: {@code percent}, {@code ratio}. */
+    public static final Measure<MassFraction> STRENGTH =
+            Measure.<MassFraction>none()
+                    .or("percent", MassFraction::ofPercent)
+                    .or("ratio", MassFraction::new);
 
     /** Rates of direct application: {@code us_gal_per_lane_mile}, {@code litres_per_lane_km}. */
     public static final Measure<LiquidPerLane> LIQUID_PER_LANE =

@@ -1,12 +1,10 @@
 package catchbay.record;
 
-import catchbay.metrology.Buoyancy;
 import catchbay.metrology.Certificate;
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.ReferenceCurve;
 import catchbay.metrology.TruckConstant;
 import catchbay.metrology.TruckConstant.Form;
-import catchbay.quantity.Density;
 import catchbay.quantity.LiquidPerLane;
 import catchbay.quantity.LiquidPerSalt;
 import catchbay.quantity.Mass;
@@ -36,21 +34,6 @@ final class SetupReader {
 
     private static final long SECOND = 1_000_000_000L;
     private static final long DAY_SECONDS = 86_400L;
-
-    /**
-     * The lowest and highest density taken for a liquid, kg/m3: a figure in another unit is caught
-     * by it.
-     */
-    private static final Measure<Density> LIQUID_DENSITY =
-            Measure.DENSITY.within(
-                    "from 500 to 2500 kg/m3",
-                    d -> d.kilogramsPerCubicMetre() >= 500 && d.kilogramsPerCubicMetre() <= 2500);
-
-    /** Air from a high plateau to a frosty day at sea level. */
-    private static final Measure<Density> AIR_DENSITY =
-            Measure.DENSITY.within(
-                    "from 0.5 to 1.6 kg/m3",
-                    d -> d.kilogramsPerCubicMetre() >= 0.5 && d.kilogramsPerCubicMetre() <= 1.6);
 
     private static final Measure<Mass> MASS_ABOVE_ZERO =
             Measure.MASS.within("above zero", mass -> mass.kilograms() > 0);
@@ -107,7 +90,7 @@ final class SetupReader {
                 reference,
                 scale,
                 diverter,
-                liquid(document.sectionOrDefaults("liquid"), scale.isPresent()),
+                LiquidText.read(document.sectionOrDefaults("liquid"), scale.isPresent()),
                 truck(document.section("truck")),
                 asked,
                 reported(document.sectionOrDefaults("reported"), plan.window()),
@@ -167,20 +150,6 @@ final class SetupReader {
         return new RunSetup.Diverter(
                 from.choice("feedback", RunSetup.Feedback.class),
                 duration(from, "travel_limit", 1, 600, 3 * SECOND));
-    }
-
-    private static RunSetup.Liquid liquid(Fields from, boolean weighed) {
-        String name = from.text("name", "liquid");
-        // Where nothing is weighed no density enters the result, so any stands in its place.
-        Density density =
-                weighed
-                        ? from.quantity("density", LIQUID_DENSITY)
-                        : from.quantity("density", LIQUID_DENSITY, new Density(1000));
-        return new RunSetup.Liquid(
-                name,
-                density,
-                from.quantity("density_uncertainty", SHARE, Ratio.ofPercent(0.5)).value(),
-                from.quantity("air_density", AIR_DENSITY, Buoyancy.AIR));
     }
 
     private static RunSetup.Truck truck(Fields from) {

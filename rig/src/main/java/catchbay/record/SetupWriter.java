@@ -38,11 +38,7 @@ final class SetupWriter {
                     diverter(to, diverter);
                     DoubtsText.writeDiverter(to, setup.doubts().diverter());
                 });
-        document.putObject("liquid")
-                .put("name", setup.liquid().name())
-                .put("density_kg_per_m3", setup.liquid().density().kilogramsPerCubicMetre())
-                .put("density_uncertainty_ratio", setup.liquid().densityRelativeUncertainty())
-                .put("air_density_kg_per_m3", setup.liquid().air().kilogramsPerCubicMetre());
+        LiquidText.write(document.putObject("liquid"), setup.liquid());
         truck(document.putObject("truck"), setup.truck());
         asked(document.putObject("asked"), setup.asked());
         ((ObjectNode) document.get("asked"))

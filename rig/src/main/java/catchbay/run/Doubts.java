@@ -178,25 +178,31 @@ public record Doubts(
      * @param reference at the reference meter
      * @param room around the scale
      * @param halfWidthKelvin how well the difference between the places is known
-     * @param expansionPerKelvin of the liquid's volume, per kelvin; finite
+     * @param expansionPerKelvin of the liquid's volume, per kelvin, where it was entered; else the
+     *     slope of its density tells it, and where that is not known {@link #EXPANSION_USUAL} is
+     *     taken
      */
     public record Temperatures(
             Optional<Temperature> truckMeter,
             Optional<Temperature> reference,
             Optional<Temperature> room,
             double halfWidthKelvin,
-            double expansionPerKelvin) {
+            Optional<Double> expansionPerKelvin) {
 
-        /** All alike within one kelvin; sodium chloride brine of 23 % (Laliberte 2009). */
+        /** Sodium chloride brine of 23 % about 15 degrees Celsius (Laliberte 2009). */
+        static final double EXPANSION_USUAL = 0.000_45;
+
+        /** All alike within one kelvin. */
         public static final Temperatures USUAL =
-                new Temperatures(Optional.empty(), Optional.empty(), Optional.empty(), 1, 0.000_45);
+                new Temperatures(
+                        Optional.empty(), Optional.empty(), Optional.empty(), 1, Optional.empty());
 
         public Temperatures {
             atLeastZero("uncertainty of temperatures", halfWidthKelvin, "K");
-            if (!(Math.abs(expansionPerKelvin) <= 0.01)) {
+            if (expansionPerKelvin.isPresent() && !(Math.abs(expansionPerKelvin.get()) <= 0.01)) {
                 throw new IllegalArgumentException(
                         "expansion of the liquid must be from -0.01 to 0.01 per kelvin, was "
-                                + expansionPerKelvin);
+                                + expansionPerKelvin.get());
             }
         }
 

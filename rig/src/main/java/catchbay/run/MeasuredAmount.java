@@ -1,6 +1,8 @@
 package catchbay.run;
 
 import catchbay.metrology.Buoyancy;
+import catchbay.metrology.Certificate;
+import catchbay.metrology.Input;
 import catchbay.metrology.Input.Scope;
 import catchbay.metrology.ModelSketch;
 import catchbay.metrology.ModelSketch.Quantity;
@@ -15,7 +17,7 @@ import catchbay.run.RunSetup.Window;
 import catchbay.signal.PulseCount;
 import catchbay.signal.PulseGate;
 
-import java.time.temporal.ChronoUnit;
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 
@@ -25,9 +27,6 @@ import java.util.Optional;
  * formulas stand in {@code src/docs/method.md}.
  */
 final class MeasuredAmount {
-
-    /** Expanded uncertainties of certificates are stated with k = 2 (common practice). */
-    private static final double CERTIFICATE_COVERAGE = 2;
 
     private static final double DAYS_OF_YEAR = 365.25;
 
@@ -57,9 +56,7 @@ final class MeasuredAmount {
                 sketch.even(
                         "line to the bay, change of temperature",
                         0,
-                        line.kelvin()
-                                * Math.abs(warmth.expansionPerKelvin())
-                                * line.stored().litres(),
+                        line.kelvin() * Math.abs(expansionPerKelvin()) * line.stored().litres(),
                         Scope.RUN);
         Quantity swelling =
                 sketch.even(
@@ -91,7 +88,7 @@ final class MeasuredAmount {
                 sketch.normal(
                         "reference meter, certificate",
                         0,
-                        expanded / CERTIFICATE_COVERAGE,
+                        expanded / Certificate.COVERAGE,
                         Scope.BAY);
         Quantity drift =
                 sketch.even(
@@ -115,7 +112,7 @@ final class MeasuredAmount {
                                 * sensed.lines().steadiness().watchedSpread(),
                         Scope.RUN);
         Quantity ramps = ramps(count, litresPerPulse);
-        double expansion = setup.doubts().temperatures().expansionPerKelvin();
+        double expansion = expansionPerKelvin();
         return x ->
                 pulses.at(x)
                                 * litresPerPulse
@@ -127,7 +124,23 @@ final class MeasuredAmount {
     }
 
     private double years(RunSetup.Reference reference) {
-        return ChronoUnit.DAYS.between(reference.certificate().date(), setup.day()) / DAYS_OF_YEAR;
+        return (setup.day().toEpochDay() - reference.certificate().date().toEpochDay())
+                / DAYS_OF_YEAR;
+    }
+
+    private double expansionPerKelvin() {
+        Optional<Double> bySlope =
+                setup.liquid()
+                        .basis()
+                        .flatMap(basis ->
+                                basis.slopePerCelsius()
+                                        .map(slope ->
+                                                -slope / basis.density().kilogramsPerCubicMetre()));
+        return setup.doubts()
+                .temperatures()
+                .expansionPerKelvin()
+                .or(() -> bySlope)
+                .orElse(Doubts.Temperatures.EXPANSION_USUAL);
     }
 
     /**
@@ -188,14 +201,7 @@ final class MeasuredAmount {
         RunSetup.Liquid liquid = setup.liquid();
         Quantity reading = reading(scale, net);
         Quantity span = span(scale);
-        Quantity density =
-                sketch.normal(
-                        "density of the liquid",
-                        liquid.density().kilogramsPerCubicMetre(),
-                        liquid.density().kilogramsPerCubicMetre()
-                                * liquid.densityRelativeUncertainty()
-                                / CERTIFICATE_COVERAGE,
-                        Scope.DAY);
+        Quantity density = density(liquid);
         Quantity air =
                 sketch.even(
                         "buoyancy, density of the air",
@@ -210,6 +216,39 @@ final class MeasuredAmount {
             Mass mass = Buoyancy.trueMass(shown, inTank, new Density(air.at(x)));
             double litres = 1000 * mass.kilograms() / inTank.kilogramsPerCubicMetre();
             return litres * timing.at(x) * (1 + split.at(x)) + stored.at(x);
+        };
+    }
+
+    /**
+     * Each thing that makes a density uncertain is an input of its own, as far as they are told.
+     */
+    private Quantity density(RunSetup.Liquid liquid) {
+        double best = liquid.density().kilogramsPerCubicMetre();
+        if (liquid.basis().isEmpty()) {
+            return sketch.normal(
+                    "density of the liquid",
+                    best,
+                    best * liquid.densityRelativeUncertainty() / Certificate.COVERAGE,
+                    Scope.DAY);
+        }
+        List<Quantity> parts =
+                liquid.basis().get().terms().stream()
+                        .map(term ->
+                                sketch.input(
+                                        new Input(
+                                                "density, " + term.name(),
+                                                0,
+                                                term.standardKilogramsPerCubicMetre(),
+                                                Double.POSITIVE_INFINITY,
+                                                term.shape(),
+                                                Scope.DAY)))
+                        .toList();
+        return x -> {
+            double sum = best;
+            for (Quantity part : parts) {
+                sum += part.at(x);
+            }
+            return sum;
         };
     }
 
@@ -279,7 +318,7 @@ final class MeasuredAmount {
                 sketch.normal(
                         "scale, certificate",
                         0,
-                        scale.certificate().relativeExpandedUncertainty() / CERTIFICATE_COVERAGE,
+                        scale.certificate().relativeExpandedUncertainty() / Certificate.COVERAGE,
                         Scope.BAY);
         Optional<Double> kelvin =
                 doubts.calibratedAt()

@@ -2,6 +2,7 @@ package catchbay.run;
 
 import catchbay.metrology.Certificate;
 import catchbay.metrology.ConstantAdvice;
+import catchbay.metrology.LiquidDensity;
 import catchbay.metrology.ReferenceCurve;
 import catchbay.metrology.TruckConstant;
 import catchbay.quantity.Density;
@@ -161,11 +162,46 @@ public record RunSetup(
      * @param density at the temperature of the catch
      * @param densityRelativeUncertainty expanded (k = 2), as a ratio
      * @param air density of the air around the scale
+     * @param basis how the density was arrived at, where it was not typed: of this very density and
+     *     uncertainty
      */
     public record Liquid(
-            String name, Density density, double densityRelativeUncertainty, Density air) {
+            String name,
+            Density density,
+            double densityRelativeUncertainty,
+            Density air,
+            Optional<LiquidDensity> basis) {
+
+        /** Uncertainties are equal that differ by no more than their arithmetic. */
+        private static final double SAME_RATIO = 1e-12;
+
+        /** A liquid whose density was typed. */
+        public Liquid(
+                String name, Density density, double densityRelativeUncertainty, Density air) {
+            this(name, density, densityRelativeUncertainty, air, Optional.empty());
+        }
+
+        /** A liquid whose density was computed or measured. */
+        public Liquid(String name, LiquidDensity basis, Density air) {
+            this(name, basis.density(), basis.relativeExpanded(), air, Optional.of(basis));
+        }
+
         public Liquid {
             ratio("uncertainty of the density", densityRelativeUncertainty);
+            if (basis.isPresent()
+                    && (!basis.get().density().equals(density)
+                            || Math.abs(basis.get().relativeExpanded() - densityRelativeUncertainty)
+                                    > SAME_RATIO)) {
+                throw new IllegalArgumentException(
+                        "density "
+                                + density.kilogramsPerCubicMetre()
+                                + " kg/m3 with an uncertainty of "
+                                + densityRelativeUncertainty
+                                + " is not the one that its basis tells of, "
+                                + basis.get().density().kilogramsPerCubicMetre()
+                                + " kg/m3 with "
+                                + basis.get().relativeExpanded());
+            }
             if (air.kilogramsPerCubicMetre() >= density.kilogramsPerCubicMetre()) {
                 throw new IllegalArgumentException(
                         "air of "

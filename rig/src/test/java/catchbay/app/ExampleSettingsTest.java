@@ -50,6 +50,11 @@ final class ExampleSettingsTest {
                             && setup.diverter().isPresent()
                             && setup.scale().isPresent());
             assertEquals(RunSetup.Window.FLYING, setup.plan().window());
+            // By hand: 1.178 times water's 999.017 at 60 F, and 0.52 kg/m3 per C for 5.6 C.
+            assertEquals(
+                    1.178 * 999.017 + 0.52 * 5.5556,
+                    setup.liquid().density().kilogramsPerCubicMetre(),
+                    0.1);
         }
     }
 

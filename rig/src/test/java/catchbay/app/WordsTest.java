@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import catchbay.record.ResultText;
 import catchbay.run.Outcome;
 import catchbay.run.RunInput;
+import catchbay.run.RunSetup;
 
 import org.junit.jupiter.api.Test;
 
@@ -35,12 +36,16 @@ final class WordsTest {
     }
 
     private List<String> page(Outcome outcome) {
+        return page(PlayedBay.setup(), outcome);
+    }
+
+    private List<String> page(RunSetup setup, Outcome outcome) {
         shown.reset();
         Words.print(
                 out,
                 new ResultText.Provenance(
                         "20260203-100000-T-12", "simulated", ResultText.Seal.SEALED, 1),
-                PlayedBay.setup(),
+                setup,
                 outcome);
         return shown();
     }
@@ -89,6 +94,31 @@ final class WordsTest {
                 lines.subList(0, 11));
         assertTrue(lines.stream().allMatch(line -> line.length() <= 80), lines::toString);
         assertEquals("  speaks of a real truck.", lines.getLast());
+    }
+
+    /** A density that was found is shown with how, what it is worth and what to beware of. */
+    @Test
+    void aFoundDensityIsShown() {
+        RunSetup found =
+                PlayedBay.setup(
+                        PlayedBay.SETTINGS.replace(
+                                "density_kg_per_m3 = 1180",
+                                "kind = \"cacl2\"\n"
+                                        + "strength_percent = 30\n"
+                                        + "temperature_celsius = 5"));
+        Outcome outcome;
+        try (Progress progress = new Progress(out, false)) {
+            outcome = new RunLoop(bay.ports(), new PlayedBay.MemoryTrace(), progress).run(found);
+        }
+        List<String> lines = page(found, outcome);
+        String all = String.join("\n", lines);
+        String words = String.join(" ", lines).replaceAll(" +", " ");
+        // 1288.82 kg/m3: the check table of Laliberte's model at 30 % and 5 degrees.
+        assertTrue(all.contains("\n  density            1288.82 +- "), all);
+        assertTrue(words.contains("computed for 30 % calcium chloride brine at 5.0 C"), all);
+        assertTrue(all.contains("\n                     below fitted temperature\n"), all);
+        assertTrue(words.contains("warning: 30 % calcium chloride brine is stronger"), all);
+        assertTrue(lines.stream().allMatch(line -> line.length() <= 80), all);
     }
 
     @Test

@@ -167,6 +167,22 @@ final class BudgetTest {
     }
 
     @Test
+    void resultsThatAreNoneAreRefused() {
+        double[][] bad = {
+            {Double.NaN, 1, 9, 2},
+            {0, -1, 9, 2},
+            {0, Double.NaN, 9, 2},
+            {0, Double.POSITIVE_INFINITY, 9, 2},
+            {0, 1, 0.9, 2},
+            {0, 1, 9, 0}
+        };
+        for (double[] r : bad) {
+            String text = refusal(() -> new Output("K", r[0], r[1], r[2], r[3], List.of()));
+            assertTrue(text.contains("result 'K' needs a finite value"), text);
+        }
+    }
+
+    @Test
     void modelsThatDoNotFitAreRefused() {
         Input x = Input.normal("x", 1, 0.6, Scope.RUN);
         Model same = v -> v.clone();

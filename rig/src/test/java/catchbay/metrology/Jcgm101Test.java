@@ -55,6 +55,9 @@ final class Jcgm101Test {
         assertEquals(0, drawn.mean(), 4 * drawn.meanDeviation());
         assertEquals(2, drawn.standard(), 4 * drawn.standardDeviation());
         assertInterval(-2 * 1.959964, 2 * 1.959964, drawn);
+        // Of M normal draws s scatters by sigma/sqrt(2M), and the mean by sigma/sqrt(M).
+        assertEquals(2 / Math.sqrt(2.0 * DRAWS), drawn.standardDeviation(), 0.00005);
+        assertEquals(2 / Math.sqrt((double) DRAWS), drawn.meanDeviation(), 0.00005);
     }
 
     /**

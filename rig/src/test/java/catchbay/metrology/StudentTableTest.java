@@ -35,8 +35,23 @@ final class StudentTableTest {
     void infinitelyMany() {
         assertEquals(1.960, Coverage.factor(0.95, Double.POSITIVE_INFINITY), 0.0005);
         assertEquals(2.576, Coverage.factor(0.99, Double.POSITIVE_INFINITY), 0.0005);
-        assertEquals(
-                Coverage.factor(0.95, Double.POSITIVE_INFINITY), Coverage.factor(0.95, 1e7), 1e-6);
+    }
+
+    /**
+     * t = z + (z^3 + z)/4v + … (Abramowitz and Stegun, 26.7.5, from memory): a sum of variances may
+     * have any degrees of freedom, far beyond every table.
+     */
+    @Test
+    void beyondTheTable() {
+        for (double v = 1e4; v < 1e300; v *= 9.7) {
+            for (double p : new double[] {0.68, 0.95, 0.99, 0.9973}) {
+                double z = Coverage.factor(p, Double.POSITIVE_INFINITY);
+                double expected = z + (z * z * z + z) / (4 * v);
+                assertEquals(expected, Coverage.factor(p, v), 1e-6, p + " of " + v);
+                assertEquals(
+                        (1 + p) / 2, Coverage.probabilityUpTo(expected, v), 1e-6, p + " of " + v);
+            }
+        }
     }
 
     @Test

@@ -2,6 +2,11 @@ package catchbay.record;
 
 import catchbay.metrology.Certificate;
 import catchbay.metrology.ConstantAdvice.Control;
+import catchbay.metrology.Input;
+import catchbay.metrology.LiquidDensity;
+import catchbay.metrology.LiquidDensity.Mark;
+import catchbay.metrology.LiquidDensity.Part;
+import catchbay.metrology.LiquidDensity.Term;
 import catchbay.metrology.ReferenceCurve;
 import catchbay.metrology.TruckConstant;
 import catchbay.quantity.Density;
@@ -9,11 +14,13 @@ import catchbay.quantity.FlowRate;
 import catchbay.quantity.LiquidPerLane;
 import catchbay.quantity.LiquidPerSalt;
 import catchbay.quantity.Mass;
+import catchbay.quantity.MassFraction;
 import catchbay.quantity.MassUnit;
 import catchbay.quantity.PulseConstant;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.SaltPerDistance;
 import catchbay.quantity.Speed;
+import catchbay.quantity.Temperature;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.Doubts;
@@ -62,17 +69,43 @@ final class SampleSetups {
                 maybe(() ->
                         new RunSetup.Diverter(
                                 one(RunSetup.Feedback.values()), nanos(1, 600 * SECOND))),
-                new RunSetup.Liquid(
-                        word(),
-                        new Density(between(500, 2500)),
-                        share(),
-                        new Density(between(0.5, 1.6))),
+                liquid(),
                 new RunSetup.Truck(word(), constant(), one(Control.values()), nanos(0, SECOND)),
                 new RunSetup.Asked(
                         application(), new Speed(between(0.01, 50)), maybe(() -> between(1, 1e7))),
                 reported(),
                 plan(),
                 Doubts.USUAL);
+    }
+
+    private RunSetup.Liquid liquid() {
+        Density air = new Density(between(0.5, 1.6));
+        return random.nextBoolean()
+                ? new RunSetup.Liquid(word(), new Density(between(500, 2500)), share(), air)
+                : new RunSetup.Liquid(word(), basis(), air);
+    }
+
+    private LiquidDensity basis() {
+        return new LiquidDensity(
+                word(),
+                maybe(() -> new MassFraction(between(0, 0.99))),
+                new Density(between(500, 2500)),
+                new Temperature(between(-10, 40)),
+                maybe(() -> between(-2, 1)),
+                List.of(
+                        new Term(
+                                one(Part.values()),
+                                word(),
+                                between(0.001, 10),
+                                one(Input.Shape.values())),
+                        new Term(
+                                one(Part.values()),
+                                word(),
+                                between(0.001, 10),
+                                one(Input.Shape.values()))),
+                random.nextBoolean() ? List.of() : List.of(one(Mark.values())),
+                random.nextBoolean() ? List.of() : List.of(word()),
+                word());
     }
 
     private RunSetup.Plan plan() {

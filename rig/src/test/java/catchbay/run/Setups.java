@@ -52,7 +52,11 @@ final class Setups {
                     Doubts.Scale.usual(new Mass(0)),
                     new Doubts.Diverter(0, 0, "by the test"),
                     new Doubts.Temperatures(
-                            Optional.empty(), Optional.empty(), Optional.empty(), 0, 0),
+                            Optional.empty(),
+                            Optional.empty(),
+                            Optional.empty(),
+                            0,
+                            Optional.of(0.0)),
                     new Doubts.Line(Volume.ZERO, Volume.ZERO, 0),
                     Ratio.ZERO,
                     new Doubts.Scatter(Ratio.ZERO, 9, Ratio.ZERO, 9));
