@@ -31,7 +31,15 @@ final class HelpTest {
         assertEquals(0, all.code());
         assertEquals("", all.errors());
         assertEquals(
-                Set.of("catch", "replay", "history", "density", "version", "demo", "stand-in"),
+                Set.of(
+                        "catch",
+                        "replay",
+                        "history",
+                        "curve",
+                        "density",
+                        "version",
+                        "demo",
+                        "stand-in"),
                 commands(all.output()));
         assertEquals(all, CommandLineRun.of(), "without a command it helps too");
 
@@ -39,7 +47,7 @@ final class HelpTest {
         commands(all.output()).forEach(command -> lines.add(List.of(command)));
         commands(CommandLineRun.of("stand-in", "--help").output())
                 .forEach(device -> lines.add(List.of("stand-in", device)));
-        assertEquals(9, lines.size());
+        assertEquals(10, lines.size());
         for (List<String> line : lines) {
             List<String> arguments = new ArrayList<>(line);
             arguments.add("--help");

@@ -38,20 +38,7 @@ final class HistoryCommand implements Callable<Integer> {
 
     private static final String ROW = "%4s  %-28s %-10s %-18s %12s %9s  %s";
 
-    /** Where the records are. */
-    static final class Where {
-        @Option(
-                names = {"-s", "--settings"},
-                paramLabel = "FILE",
-                description =
-                        "The bay's settings, which name its data folder (default: bay.toml here).")
-        private Path settings;
-
-        @Option(names = "--data", paramLabel = "FOLDER", description = "The data folder itself.")
-        private Path data;
-    }
-
-    @ArgGroup private Where where = new Where();
+    @ArgGroup private RecordsPlace where = new RecordsPlace();
 
     @Option(
             names = {"-t", "--truck"},
@@ -85,14 +72,7 @@ final class HistoryCommand implements Callable<Integer> {
                     "option --newest: " + newest + " is no count of runs; give 1 or more");
         }
         PrintStream out = Page.out();
-        Path data =
-                where.data != null
-                        ? where.data
-                        : Settings.read(
-                                        where.settings == null
-                                                ? Path.of("bay.toml")
-                                                : where.settings)
-                                .data();
+        Path data = where.data();
         Path records = data.resolve("records.sqlite");
         if (!Files.exists(records)) {
             System.err.println(

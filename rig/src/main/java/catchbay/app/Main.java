@@ -31,6 +31,7 @@ import java.util.function.Function;
             CatchCommand.class,
             ReplayCommand.class,
             HistoryCommand.class,
+            CurveCommand.class,
             DensityCommand.class,
             VersionCommand.class
         },

@@ -20,6 +20,7 @@ import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.ArrayDeque;
 import java.util.List;
 import java.util.Optional;
@@ -31,8 +32,16 @@ import java.util.Queue;
  */
 final class Replay {
 
-    /** What a trace gives. */
-    record Result(ResultText.Provenance provenance, RunSetup setup, Outcome outcome) {}
+    /**
+     * What a trace gives.
+     *
+     * @param startedWall when its run began, where its first line says so
+     */
+    record Result(
+            ResultText.Provenance provenance,
+            RunSetup setup,
+            Optional<Instant> startedWall,
+            Outcome outcome) {}
 
     private final TraceReader reader;
 
@@ -156,6 +165,7 @@ final class Replay {
                         RunMachine.METHOD_VERSION,
                         Optional.of(recorded)),
                 header.setup(),
+                header.wall(),
                 outcome);
     }
 
@@ -266,7 +276,7 @@ final class Replay {
     }
 
     private static Result result(TraceLine.Header header, ResultText.Seal seal, Outcome outcome) {
-        return new Result(provenance(header, seal), header.setup(), outcome);
+        return new Result(provenance(header, seal), header.setup(), header.wall(), outcome);
     }
 
     /** What a result says of the trace with this header. */

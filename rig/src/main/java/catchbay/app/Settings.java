@@ -2,6 +2,7 @@ package catchbay.app;
 
 import catchbay.port.PortKind;
 import catchbay.port.PortSettings;
+import catchbay.record.CurveRules;
 import catchbay.record.DocumentException;
 import catchbay.record.Fields;
 import catchbay.record.SetupText;
@@ -49,6 +50,7 @@ public final class Settings {
     private static final String DATA = "data";
     private static final String ZONE = "zone";
     private static final String PEOPLE = "people";
+    private static final String CURVE = "curve";
 
     private final String name;
     private final Path folder;
@@ -160,7 +162,7 @@ public final class Settings {
         String truck = truck(asset);
         ObjectNode setup = JsonNodeFactory.instance.objectNode();
         for (Map.Entry<String, JsonNode> entry : document.properties()) {
-            if (!List.of(TRUCKS, PORT, DATA, ZONE, PEOPLE).contains(entry.getKey())) {
+            if (!List.of(TRUCKS, PORT, DATA, ZONE, PEOPLE, CURVE).contains(entry.getKey())) {
                 setup.set(entry.getKey(), entry.getValue());
             }
         }
@@ -189,6 +191,14 @@ public final class Settings {
         RunSetup read = SetupText.read(fields, Optional.of(today));
         fields.finish();
         return read;
+    }
+
+    /** How a truck's curve is judged. */
+    CurveRules curve() {
+        Fields section = fields(document).sectionOrDefaults(CURVE);
+        CurveRules rules = CurveRules.read(section);
+        section.finish();
+        return rules;
     }
 
     private String truck(Optional<String> asset) {

@@ -1,6 +1,7 @@
 package catchbay.metrology;
 
 import catchbay.quantity.PulseConstant;
+import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 
@@ -121,6 +122,17 @@ public record TruckConstant(
         return form == Form.PULSES_PER_VOLUME ? value * over : value / over;
     }
 
+    /**
+     * The meter error of a controller that holds one number where another would be right: {@code
+     * right/entered - 1} for pulses per volume, {@code entered/right - 1} for the two others.
+     *
+     * @param entered what the controller works with, > 0
+     * @param right what it should work with, > 0
+     */
+    public Ratio errorWith(double entered, double right) {
+        return new Ratio((form == Form.PULSES_PER_VOLUME ? right / entered : entered / right) - 1);
+    }
+
     /** A number rounded to the nearest that can be entered. */
     public double rounded(double number) {
         return BigDecimal.valueOf(step)
@@ -140,6 +152,16 @@ public record TruckConstant(
             case VOLUME_PER_PULSE -> unit.symbol() + "/pulse";
             case PERCENT_OF_READING -> "% of reading";
         };
+    }
+
+    /** Decimals of the entry step. */
+    public int decimals() {
+        return Math.max(0, BigDecimal.valueOf(step).stripTrailingZeros().scale());
+    }
+
+    /** A number of this constant as it is entered, with its unit. */
+    public String written(double number) {
+        return BigDecimal.valueOf(number).stripTrailingZeros().toPlainString() + " " + symbol();
     }
 
     private static void positive(String what, double number) {

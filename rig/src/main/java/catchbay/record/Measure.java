@@ -7,6 +7,7 @@ import catchbay.quantity.LiquidPerSalt;
 import catchbay.quantity.Mass;
 import catchbay.quantity.MassFraction;
 import catchbay.quantity.MassUnit;
+import catchbay.quantity.Pressure;
 import catchbay.quantity.PulseConstant;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.SaltPerDistance;
@@ -99,6 +100,13 @@ public final class Measure<T> {
                     .or("mph", Speed::ofMilesPerHour)
                     .or("km_per_h", Speed::ofKilometresPerHour)
                     .or("metres_per_second", Speed::new);
+
+    /** Gauge pressures and drops: {@code psi}, {@code kpa}, {@code bar}. */
+    public static final Measure<Pressure> PRESSURE =
+            Measure.<Pressure>none()
+                    .or("psi", Pressure::ofPsi)
+                    .or("kpa", Pressure::new)
+                    .or("bar", n -> new Pressure(n * 100));
 
     /** Relative numbers: {@code percent}, {@code ratio} (0.05 is five per cent). */
     public static final Measure<Ratio> RATIO =

@@ -38,11 +38,11 @@ final class SetupReader {
     private static final Measure<Mass> MASS_ABOVE_ZERO =
             Measure.MASS.within("above zero", mass -> mass.kilograms() > 0);
 
-    private static final Measure<Ratio> SHARE =
+    static final Measure<Ratio> SHARE =
             Measure.RATIO.within(
                     "from 0 to 100 %", ratio -> ratio.value() >= 0 && ratio.value() <= 1);
 
-    private static final Measure<Speed> SPEED_ABOVE_ZERO =
+    static final Measure<Speed> SPEED_ABOVE_ZERO =
             Measure.SPEED.within("above zero", speed -> speed.metresPerSecond() > 0);
 
     /**
@@ -190,7 +190,7 @@ final class SetupReader {
                 from.optionalQuantity("", PULSES_PER_DISTANCE));
     }
 
-    private static RunSetup.Application application(Fields from) {
+    static RunSetup.Application application(Fields from) {
         Optional<LiquidPerLane> direct = from.optionalQuantity("rate", Measure.LIQUID_PER_LANE);
         Optional<LiquidPerSalt> preWet = from.optionalQuantity("rate", Measure.LIQUID_PER_SALT);
         if (direct.isPresent() == preWet.isPresent()) {

@@ -25,6 +25,8 @@ import java.util.Optional;
  * @param travel the diverter's travel times, where it moved for the window
  * @param askedBasis how the asked volume was arrived at, in words
  * @param reportedBasis how the reported volume was learned, in words
+ * @param disturbance what kept the flow from being steady (air, a hunting valve), as a sentence's
+ *     part; empty where it was steady or not judged
  * @param advice what to do with the truck's constant
  * @param verdict whether the truck passes by its judgement; empty where no uncertainty is stated
  * @param notes what a reader must know, each a sentence
@@ -39,6 +41,7 @@ public record CatchResult(
         Optional<Travel> travel,
         String askedBasis,
         String reportedBasis,
+        Optional<String> disturbance,
         ConstantAdvice advice,
         Optional<Verdict> verdict,
         List<String> notes) {

@@ -109,12 +109,16 @@ final class Evaluation {
                         scatter(),
                         setup.truck().constant());
         Optional<Ratio> disagreement = disagreement(comparison);
+        Optional<String> misread = misread(comparison);
+        Optional<String> disturbance = misread.isPresent() ? Optional.empty() : disturbance(count);
         ConstantAdvice advice =
                 ConstantAdvice.after(
                         comparison,
                         setup.truck().constant(),
                         setup.truck().control(),
-                        unfit(count, comparison));
+                        misread.or(() -> disturbance.map(how -> how + "; find the cause"))
+                                .map(why -> why + " and repeat the catch")
+                                .orElse(null));
         return new CatchResult(
                 comparison,
                 disagreement,
@@ -125,6 +129,7 @@ final class Evaluation {
                 travel(),
                 asked.basis(),
                 reportedBasis(),
+                disturbance,
                 advice,
                 verdict(comparison),
                 List.copyOf(notes));
@@ -363,26 +368,28 @@ final class Evaluation {
     // Advice
     // ---------------------------------------------------------------------------------------------------------
 
-    /** Why this catch cannot carry a new constant; null when it can. */
-    private String unfit(Optional<PulseCount> count, Comparison comparison) {
-        if (setup.reported() instanceof Reported.Display display
-                && comparison.controlError().magnitude().value() > display.band().value()) {
-            // The total after the catch was typed twice; the one before it only once.
-            return "the typed totals lie far from what was asked; make sure that the first one was"
-                    + " read right and repeat the catch";
-        }
+    /** Whether the first of the typed totals, the one typed only once, may be misread. */
+    private Optional<String> misread(Comparison comparison) {
+        return setup.reported() instanceof Reported.Display display
+                        && comparison.controlError().magnitude().value() > display.band().value()
+                ? Optional.of(
+                        "the typed totals lie far from what was asked; make sure that the first"
+                                + " one was read right")
+                : Optional.empty();
+    }
+
+    /** What kept the flow from being a steady stream of liquid, as far as that was judged. */
+    private Optional<String> disturbance(Optional<PulseCount> count) {
         if (plan.window() == Window.STANDING) {
             notes.add("Flow started and stopped inside the window; its steadiness was not judged.");
-            return null;
+            return Optional.empty();
         }
         if (count.isPresent() && count.get() instanceof PulseCount.Whole) {
-            return "the pulse spacing was uneven, as with air in the line; find the cause and"
-                    + " repeat the catch";
+            return Optional.of("the pulse spacing was uneven, as with air in the line");
         }
         if (setup.reported() instanceof Reported.MeterPulses
                 && sensed.lines().truck().flyingCount() instanceof PulseCount.Whole) {
-            return "the truck meter's pulse spacing was uneven; find the cause and repeat the"
-                    + " catch";
+            return Optional.of("the truck meter's pulse spacing was uneven");
         }
         if (sensed.lines().steadyBy().isEmpty() || plan.settleSlots() == 0) {
             notes.add("Steadiness of the flow before the catch was not proven.");
@@ -392,14 +399,15 @@ final class Evaluation {
         }
         double spread = sensed.lines().steadiness().watchedSpread();
         if (spread > plan.unsteadyMax()) {
-            return String.format(
-                    Locale.ROOT,
-                    "the flow was unsteady during the catch (it spread by %.1f %%, limit %.1f %%);"
-                            + " find the cause and repeat the catch",
-                    spread * 100,
-                    plan.unsteadyMax() * 100);
+            return Optional.of(
+                    String.format(
+                            Locale.ROOT,
+                            "the flow was unsteady during the catch (it spread by %.1f %%, limit"
+                                    + " %.1f %%)",
+                            spread * 100,
+                            plan.unsteadyMax() * 100));
         }
-        return null;
+        return Optional.empty();
     }
 
     private static String upper(String sentence) {

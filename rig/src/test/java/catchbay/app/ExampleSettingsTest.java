@@ -22,6 +22,7 @@ final class ExampleSettingsTest {
     private static RunSetup setup(String example, String truck) {
         Settings settings = Settings.read(Path.of("../src/examples", example));
         settings.refuseUnknownPorts();
+        settings.curve();
         RunSetup setup = settings.setup(Optional.of(truck), TODAY);
         assertEquals(List.of(), SetupCheck.problems(setup));
         assertEquals(List.of(), PortNeeds.problems(settings, setup));

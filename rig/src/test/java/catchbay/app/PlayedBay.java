@@ -84,6 +84,9 @@ final class PlayedBay {
     final List<Question> asked = new ArrayList<>();
     int madeSafe;
 
+    /** What flows while the flow is on. */
+    double kilogramsPerSecond = KILOGRAMS_PER_SECOND;
+
     /** What the outputs do with a command besides noting it. */
     Outputs driver = new Driver();
 
@@ -209,7 +212,7 @@ final class PlayedBay {
 
     private double caughtAt(long nanos) {
         return caughtKilograms
-                + (flowOnNanos < 0 ? 0 : KILOGRAMS_PER_SECOND * (nanos - flowOnNanos) / 1e9);
+                + (flowOnNanos < 0 ? 0 : kilogramsPerSecond * (nanos - flowOnNanos) / 1e9);
     }
 
     private static Source source(Happening drained) {

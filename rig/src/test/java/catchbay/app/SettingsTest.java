@@ -291,4 +291,33 @@ final class SettingsTest {
         Path file = Files.writeString(folder.resolve("bay.toml"), GOOD);
         assertEquals(folder.resolve("kept"), Settings.read(file).data());
     }
+
+    /** What judges a curve is no part of a run; the example of the manual is read as it stands. */
+    @Test
+    void theCurveSectionIsNoPartOfASetup() throws Exception {
+        String manual = Files.readString(Path.of("../src/docs/settings.md"));
+        String example =
+                manual.substring(manual.indexOf("    [curve]\n")).indent(-4).stripTrailing();
+        Settings settings =
+                Settings.of(
+                        "bay.toml",
+                        Path.of("").toAbsolutePath(),
+                        PlayedBay.SETTINGS + example + "\n");
+        assertEquals(PlayedBay.setup(), settings.setup(Optional.empty(), LocalDate.of(2026, 2, 3)));
+        assertEquals(3, settings.curve().mix().duties().size());
+        assertEquals(60, settings.curve().mix().duties().getFirst().weight());
+        assertEquals(
+                "bay.toml line 2: curve.linearity_mx_percent = 1: unknown key; did you mean"
+                        + " linearity_max_percent?",
+                assertThrows(
+                                DocumentException.class,
+                                () ->
+                                        Settings.of(
+                                                        "bay.toml",
+                                                        Path.of("").toAbsolutePath(),
+                                                        "[curve]\nlinearity_mx_percent = 1\n")
+                                                .curve())
+                        .getMessage()
+                        .replaceFirst("\\? .*", "?"));
+    }
 }

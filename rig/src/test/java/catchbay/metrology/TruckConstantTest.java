@@ -171,4 +171,29 @@ final class TruckConstantTest {
         }
         assertThrows(IllegalArgumentException.class, () -> Form.ofKey("k-factor"));
     }
+
+    /** 630 where 600 stands over-reads by 5 %; a curing number leaves no error in any form. */
+    @Test
+    void theErrorThatANumberLeaves() {
+        assertEquals(
+                0.05,
+                constant(Form.PULSES_PER_VOLUME, 600, 0.1, 1, 9999).errorWith(600, 630).value(),
+                1e-15);
+        for (Form form : Form.values()) {
+            TruckConstant old = constant(form, 100, 0.1, 1, 9999);
+            double right = old.curing(Volume.ofUsGallons(12.5), Volume.ofUsGallons(10));
+            assertEquals(0.25, old.errorWith(100, right).value(), 1e-15, form.key());
+            assertEquals(0, old.errorWith(right, right).value(), 0, form.key());
+        }
+    }
+
+    @Test
+    void aNumberAsItIsEntered() {
+        assertEquals(
+                "632 pulses/US gal",
+                constant(Form.PULSES_PER_VOLUME, 600, 0.1, 1, 9999).written(632.0));
+        assertEquals(
+                "0.00167 US gal/pulse",
+                constant(Form.VOLUME_PER_PULSE, 0.002, 0.00001, 0.00001, 9).written(0.00167));
+    }
 }

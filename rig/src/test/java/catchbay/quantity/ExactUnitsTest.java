@@ -48,6 +48,14 @@ final class ExactUnitsTest {
         assertEquals(1.0 / 3.6, Speed.ofKilometresPerHour(1).metresPerSecond(), ULPS);
     }
 
+    /** NIST SP 811, App. B.8: 1 psi = 6.894757 kPa. */
+    @Test
+    void poundPerSquareInch() {
+        assertEquals(6.894757, Pressure.ofPsi(1).kilopascals(), 5e-7);
+        assertEquals(40, Pressure.ofPsi(40).psi(), 1e-13);
+        assertEquals(-1, Integer.signum(Pressure.ofPsi(-2).compareTo(Pressure.ofPsi(1))));
+    }
+
     /** Derived factors, recomputed from the exact ones with decimal arithmetic of 20 digits. */
     @Test
     void derivedFactors() {

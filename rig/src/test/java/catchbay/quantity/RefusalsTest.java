@@ -56,6 +56,8 @@ final class RefusalsTest {
                 new Made("pulses", true, false, v -> new PulseConstant(1).volumeOf(v)),
                 new Made("mass", true, true, Mass::new),
                 new Made("mass of", true, true, v -> Mass.of(v, MassUnit.POUND)),
+                new Made("pressure", true, true, Pressure::new),
+                new Made("psi", true, true, Pressure::ofPsi),
                 new Made("ratio", true, true, Ratio::new),
                 new Made("per cent", true, true, Ratio::ofPercent));
     }
