@@ -36,6 +36,7 @@ final class HelpTest {
                         "replay",
                         "history",
                         "curve",
+                        "budget",
                         "density",
                         "version",
                         "demo",
@@ -47,7 +48,7 @@ final class HelpTest {
         commands(all.output()).forEach(command -> lines.add(List.of(command)));
         commands(CommandLineRun.of("stand-in", "--help").output())
                 .forEach(device -> lines.add(List.of("stand-in", device)));
-        assertEquals(10, lines.size());
+        assertEquals(11, lines.size());
         for (List<String> line : lines) {
             List<String> arguments = new ArrayList<>(line);
             arguments.add("--help");

@@ -1,6 +1,6 @@
 package catchbay.app;
 
-import catchbay.app.CurveCatches.Measured;
+import catchbay.app.NamedCatches.Measured;
 import catchbay.quantity.Pressure;
 import catchbay.quantity.Speed;
 import catchbay.record.CurveRules;
@@ -98,7 +98,7 @@ final class CurveCommand implements Callable<Integer> {
             throw new DocumentException(
                     "option --outlets-shut-by: give the name of who has seen it");
         }
-        CurveCatches named = new CurveCatches(where::knownData, since.map(CurveCommand::day));
+        NamedCatches named = new NamedCatches(where::knownData, since.map(CurveCommand::day));
         List<Measured> found = named.named(catches);
         CurveText.Told told = new CurveStudy(found, rules, seen).told(named.notes());
         PrintStream out = Page.out();

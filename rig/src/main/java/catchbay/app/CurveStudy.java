@@ -1,6 +1,6 @@
 package catchbay.app;
 
-import catchbay.app.CurveCatches.Measured;
+import catchbay.app.NamedCatches.Measured;
 import catchbay.metrology.CatchEvidence;
 import catchbay.metrology.Comparison;
 import catchbay.metrology.ConstantFit;

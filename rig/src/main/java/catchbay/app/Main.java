@@ -32,6 +32,7 @@ import java.util.function.Function;
             ReplayCommand.class,
             HistoryCommand.class,
             CurveCommand.class,
+            BudgetCommand.class,
             DensityCommand.class,
             VersionCommand.class
         },

@@ -24,8 +24,12 @@ final class RigArchitectureTest {
                     "catchbay.app.StopSignal",
                     "catchbay.app.ThreadedTraceLog");
 
-    /** Classes of metrology that draw from a generator handed to them. */
-    private static final Set<String> CHANCE_OWNERS = Set.of("catchbay.metrology.Chance");
+    /**
+     * The class that draws from a generator handed to it, and the command that seeds one by its
+     * option.
+     */
+    private static final Set<String> CHANCE_OWNERS =
+            Set.of("catchbay.metrology.Chance", "catchbay.app.BudgetCommand");
 
     private static final JavaClasses RIG = Imported.mainClasses();
 

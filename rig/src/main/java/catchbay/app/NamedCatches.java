@@ -31,7 +31,7 @@ import java.util.function.Supplier;
  * Finds the measured catches that a command line names by run, truck or trace file, and evaluates
  * each from its trace.
  */
-final class CurveCatches {
+final class NamedCatches {
 
     /** The most catches of one curve: far more than a truck sees in its life. */
     private static final int CATCHES_MAX = 1000;
@@ -57,7 +57,7 @@ final class CurveCatches {
      * @param data the data folder where it is known, asked for only when it is needed
      * @param since for a truck: only runs of this day and later
      */
-    CurveCatches(Supplier<Optional<Path>> data, Optional<LocalDate> since) {
+    NamedCatches(Supplier<Optional<Path>> data, Optional<LocalDate> since) {
         this.data = data;
         this.since = since;
     }
