@@ -2,7 +2,10 @@ package catchbay.metrology;
 
 import catchbay.quantity.Density;
 import catchbay.quantity.Mass;
+import catchbay.quantity.Temperature;
 import catchbay.quantity.Volume;
+
+import java.util.Locale;
 
 /**
  * Weighing in air: the scale was adjusted with weights that the air buoys less than the liquid.
@@ -21,6 +24,41 @@ public final class Buoyancy {
     public static final Density AIR = new Density(1.2);
 
     private Buoyancy() {}
+
+    /**
+     * Density of moist air: {@code (0.34848 p - 0.009 h exp(0.061 t)) / (273.15 + t)}. Source: OIML
+     * R 111-1:2004, E.3 (from memory; held against CIPM-2007 in the tests), good to 0.02 % from 900
+     * to 1100 hPa, 10 to 30 degrees Celsius and below 80 % humidity; beyond that it is still far
+     * better than the conventional value.
+     *
+     * @param hectopascals absolute pressure, 600 to 1100 hPa; not reduced to sea level
+     * @param humidityPercent relative humidity, 0 to 100
+     * @param temperature -20 to 45 degrees Celsius
+     */
+    public static Density air(
+            double hectopascals, double humidityPercent, Temperature temperature) {
+        double celsius = temperature.celsius();
+        within("pressure of the air", hectopascals, 600, 1100, "hPa, as it is, not at sea level");
+        within("humidity of the air", humidityPercent, 0, 100, "%");
+        within("temperature of the air", celsius, -20, 45, "degrees Celsius");
+        return new Density(
+                (0.34848 * hectopascals - 0.009 * humidityPercent * StrictMath.exp(0.061 * celsius))
+                        / (273.15 + celsius));
+    }
+
+    private static void within(String what, double value, double least, double most, String unit) {
+        if (!(value >= least && value <= most)) {
+            throw new IllegalArgumentException(
+                    String.format(
+                            Locale.ROOT,
+                            "%s must be from %.0f to %.0f %s, was %s",
+                            what,
+                            least,
+                            most,
+                            unit,
+                            value));
+        }
+    }
 
     /**
      * The true mass of liquid behind a scale's net reading.

@@ -1,6 +1,9 @@
 package catchbay.metrology;
 
+import catchbay.quantity.Temperature;
+
 import java.time.LocalDate;
+import java.util.Optional;
 
 /**
  * What a calibration laboratory states of an instrument of the bay.
@@ -9,9 +12,37 @@ import java.time.LocalDate;
  * @param date when it was calibrated
  * @param expiry the last day on which it may be used
  * @param relativeExpandedUncertainty the stated uncertainty, k = 2, as a ratio; >= 0
+ * @param conditions where and with what it was calibrated
  */
 public record Certificate(
-        String serial, LocalDate date, LocalDate expiry, double relativeExpandedUncertainty) {
+        String serial,
+        LocalDate date,
+        LocalDate expiry,
+        double relativeExpandedUncertainty,
+        Conditions conditions) {
+
+    /**
+     * Where and with what an instrument was calibrated, as far as its certificate says.
+     *
+     * @param laboratory who did it
+     * @param liquid what ran through a meter, by its name in the bay's settings
+     * @param temperature of that liquid, or of a scale's room
+     */
+    public record Conditions(
+            Optional<String> laboratory,
+            Optional<String> liquid,
+            Optional<Temperature> temperature) {
+
+        /** Nothing is said. */
+        public static final Conditions UNSAID =
+                new Conditions(Optional.empty(), Optional.empty(), Optional.empty());
+    }
+
+    /** A certificate that says nothing of its conditions. */
+    public Certificate(
+            String serial, LocalDate date, LocalDate expiry, double relativeExpandedUncertainty) {
+        this(serial, date, expiry, relativeExpandedUncertainty, Conditions.UNSAID);
+    }
 
     /** Coverage factor with which certificates and tables state their uncertainty: about 95 %. */
     public static final double COVERAGE = 2;

@@ -24,7 +24,7 @@ final class DoubtsText {
             Measure.MASS.within("at least 0", mass -> mass.kilograms() >= 0);
 
     /** From the coldest brine to a hot summer's bay; a figure in another unit is caught by it. */
-    private static final Measure<Temperature> WARMTH =
+    static final Measure<Temperature> WARMTH =
             Measure.TEMPERATURE.within(
                     "from -40 to 60 degrees Celsius", t -> t.celsius() >= -40 && t.celsius() <= 60);
 
@@ -77,7 +77,6 @@ final class DoubtsText {
                 from.quantity("hose", MASS, nothing),
                 from.quantity("drip", MASS, resolution),
                 from.quantity("span_per_kelvin", SHARE, Ratio.ZERO),
-                from.optionalQuantity("calibrated", WARMTH),
                 from.quantity("smallest_net", MASS, nothing),
                 from.flag("in_place", true));
     }
@@ -152,7 +151,6 @@ final class DoubtsText {
                 .put("hose_kg", doubts.hose().kilograms())
                 .put("drip_kg", doubts.drip().kilograms())
                 .put("span_per_kelvin_ratio", doubts.perKelvin().value());
-        doubts.calibratedAt().ifPresent(t -> to.put("calibrated_celsius", t.celsius()));
         to.put("smallest_net_kg", doubts.smallestNet().kilograms())
                 .put("in_place", doubts.inPlace());
     }

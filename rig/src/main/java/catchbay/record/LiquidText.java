@@ -54,9 +54,12 @@ final class LiquidText {
 
     private LiquidText() {}
 
-    static RunSetup.Liquid read(Fields from, boolean weighed) {
+    /**
+     * @param around the section {@code air}, where the air's density is to be found from its state
+     */
+    static RunSetup.Liquid read(Fields from, boolean weighed, Optional<Fields> around) {
         Optional<String> name = from.optionalText("name");
-        Density air = from.quantity("air_density", AIR_DENSITY, Buoyancy.AIR);
+        Density air = air(from, around);
         if (from.has(KIND)) {
             return found(from, name, air);
         }
@@ -71,6 +74,21 @@ final class LiquidText {
                 from.optionalSection(BASIS).map(section -> basis(section, density));
         return from.made(
                 () -> new RunSetup.Liquid(name.orElse("liquid"), density, uncertainty, air, basis));
+    }
+
+    private static Density air(Fields from, Optional<Fields> around) {
+        Optional<Density> typed = from.optionalQuantity("air_density", AIR_DENSITY);
+        if (around.isEmpty()) {
+            return typed.orElse(Buoyancy.AIR);
+        }
+        if (typed.isPresent()) {
+            throw around.get()
+                    .refused("the air's density is given in liquid.air_density too; keep one");
+        }
+        double pressure = around.get().number("pressure_hpa", 0, 10_000);
+        double humidity = around.get().number("humidity_percent", 0, 1000, 50);
+        Temperature warmth = around.get().quantity("temperature", Measure.TEMPERATURE);
+        return around.get().made(() -> Buoyancy.air(pressure, humidity, warmth));
     }
 
     private static RunSetup.Liquid found(Fields from, Optional<String> name, Density air) {

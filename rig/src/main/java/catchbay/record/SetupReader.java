@@ -90,7 +90,10 @@ final class SetupReader {
                 reference,
                 scale,
                 diverter,
-                LiquidText.read(document.sectionOrDefaults("liquid"), scale.isPresent()),
+                LiquidText.read(
+                        document.sectionOrDefaults("liquid"),
+                        scale.isPresent(),
+                        document.optionalSection("air")),
                 truck(document.section("truck")),
                 asked,
                 reported(document.sectionOrDefaults("reported"), plan.window()),
@@ -100,17 +103,24 @@ final class SetupReader {
                 SessionText.session(document.sectionOrDefaults("session")));
     }
 
-    private static Certificate certificate(Fields from, double uncertaintyPercentOtherwise) {
+    private static Certificate certificate(
+            Fields from, double uncertaintyPercentOtherwise, Optional<String> liquid) {
         String serial = from.text("serial");
         LocalDate date = from.date("date");
         LocalDate expiry = from.date("expiry");
         Ratio uncertainty =
                 from.quantity("uncertainty", SHARE, Ratio.ofPercent(uncertaintyPercentOtherwise));
-        return from.made(() -> new Certificate(serial, date, expiry, uncertainty.value()));
+        Certificate.Conditions conditions =
+                new Certificate.Conditions(
+                        from.optionalText("laboratory"),
+                        liquid,
+                        from.optionalQuantity("calibrated", DoubtsText.WARMTH));
+        return from.made(
+                () -> new Certificate(serial, date, expiry, uncertainty.value(), conditions));
     }
 
     private static RunSetup.Reference reference(Fields from) {
-        Certificate certificate = certificate(from, 0.5);
+        Certificate certificate = certificate(from, 0.5, from.optionalText("liquid"));
         List<ReferenceCurve.Point> points = new ArrayList<>();
         for (Fields point : from.sections("points")) {
             points.add(
@@ -134,7 +144,7 @@ final class SetupReader {
     }
 
     private static RunSetup.Scale scale(Fields from) {
-        Certificate certificate = certificate(from, 0.2);
+        Certificate certificate = certificate(from, 0.2, Optional.empty());
         MassUnit unit = from.named("unit", MassUnit::ofSymbol);
         Mass resolution = from.quantity("resolution", MASS_ABOVE_ZERO);
         Mass capacity = from.quantity("capacity", MASS_ABOVE_ZERO);

@@ -66,6 +66,10 @@ final class SetupWriter {
                 .put("date", certificate.date().toString())
                 .put("expiry", certificate.expiry().toString())
                 .put("uncertainty_ratio", certificate.relativeExpandedUncertainty());
+        Certificate.Conditions conditions = certificate.conditions();
+        conditions.laboratory().ifPresent(by -> to.put("laboratory", by));
+        conditions.liquid().ifPresent(liquid -> to.put("liquid", liquid));
+        conditions.temperature().ifPresent(t -> to.put("calibrated_celsius", t.celsius()));
     }
 
     private static void reference(ObjectNode to, RunSetup.Reference reference) {

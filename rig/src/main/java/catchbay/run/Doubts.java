@@ -104,7 +104,6 @@ public record Doubts(
      * @param hose half-width of what a hose that touches the tank carries (the shunt test)
      * @param drip half-width of what hangs at the outlet or stays in the tank
      * @param perKelvin half-width of the change of span for each kelvin away from its calibration
-     * @param calibratedAt temperature of its calibration, where stated
      * @param smallestNet the smallest catch it may weigh
      * @param inPlace whether it was calibrated, or checked with weights, where it stands
      */
@@ -117,7 +116,6 @@ public record Doubts(
             Mass hose,
             Mass drip,
             Ratio perKelvin,
-            Optional<Temperature> calibratedAt,
             Mass smallestNet,
             boolean inPlace) {
 
@@ -132,7 +130,6 @@ public record Doubts(
                     NOTHING,
                     drip,
                     Ratio.ofPercent(0),
-                    Optional.empty(),
                     NOTHING,
                     true);
         }

@@ -147,8 +147,9 @@ final class Evaluation {
                                                         + setup.session().by().orElseThrow()
                                                         + " ("
                                                         + reason
-                                                        + "), although the "
+                                                        + "), although out of date: "
                                                         + refusal.substring(0, refusal.indexOf(';'))
+                                                                .replaceFirst(": ", ", ")
                                                         + ".")));
     }
 

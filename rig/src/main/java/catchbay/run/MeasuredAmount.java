@@ -100,7 +100,7 @@ final class MeasuredAmount {
                 sketch.even(
                         "reference meter, liquid of another viscosity",
                         0,
-                        doubts.otherLiquid().value(),
+                        sameLiquid(reference) ? 0 : doubts.otherLiquid().value(),
                         Scope.BAY);
         Quantity lag =
                 sketch.even(
@@ -121,6 +121,16 @@ final class MeasuredAmount {
                         + lag.at(x)
                         + ramps.at(x)
                         + stored.at(x);
+    }
+
+    /** Whether it was calibrated with what flows now. */
+    private boolean sameLiquid(RunSetup.Reference reference) {
+        return reference
+                .certificate()
+                .conditions()
+                .liquid()
+                .filter(setup.liquid().name()::equals)
+                .isPresent();
     }
 
     private double years(RunSetup.Reference reference) {
@@ -321,7 +331,9 @@ final class MeasuredAmount {
                         scale.certificate().relativeExpandedUncertainty() / Certificate.COVERAGE,
                         Scope.BAY);
         Optional<Double> kelvin =
-                doubts.calibratedAt()
+                scale.certificate()
+                        .conditions()
+                        .temperature()
                         .flatMap(then ->
                                 setup.doubts().temperatures().room().map(now -> now.minus(then)));
         Quantity warmth =

@@ -167,7 +167,9 @@ public final class SetupCheck {
                         + " to place, so have the scale adjusted where it stands, or check it there"
                         + " with weights");
         }
-        boolean known = scale.calibratedAt().isPresent() && warmth.room().isPresent();
+        boolean known =
+                setup.scale().get().certificate().conditions().temperature().isPresent()
+                        && warmth.room().isPresent();
         if (scale.perKelvin().value() > 0 && !known) {
             say(
                     "scale.span_per_kelvin is given but not how warm it was at its calibration and"

@@ -109,11 +109,11 @@ final class SettingsTest {
     void anUnknownKey() {
         assertRefused(
                 "bay.toml line 11: scale.capcity_kg = 300: unknown key; did you mean capacity_kg?"
-                    + " The keys here are serial, date, expiry, uncertainty_percent, unit,"
-                    + " resolution_lb, capacity_lb, rest_band_lb, rest_seconds, silent_seconds,"
-                    + " linearity_lb, repeatability_lb, eccentricity_lb, creep_lb, zero_drift_lb,"
-                    + " hose_lb, drip_lb, span_per_kelvin_percent, calibrated_fahrenheit,"
-                    + " smallest_net_lb, in_place",
+                    + " The keys here are serial, date, expiry, uncertainty_percent, laboratory,"
+                    + " calibrated_fahrenheit, unit, resolution_lb, capacity_lb, rest_band_lb,"
+                    + " rest_seconds, silent_seconds, linearity_lb, repeatability_lb,"
+                    + " eccentricity_lb, creep_lb, zero_drift_lb, hose_lb, drip_lb,"
+                    + " span_per_kelvin_percent, smallest_net_lb, in_place",
                 good("capacity_kg = 300", "capcity_kg = 300\ncapacity_kg = 300"));
     }
 
@@ -129,8 +129,8 @@ final class SettingsTest {
     void anUnknownSection() {
         assertRefused(
                 "bay.toml line 3: bays = {\"name\":\"Bay 9\"}: unknown key; did you mean bay? The"
-                    + " keys here are bay, reference, scale, diverter, asked, catch, liquid, truck,"
-                    + " reported, temperature, line, scatter, verdict, session",
+                    + " keys here are bay, reference, scale, diverter, asked, catch, liquid, air,"
+                    + " truck, reported, temperature, line, scatter, verdict, session",
                 good("[bay]", "[bays]"));
     }
 

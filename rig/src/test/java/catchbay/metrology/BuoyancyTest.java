@@ -7,10 +7,12 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import catchbay.quantity.Density;
 import catchbay.quantity.Mass;
 import catchbay.quantity.MassUnit;
+import catchbay.quantity.Temperature;
 
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvFileSource;
+import org.junit.jupiter.params.provider.CsvSource;
 
 /**
  * Weighing in air against the worked table of {@code buoyancy.csv} (its header names the method),
@@ -63,5 +65,35 @@ final class BuoyancyTest {
                                                 new Mass(1), new Density(1.2), Buoyancy.AIR))
                         .getMessage();
         assertTrue(refusal.contains("1.2 kg/m3"), refusal);
+    }
+
+    /**
+     * The formula of OIML R 111-1:2004, E.3 (from memory) beside CIPM-2007 evaluated on its own
+     * (Picard et al., Metrologia 45 (2008) 149; constants from memory): alike to 0.02 % of what the
+     * recommendation claims, and a little beyond in the cold.
+     */
+    @ParameterizedTest
+    @CsvSource({
+        "1013.25, 50, 20, 1.19929, 1.19931",
+        "1000,    50, 20, 1.18354, 1.18356",
+        "1013.25, 30, 10, 1.24528, 1.24552",
+        "980,     80, 25, 1.13433, 1.13426",
+        "840,     20, 15, 1.01431, 1.01435"
+    })
+    void airOfR111(double hpa, double humidity, double celsius, double r111, double cipm) {
+        double air = Buoyancy.air(hpa, humidity, new Temperature(celsius)).kilogramsPerCubicMetre();
+        assertEquals(r111, air, 0.5e-5);
+        assertEquals(cipm, air, 2.1e-4 * cipm);
+    }
+
+    @Test
+    void airOfNoPlaceIsRefused() {
+        Temperature room = new Temperature(20);
+        for (double hpa : new double[] {Double.NaN, 101.3, 29.92, 101_325}) {
+            assertThrows(IllegalArgumentException.class, () -> Buoyancy.air(hpa, 50, room));
+        }
+        assertThrows(IllegalArgumentException.class, () -> Buoyancy.air(1013, 101, room));
+        assertThrows(
+                IllegalArgumentException.class, () -> Buoyancy.air(1013, 50, new Temperature(68)));
     }
 }

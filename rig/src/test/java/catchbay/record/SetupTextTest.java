@@ -246,6 +246,21 @@ final class SetupTextTest {
                 refusal(one));
     }
 
+    /** OIML R 111-1:2004, E.3 at 1000 hPa, 50 %, 20 degrees Celsius: 1.18354 kg/m3. */
+    @Test
+    void theAirIsFoundFromItsState() {
+        String found =
+                LEAST.replaceFirst(
+                        "\\{",
+                        "{\"air\":{\"pressure_hpa\":1000,\"humidity_percent\":50,"
+                                + "\"temperature_celsius\":20},");
+        assertEquals(1.18354, read(found).liquid().air().kilogramsPerCubicMetre(), 0.5e-5);
+        assertEquals(
+                "bay.toml: air: pressure of the air must be from 600 to 1100 hPa, as it is, not at"
+                        + " sea level, was 101.3",
+                refusal(found.replace("1000", "101.3")));
+    }
+
     @Test
     void whatNoTextCouldGiveIsNotWritten() {
         RunSetup setup = read(LEAST);

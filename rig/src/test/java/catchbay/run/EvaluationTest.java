@@ -4,9 +4,11 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import catchbay.metrology.Comparison;
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.Estimate;
 import catchbay.quantity.Density;
+import catchbay.quantity.Temperature;
 import catchbay.quantity.Volume;
 import catchbay.run.RunSetup.Feedback;
 import catchbay.run.RunSetup.MeasureBy;
@@ -19,6 +21,7 @@ import catchbay.signal.ScaleFrame;
 
 import org.junit.jupiter.api.Test;
 
+import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
 import java.util.random.RandomGenerator;
@@ -383,5 +386,121 @@ final class EvaluationTest {
                             .volume());
             assertEquals(LITRES_PER_SECOND, result.flow().litresPerSecond(), 0.005);
         }
+    }
+
+    // What is known of a bay's errors
+
+    private static CatchResult resultWith(Doubts doubts) {
+        Setups setups = new Setups();
+        setups.doubts = doubts;
+        return new Rehearsal(setups).result();
+    }
+
+    private static Doubts with(Doubts.Diverter diverter, Doubts.Temperatures temperatures) {
+        Doubts none = Setups.NONE;
+        return new Doubts(
+                none.reference(),
+                none.scale(),
+                diverter,
+                temperatures,
+                none.line(),
+                none.speed(),
+                none.scatter());
+    }
+
+    /**
+     * Liquid runs into the tank 0.9 s longer than the window: of what is caught in t + 0.9 s the
+     * part of t is wanted, M t / (t + d) (ISO 4185 Annex A, from memory). The meter is gated by the
+     * stamps and stays.
+     */
+    @Test
+    void theDivertersTimingErrorIsOfTheScaleAlone() {
+        CatchResult plain = resultWith(Setups.NONE);
+        CatchResult late =
+                resultWith(
+                        with(
+                                new Doubts.Diverter(0.9, 0.09, "by the test"),
+                                Setups.NONE.temperatures()));
+        double seconds = plain.windowNanos() / 1e9;
+        assertEquals(
+                plain.byScale().orElseThrow().volume().litres() * seconds / (seconds + 0.9),
+                late.byScale().orElseThrow().volume().litres(),
+                1e-12);
+        assertEquals(plain.byReference(), late.byReference());
+        // Half-width 0.09 s, evenly spread, in t + d.
+        assertEquals(
+                late.byScale().orElseThrow().volume().litres()
+                        * 0.09
+                        / Math.sqrt(3)
+                        / (seconds + 0.9),
+                Rehearsal.termLitres(late.byScale().orElseThrow(), "timing"),
+                1e-7);
+    }
+
+    /**
+     * Liquid that is 10 K warmer at the truck's meter than at the reference takes more room there:
+     * 0.45 % for a brine of 0.00045 per kelvin.
+     */
+    @Test
+    void volumesAreThoseAtTheTrucksMeter() {
+        CatchResult plain = resultWith(Setups.NONE);
+        Doubts.Temperatures warmer =
+                new Doubts.Temperatures(
+                        Optional.of(new Temperature(20)),
+                        Optional.of(new Temperature(10)),
+                        Optional.empty(),
+                        2,
+                        Optional.of(0.000_45));
+        CatchResult warm = resultWith(with(Setups.NONE.diverter(), warmer));
+        double litres = plain.byReference().orElseThrow().volume().litres();
+        assertEquals(litres * 1.0045, warm.byReference().orElseThrow().volume().litres(), 1e-12);
+        assertEquals(
+                litres * 0.000_45 * 2 / Math.sqrt(3),
+                Rehearsal.termLitres(warm.byReference().orElseThrow(), "temperature"),
+                1e-9);
+    }
+
+    /** What is common to both volumes: the line's storage shifts them together. */
+    @Test
+    void bothInstrumentsShareTheLine() {
+        Doubts none = Setups.NONE;
+        Doubts doubts =
+                new Doubts(
+                        none.reference(),
+                        none.scale(),
+                        none.diverter(),
+                        none.temperatures(),
+                        new Doubts.Line(Volume.ZERO, new Volume(0.3), 0),
+                        none.speed(),
+                        none.scatter());
+        CatchResult result = resultWith(doubts);
+        double swell = 0.3 / Math.sqrt(3);
+        for (Estimate estimate :
+                List.of(result.byReference().orElseThrow(), result.byScale().orElseThrow())) {
+            assertEquals(swell, Rehearsal.termLitres(estimate, "swelling"), 1e-12);
+        }
+        double covariance =
+                result.comparison()
+                        .budget()
+                        .covariance(Comparison.BY_REFERENCE, Comparison.BY_SCALE);
+        assertEquals(swell * swell, covariance, 1e-9);
+    }
+
+    /** A reason that a manager gave stands in the result, with his name and the date. */
+    @Test
+    void anOverrideFollowsTheRecord() {
+        Setups setups = new Setups();
+        setups.session =
+                new Session(
+                        Optional.of("M. Example"),
+                        Session.Stage.AS_LEFT,
+                        Optional.of("it is booked for Friday"));
+        setups.day = LocalDate.of(2026, 12, 1);
+        List<String> notes = new Rehearsal(setups).result().notes();
+        assertEquals(
+                "Used by decision of M. Example (it is booked for Friday), although the reference:"
+                        + " certificate of R-7 expired on 2026-11-02 and the run is on 2026-12-01.",
+                notes.getFirst());
+        assertEquals(2, notes.size(), notes.toString());
     }
 }

@@ -122,4 +122,51 @@ final class SetupCheckTest {
                 problems.stream().anyMatch(problem -> problem.startsWith(sentence)),
                 problems::toString);
     }
+
+    private static final String LATE = FITTING.replace("2026-11-02", "2026-01-14");
+
+    private static String with(String section, String more, String json) {
+        return json.replaceFirst("\"" + section + "\":\\{", "\"" + section + "\":{" + more + ",");
+    }
+
+    private static String session(String json) {
+        return json.substring(0, json.length() - 1)
+                + ",\"session\":{\"by\":\"M. Example\",\"override\":\"it is booked for Friday\"}}";
+    }
+
+    /** A manager may use certificates out of date; he may not say so of those in date. */
+    @Test
+    void anOverrideIsForCertificatesOutOfDate() {
+        assertEquals(2, problems(LATE).size(), problems(LATE).toString());
+        assertEquals(List.of(), problems(session(LATE)));
+        assertEquals(
+                List.of(
+                        "session.override is given, but every certificate is in date; leave it"
+                                + " out."),
+                problems(session(FITTING)));
+    }
+
+    @Test
+    void aScaleIsWorthWhereItWasAdjusted() {
+        String moved = problems(with("scale", "\"in_place\":false", FITTING)).getFirst();
+        assertTrue(moved.contains("gravity differs"), moved);
+        String warm =
+                problems(with("scale", "\"span_per_kelvin_percent\":0.01", FITTING)).getFirst();
+        assertTrue(warm.contains("add scale.calibrated and temperature.room"), warm);
+        String small = problems(with("scale", "\"smallest_net_lb\":80", FITTING)).getFirst();
+        assertTrue(small.contains("a catch of 33.34 kg is below the 36.29 kg"), small);
+    }
+
+    @Test
+    void aReferenceIsWorthAtItsTemperatures() {
+        String limited = with("reference", "\"coldest_celsius\":5", FITTING);
+        String unknown = problems(limited).getFirst();
+        assertTrue(unknown.contains("temperature.reference is not given"), unknown);
+        String temperature =
+                ",\"temperature\":{\"truck_meter_celsius\":3,\"reference_celsius\":%s}}";
+        String open = limited.substring(0, limited.length() - 1);
+        assertEquals(List.of(), problems(open + temperature.replace("%s", "5")));
+        String cold = problems(open + temperature.replace("%s", "4.9")).getFirst();
+        assertTrue(cold.startsWith("liquid of 4.9 degrees Celsius is outside"), cold);
+    }
 }

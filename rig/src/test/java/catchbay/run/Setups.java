@@ -98,6 +98,7 @@ final class Setups {
     double answerSeconds = 300;
     Doubts doubts = NONE;
     Session session = Session.USUAL;
+    LocalDate day = DAY;
 
     /** Standing, no diverter: a display typed rest to rest, the operator at the valve. */
     static Setups display() {
@@ -145,7 +146,7 @@ final class Setups {
         PulseConstant thousand = PulseConstant.per(1000, VolumeUnit.US_GALLON);
         return new RunSetup(
                 "test bay",
-                DAY,
+                day,
                 reference ? Optional.of(reference(thousand)) : Optional.empty(),
                 scale ? Optional.of(scale()) : Optional.empty(),
                 diverter.map(feedback -> new RunSetup.Diverter(feedback, 2 * SECOND)),
