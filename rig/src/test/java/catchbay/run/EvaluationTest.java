@@ -498,8 +498,9 @@ final class EvaluationTest {
         setups.day = LocalDate.of(2026, 12, 1);
         List<String> notes = new Rehearsal(setups).result().notes();
         assertEquals(
-                "Used by decision of M. Example (it is booked for Friday), although the reference:"
-                        + " certificate of R-7 expired on 2026-11-02 and the run is on 2026-12-01.",
+                "Used by decision of M. Example (it is booked for Friday), although out of date:"
+                        + " reference, certificate of R-7 expired on 2026-11-02 and the run is on"
+                        + " 2026-12-01.",
                 notes.getFirst());
         assertEquals(2, notes.size(), notes.toString());
     }
