@@ -2,12 +2,14 @@ package catchbay.record;
 
 import catchbay.metrology.Certificate;
 import catchbay.metrology.ConstantAdvice.Control;
+import catchbay.metrology.DecisionRule;
 import catchbay.metrology.Input;
 import catchbay.metrology.LiquidDensity;
 import catchbay.metrology.LiquidDensity.Mark;
 import catchbay.metrology.LiquidDensity.Part;
 import catchbay.metrology.LiquidDensity.Term;
 import catchbay.metrology.ReferenceCurve;
+import catchbay.metrology.Tolerance;
 import catchbay.metrology.TruckConstant;
 import catchbay.quantity.Density;
 import catchbay.quantity.FlowRate;
@@ -48,38 +50,110 @@ final class SampleSetups {
     }
 
     RunSetup draw() {
+        Optional<RunSetup.Reference> reference = maybe(this::reference);
+        Optional<RunSetup.Scale> scale = maybe(this::scale);
+        Optional<RunSetup.Diverter> diverter =
+                maybe(() ->
+                        new RunSetup.Diverter(
+                                one(RunSetup.Feedback.values()), nanos(1, 600 * SECOND)));
         return new RunSetup(
                 word(),
                 LocalDate.of(2026, 1, 1).plusDays(random.nextInt(3000)),
-                maybe(() ->
-                        new RunSetup.Reference(
-                                certificate(),
-                                curve(),
-                                nanos(0, SECOND),
-                                between(1e-3, 1e6),
-                                between(1.01, 100),
-                                share())),
-                maybe(() ->
-                        new RunSetup.Scale(
-                                certificate(),
-                                one(MassUnit.values()),
-                                mass(),
-                                mass(),
-                                mass(),
-                                nanos(0, 600 * SECOND),
-                                nanos(1, 600 * SECOND))),
-                maybe(() ->
-                        new RunSetup.Diverter(
-                                one(RunSetup.Feedback.values()), nanos(1, 600 * SECOND))),
+                reference,
+                scale,
+                diverter,
                 liquid(),
                 new RunSetup.Truck(word(), constant(), one(Control.values()), nanos(0, SECOND)),
                 new RunSetup.Asked(
                         application(), new Speed(between(0.01, 50)), maybe(() -> between(1, 1e7))),
                 reported(),
                 plan(),
-                Doubts.USUAL,
-                Judgement.USUAL,
-                Session.USUAL);
+                doubts(reference.isPresent(), scale.isPresent(), diverter.isPresent()),
+                judgement(),
+                session());
+    }
+
+    private RunSetup.Reference reference() {
+        return new RunSetup.Reference(
+                certificate(maybe(this::word)),
+                curve(),
+                nanos(0, SECOND),
+                between(1e-3, 1e6),
+                between(1.01, 100),
+                share());
+    }
+
+    private RunSetup.Scale scale() {
+        return new RunSetup.Scale(
+                certificate(Optional.empty()),
+                one(MassUnit.values()),
+                mass(),
+                mass(),
+                mass(),
+                nanos(0, 600 * SECOND),
+                nanos(1, 600 * SECOND));
+    }
+
+    /** What is not fitted has no doubts of its own to be written. */
+    private Doubts doubts(boolean reference, boolean scale, boolean diverter) {
+        boolean places = random.nextBoolean();
+        return new Doubts(
+                reference
+                        ? new Doubts.Reference(
+                                new Ratio(share()),
+                                new Ratio(share()),
+                                nanos(0, 60 * SECOND),
+                                maybe(() -> new Temperature(between(-40, 0))),
+                                maybe(() -> new Temperature(between(1, 60))))
+                        : Doubts.Reference.USUAL,
+                scale ? scaleDoubts() : Doubts.Scale.usual(new Mass(0)),
+                diverter
+                        ? new Doubts.Diverter(between(-10, 10), between(0, 10), word())
+                        : Doubts.Diverter.USUAL,
+                new Doubts.Temperatures(
+                        places ? Optional.of(new Temperature(between(-40, 60))) : Optional.empty(),
+                        places ? Optional.of(new Temperature(between(-40, 60))) : Optional.empty(),
+                        maybe(() -> new Temperature(between(-40, 60))),
+                        between(0, 50),
+                        maybe(() -> between(-0.01, 0.01))),
+                new Doubts.Line(new Volume(between(0, 50)), new Volume(between(0, 5)), 3),
+                new Ratio(share()),
+                new Doubts.Scatter(new Ratio(share()), 7, new Ratio(share()), 3));
+    }
+
+    private Doubts.Scale scaleDoubts() {
+        return new Doubts.Scale(
+                mass(),
+                mass(),
+                mass(),
+                mass(),
+                mass(),
+                mass(),
+                mass(),
+                new Ratio(share()),
+                mass(),
+                random.nextBoolean());
+    }
+
+    private Judgement judgement() {
+        DecisionRule rule =
+                switch (random.nextInt(3)) {
+                    case 0 -> new DecisionRule.SimpleAcceptance();
+                    case 1 -> new DecisionRule.GuardBand(between(0.1, 3));
+                    default -> new DecisionRule.FourWay(between(0.1, 3));
+                };
+        return new Judgement(
+                one(Judgement.On.values()),
+                Tolerance.within(new Ratio(between(0.001, 1)), word()),
+                rule);
+    }
+
+    private Session session() {
+        Optional<String> by = maybe(this::word);
+        return new Session(
+                by,
+                one(Session.Stage.values()),
+                by.isPresent() ? maybe(this::word) : Optional.empty());
     }
 
     private RunSetup.Liquid liquid() {
@@ -175,18 +249,27 @@ final class SampleSetups {
                 base);
     }
 
-    private Certificate certificate() {
+    private Certificate certificate(Optional<String> liquid) {
         LocalDate date = LocalDate.of(2025, 1, 1).plusDays(random.nextInt(1000));
-        return new Certificate(word(), date, date.plusDays(random.nextInt(1000)), share());
+        return new Certificate(
+                word(),
+                date,
+                date.plusDays(random.nextInt(1000)),
+                share(),
+                new Certificate.Conditions(
+                        maybe(this::word), liquid, maybe(() -> new Temperature(between(-40, 60)))));
     }
 
     private ReferenceCurve curve() {
         List<ReferenceCurve.Point> points = new ArrayList<>();
         double flow = between(0.001, 0.1);
+        boolean each = random.nextBoolean();
         for (int i = 0; i < 2 + random.nextInt(5); i++) {
             points.add(
                     new ReferenceCurve.Point(
-                            new FlowRate(flow), new PulseConstant(between(100, 110))));
+                            new FlowRate(flow),
+                            new PulseConstant(between(100, 110)),
+                            each ? Optional.of(new Ratio(share())) : Optional.empty()));
             flow *= between(1.5, 3);
         }
         return new ReferenceCurve(points);

@@ -298,7 +298,7 @@ final class SetupTextTest {
             String stem =
                     key.replaceAll(
                             "_(ratio|seconds|us|kg|litres|kg_per_m3|metres_per_second|litres_per_second"
-                                + "|litres_per_lane_km|litres_per_tonne|kg_per_km|kg_per_pulse|pulses_per_litre)$",
+                                + "|celsius|litres_per_lane_km|litres_per_tonne|kg_per_km|kg_per_pulse|pulses_per_litre)$",
                             "");
             assertTrue(
                     manual.contains("`" + key + "`") || manual.contains("`" + stem + "_…`"),
