@@ -280,7 +280,8 @@ final class SetupTextTest {
                         setup.plan(),
                         setup.doubts(),
                         setup.judgement(),
-                        setup.session());
+                        setup.session(),
+                        setup.repeats());
 
         assertThrows(IllegalArgumentException.class, () -> SetupText.write(unreadable));
     }
