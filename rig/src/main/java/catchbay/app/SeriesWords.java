@@ -147,7 +147,7 @@ final class SeriesWords {
                 "%.3f %% of a run, from %s (%.0f degrees of freedom)",
                 scatter.standard() * 100,
                 !mean.own()
-                        ? "earlier work alone"
+                        ? "the settings alone"
                         : "the "
                                 + planned
                                 + " planned runs"

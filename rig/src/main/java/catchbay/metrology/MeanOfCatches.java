@@ -39,20 +39,21 @@ public record MeanOfCatches(int runs, Budget budget, Optional<Scatter> scatter, 
     }
 
     /**
-     * The mean of all completed valid catches, with the scatter of the planned ones, pooled with
-     * what earlier work says (see {@link Scatter}, which says why not that of all of them).
+     * The mean of all completed valid catches, with the scatter of the planned ones (see {@link
+     * Scatter}, which says why not that of all of them).
      *
      * @param catches in the order they were made, at least one
-     * @param planned how many were planned before the first; where fewer were made, or where they
-     *     are all identical, the earlier scatter counts alone
-     * @param earlier what earlier work says of the scatter
+     * @param planned how many were planned before the first
+     * @param otherwise the scatter that counts where fewer were made, or all are identical
+     * @param pooled whether that comes from earlier catches, so that it is pooled with theirs
      */
-    public static MeanOfCatches of(List<Catch> catches, int planned, Optional<Scatter> earlier) {
+    public static MeanOfCatches of(
+            List<Catch> catches, int planned, Optional<Scatter> otherwise, boolean pooled) {
         Optional<Scatter> own = ofPlanned(overs(catches), planned);
         Optional<Scatter> scatter =
-                own.isPresent() && earlier.isPresent()
-                        ? Optional.of(own.get().pooledWith(earlier.get()))
-                        : own.or(() -> earlier);
+                own.isPresent() && otherwise.isPresent() && pooled
+                        ? Optional.of(own.get().pooledWith(otherwise.get()))
+                        : own.or(() -> otherwise);
         List<Budget.Repeat> repeats = new ArrayList<>();
         for (Catch each : catches) {
             repeats.add(new Budget.Repeat(each.day, each.comparison.asRepeat(scatter)));

@@ -248,7 +248,8 @@ public record Series(Repeats repeats, List<Run> runs, List<String> kept) {
     /**
      * The mean of what counts; empty where nothing does, or where the controller reported nothing.
      *
-     * @param planned how catches scatter by what is known from earlier work
+     * @param planned how catches scatter by what is known from earlier work; the usual figure,
+     *     which nobody here has measured, is not pooled with what the series shows
      */
     public Optional<MeanOfCatches> mean(Doubts.Scatter planned) {
         List<MeanOfCatches.Catch> catches = catches();
@@ -261,7 +262,12 @@ public record Series(Repeats repeats, List<Run> runs, List<String> kept) {
                 planned.run().value() == 0
                         ? Optional.empty()
                         : Optional.of(new Scatter(planned.run().value(), planned.runs() - 1));
-        return Optional.of(MeanOfCatches.of(catches, repeats.plan().runs(), earlier));
+        return Optional.of(
+                MeanOfCatches.of(
+                        catches,
+                        repeats.plan().runs(),
+                        earlier,
+                        !planned.equals(Doubts.Scatter.USUAL)));
     }
 
     /** What to do with the truck's constant after this series, by its mean. */

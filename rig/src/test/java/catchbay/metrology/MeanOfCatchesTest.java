@@ -70,7 +70,8 @@ final class MeanOfCatchesTest {
     /** s of 1, 2, 3 per mille about nothing is 1 per mille; of the mean of three, over root 3. */
     @Test
     void whatIsCommonIsNotDividedAndTheScatterIs() {
-        MeanOfCatches mean = MeanOfCatches.of(catches(0, -0.001, 0, 0.001), 3, Optional.empty());
+        MeanOfCatches mean =
+                MeanOfCatches.of(catches(0, -0.001, 0, 0.001), 3, Optional.empty(), false);
         assertEquals(0, error(mean).value(), 1e-12);
         assertEquals(
                 Math.sqrt(CERTIFICATE * CERTIFICATE + 0.001 * 0.001 / 3),
@@ -84,7 +85,7 @@ final class MeanOfCatchesTest {
     @Test
     void onlyThePlannedRunsSayHowRunsScatter() {
         MeanOfCatches mean =
-                MeanOfCatches.of(catches(0, -0.001, 0, 0.001, 0, 0, 0), 3, Optional.empty());
+                MeanOfCatches.of(catches(0, -0.001, 0, 0.001, 0, 0, 0), 3, Optional.empty(), false);
         assertEquals(0.001, mean.scatter().orElseThrow().standard(), 1e-8);
         assertEquals(
                 Math.sqrt(CERTIFICATE * CERTIFICATE + 0.001 * 0.001 / 6),
@@ -97,11 +98,27 @@ final class MeanOfCatchesTest {
     void earlierWorkIsPooledWithThem() {
         MeanOfCatches mean =
                 MeanOfCatches.of(
-                        catches(0.0012, -0.001, 0, 0.001), 3, Optional.of(new Scatter(0.0012, 8)));
+                        catches(0.0012, -0.001, 0, 0.001),
+                        3,
+                        Optional.of(new Scatter(0.0012, 8)),
+                        true);
         assertEquals(Math.sqrt(1.352) / 1000, mean.scatter().orElseThrow().standard(), 1e-8);
         assertEquals(10, mean.scatter().orElseThrow().degreesOfFreedom());
         assertEquals(
                 Math.sqrt(CERTIFICATE * CERTIFICATE + 1.352e-6 / 3), error(mean).standard(), 1e-8);
+    }
+
+    /** A figure that nobody here has measured gives way to what the series shows. */
+    @Test
+    void whatIsNoWorkIsNotPooled() {
+        MeanOfCatches mean =
+                MeanOfCatches.of(
+                        catches(0.0012, -0.001, 0, 0.001),
+                        3,
+                        Optional.of(new Scatter(0.0012, 8)),
+                        false);
+        assertEquals(0.001, mean.scatter().orElseThrow().standard(), 1e-8);
+        assertEquals(2, mean.scatter().orElseThrow().degreesOfFreedom());
     }
 
     @Test
@@ -109,8 +126,8 @@ final class MeanOfCatchesTest {
         Optional<Scatter> earlier = Optional.of(new Scatter(0.0012, 8));
         for (MeanOfCatches mean :
                 List.of(
-                        MeanOfCatches.of(catches(0.0012, 0.001, 0.002), 3, earlier),
-                        MeanOfCatches.of(catches(0.0012, 0.001, 0.001, 0.001), 3, earlier))) {
+                        MeanOfCatches.of(catches(0.0012, 0.001, 0.002), 3, earlier, true),
+                        MeanOfCatches.of(catches(0.0012, 0.001, 0.001, 0.001), 3, earlier, true))) {
             assertEquals(earlier, mean.scatter());
             assertFalse(mean.own());
         }
@@ -129,7 +146,8 @@ final class MeanOfCatchesTest {
     /** The constant of the mean by the rules of one catch: 600 x 1.05. */
     @Test
     void theConstantIsThatOfTheMean() {
-        MeanOfCatches mean = MeanOfCatches.of(catches(0, 0.049, 0.05, 0.051), 3, Optional.empty());
+        MeanOfCatches mean =
+                MeanOfCatches.of(catches(0, 0.049, 0.05, 0.051), 3, Optional.empty(), false);
         ConstantAdvice.Enter enter =
                 (ConstantAdvice.Enter)
                         ConstantAdvice.after(
@@ -140,7 +158,8 @@ final class MeanOfCatchesTest {
                                 MeanOfCatches.of(
                                                 catches(0, -0.001, 0.0005, 0.002),
                                                 3,
-                                                Optional.empty())
+                                                Optional.empty(),
+                                                false)
                                         .budget(),
                                 CONSTANT,
                                 ConstantAdvice.Control.OPEN_LOOP,
