@@ -1,6 +1,7 @@
 package catchbay.app;
 
 import catchbay.run.Outcome;
+import catchbay.run.SeriesResult;
 
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -65,6 +66,14 @@ public final class CatchCommand implements Callable<Integer> {
             })
     private Optional<String> override;
 
+    @Option(
+            names = "--repeats",
+            description = {
+                "Repeats the catch until the runs agree, as the settings' section repeats plans",
+                "it, and prints the mean."
+            })
+    private boolean repeats;
+
     @Option(names = "--json", description = "Prints the result as one JSON object.")
     private boolean json;
 
@@ -83,7 +92,13 @@ public final class CatchCommand implements Callable<Integer> {
         seconds.ifPresent(s -> bay.override("--seconds", "catch.seconds", s));
         mph.ifPresent(v -> bay.override("--mph", "asked.speed_mph", v));
         bay.session(by, asLeft, override);
-        return run(bay, truck, json);
+        return repeats ? series(bay, truck, json) : run(bay, truck, json);
+    }
+
+    private static int series(Settings bay, Optional<String> truck, boolean json) throws Exception {
+        SeriesResult result =
+                new CatchSession(bay, System.err).repeats(truck, done -> Page.print(json, done));
+        return result.end().how().asPlanned() ? Exit.DONE : Exit.NO_RESULT;
     }
 
     /**

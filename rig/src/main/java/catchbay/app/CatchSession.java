@@ -1,44 +1,35 @@
 package catchbay.app;
 
 import catchbay.port.PortException;
-import catchbay.port.Timekeeper;
 import catchbay.record.DocumentException;
 import catchbay.record.ResultText;
-import catchbay.record.TraceLine;
-import catchbay.record.TraceText;
 import catchbay.run.Outcome;
-import catchbay.run.RunMachine;
 import catchbay.run.RunSetup;
+import catchbay.run.SeriesResult;
 import catchbay.run.SetupCheck;
-import catchbay.store.ClosedTrace;
 import catchbay.store.DataFolder;
 import catchbay.store.DiskFiles;
 import catchbay.store.RecordStore;
 import catchbay.store.SqliteStore;
 import catchbay.store.StoreException;
-import catchbay.store.TraceFile;
 import catchbay.store.TraceFolder;
 
 import java.io.IOException;
 import java.io.PrintStream;
-import java.nio.file.Path;
 import java.time.Instant;
 import java.time.LocalDate;
-import java.time.ZoneOffset;
-import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import java.util.function.Consumer;
 
 /**
- * One catch test from the settings to its record: opens what the settings name, runs the loop,
- * seals the trace, records it. Used once.
+ * One catch test, or a series of them, from the settings to its records: opens what the settings
+ * name and has the catches run. Used once.
  */
 public final class CatchSession {
 
-    /** Free space must be this many times the size that the trace may reach. */
+    /** Free space must be this many times the size that the traces may reach. */
     private static final int FREE_FACTOR = 3;
 
     /** Bytes of an edge in a trace, with its share of the line. */
@@ -47,16 +38,18 @@ public final class CatchSession {
     /** Bytes a second of everything else: scale frames, totals, turns. */
     private static final long OTHER_BYTES_PER_SECOND = 4_000;
 
-    private static final DateTimeFormatter RUN_NAME =
-            DateTimeFormatter.ofPattern("yyyyMMdd-HHmmss", Locale.ROOT).withZone(ZoneOffset.UTC);
-
     /**
-     * How a session ended.
+     * How a catch ended.
      *
      * @param run the run's name, by which its trace is found
      */
     public record Ended(
             String run, ResultText.Provenance provenance, RunSetup setup, Outcome outcome) {}
+
+    /** What is run on an open bay. */
+    private interface Course<T> {
+        T on(OpenBay bay, DataFolder folder) throws StoreException, IOException;
+    }
 
     private final Settings settings;
     private final PrintStream err;
@@ -79,112 +72,65 @@ public final class CatchSession {
      */
     public Ended run(Optional<String> asset, Consumer<Ended> page)
             throws PortException, StoreException, IOException {
+        return opened(
+                asset,
+                1,
+                (bay, folder) -> {
+                    try (StopSignal stop = StopSignal.listening(bay.time())) {
+                        RunSetup setup = bay.setup();
+                        Ended ended = bay.caught(bay.freeName(setup), setup, stop);
+                        page.accept(ended);
+                        return ended;
+                    }
+                });
+    }
+
+    /**
+     * Runs one catch after another until they agree, or until the plan of the settings or a person
+     * ends the series. As {@link #run}.
+     */
+    SeriesResult repeats(Optional<String> asset, Consumer<SeriesResult> page)
+            throws PortException, StoreException, IOException {
+        int most = settings.setup(asset, LocalDate.EPOCH).repeats().plan().runsMax();
+        return opened(
+                asset,
+                most,
+                (bay, folder) -> {
+                    try (StopSignal stop = StopSignal.listening(bay.time())) {
+                        SeriesResult result =
+                                new Repeating(bay, folder.series(), stop, err).result();
+                        page.accept(result);
+                        return result;
+                    }
+                });
+    }
+
+    private <T> T opened(Optional<String> asset, int runs, Course<T> course)
+            throws PortException, StoreException, IOException {
         RunSetup provisional = settings.setup(asset, LocalDate.EPOCH);
         try (BayPorts ports = BayPorts.withTime(settings, provisional)) {
             Instant now = ports.time().wallTime();
             RunSetup setup = settings.setup(asset, LocalDate.ofInstant(now, settings.zone()));
             refuseImpossible(setup);
-            Path data = settings.data();
-            try (DataFolder folder = DataFolder.open(data, now);
+            try (DataFolder folder = DataFolder.open(settings.data(), now);
                     RecordStore store = SqliteStore.open(folder.records())) {
                 TraceFolder traces = new TraceFolder(folder.traces(), new DiskFiles());
                 Bookkeeping books = new Bookkeeping(traces, store);
                 books.takeStock().forEach(err::println);
-                refuseLittleSpace(traces, setup);
-                return run(ports, setup, now, traces, books, page);
+                refuseLittleSpace(traces, setup, runs);
+                RunLoop.Ports open = ports.openAll(setup);
+                return course.on(
+                        new OpenBay(
+                                open,
+                                ports.simulated(),
+                                day -> settings.setup(asset, day),
+                                settings.zone(),
+                                traces,
+                                books,
+                                err),
+                        folder);
             }
         }
-    }
-
-    private Ended run(
-            BayPorts ports,
-            RunSetup setup,
-            Instant now,
-            TraceFolder traces,
-            Bookkeeping books,
-            Consumer<Ended> page)
-            throws PortException, StoreException, IOException {
-        RunLoop.Ports opened = ports.openAll(setup);
-        String run = name(traces, now, setup);
-        TraceLine.Header header =
-                TraceLine.Header.recorded(
-                        RunMachine.METHOD_VERSION,
-                        run,
-                        ports.simulated() ? TraceLine.Origin.SIMULATED : TraceLine.Origin.BAY,
-                        ports.time().bootId(),
-                        now,
-                        Program.version(),
-                        setup);
-        try (TraceFile file = traces.begin(run);
-                StopSignal stop = StopSignal.listening(ports.time())) {
-            TraceText text = new TraceText();
-            text.header(header);
-            file.append(text.bytes(), 0, text.length());
-            file.sync();
-            Ended ended = run(opened, stop, file, header, books);
-            page.accept(ended);
-            return ended;
-        }
-    }
-
-    private Ended run(
-            RunLoop.Ports opened,
-            StopSignal stop,
-            TraceFile file,
-            TraceLine.Header header,
-            Bookkeeping books)
-            throws StoreException, IOException {
-        Timekeeper time = opened.time();
-        RunSetup setup = header.setup();
-        List<RunLoop.NamedSource> sources = new ArrayList<>();
-        sources.add(new RunLoop.NamedSource("stop", stop));
-        sources.addAll(opened.sources());
-        RunLoop.Ports ports = new RunLoop.Ports(time, sources, opened.outputs(), opened.operator());
-        boolean bars =
-                System.console() != null
-                        && System.console().isTerminal()
-                        && !time.movesOnlyInSleep();
-        try (TraceLog log =
-                        time.movesOnlyInSleep()
-                                ? new InlineTraceLog(file)
-                                : new ThreadedTraceLog(file);
-                Progress progress = new Progress(err, bars)) {
-            RunLoop loop = new RunLoop(ports, log, progress);
-            Outcome outcome = loop.run(setup);
-            return close(log, header, outcome, loop.endedNanos(), books);
-        }
-    }
-
-    /**
-     * Seals the trace and records it. A trace that cannot be sealed leaves a run that does not
-     * count.
-     */
-    private Ended close(
-            TraceLog log,
-            TraceLine.Header header,
-            Outcome outcome,
-            long endedNanos,
-            Bookkeeping books)
-            throws StoreException, IOException {
-        return switch (log.seal(endedNanos, outcome.key(), outcome.reason())) {
-            case TraceLog.End.Closed(ClosedTrace trace) -> {
-                books.record(trace);
-                yield ended(header, ResultText.Seal.SEALED, outcome);
-            }
-            case TraceLog.End.Lost(String sentence) ->
-                    ended(
-                            header,
-                            ResultText.Seal.UNSEALED,
-                            new Outcome.Void(Outcome.Cause.TRACE_FAILED, sentence));
-        };
-    }
-
-    private static Ended ended(TraceLine.Header header, ResultText.Seal seal, Outcome outcome) {
-        return new Ended(
-                header.run().orElseThrow(),
-                Replay.provenance(header, seal),
-                header.setup(),
-                outcome);
     }
 
     private void refuseImpossible(RunSetup setup) {
@@ -195,18 +141,7 @@ public final class CatchSession {
         }
     }
 
-    /** A name that no trace has yet: when the run began, and the truck. */
-    private static String name(TraceFolder traces, Instant now, RunSetup setup) throws IOException {
-        String asset = setup.truck().asset().replaceAll("[^A-Za-z0-9_-]", "_");
-        String stem = RUN_NAME.format(now) + "-" + asset.substring(0, Math.min(asset.length(), 32));
-        String name = stem;
-        for (int i = 2; traces.form(name).isPresent(); i++) {
-            name = stem + "-" + i;
-        }
-        return name;
-    }
-
-    private static void refuseLittleSpace(TraceFolder traces, RunSetup setup)
+    private static void refuseLittleSpace(TraceFolder traces, RunSetup setup, int runs)
             throws StoreException, IOException {
         RunSetup.Plan plan = setup.plan();
         double seconds =
@@ -219,7 +154,7 @@ public final class CatchSession {
                         / 1e9;
         double edges =
                 setup.reference().map(RunSetup.Reference::pulsesPerSecondMax).orElse(0.0) * 2;
-        long predicted = (long) (seconds * (edges * EDGE_BYTES + OTHER_BYTES_PER_SECOND));
+        long predicted = (long) (runs * seconds * (edges * EDGE_BYTES + OTHER_BYTES_PER_SECOND));
         long free = traces.freeBytes();
         if (free < FREE_FACTOR * predicted) {
             throw new StoreException(

@@ -1,8 +1,10 @@
 package catchbay.app;
 
 import catchbay.record.ResultText;
+import catchbay.record.SeriesText;
 import catchbay.run.Outcome;
 import catchbay.run.RunSetup;
+import catchbay.run.SeriesResult;
 
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
@@ -19,6 +21,16 @@ final class Page {
             out.println(ResultText.of(provenance, setup, outcome));
         } else {
             Words.print(out, provenance, setup, outcome);
+        }
+        out.flush();
+    }
+
+    static void print(boolean json, SeriesResult result) {
+        PrintStream out = out();
+        if (json) {
+            out.println(SeriesText.of(result));
+        } else {
+            SeriesWords.print(out, result);
         }
         out.flush();
     }

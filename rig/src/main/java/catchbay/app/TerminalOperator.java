@@ -211,6 +211,13 @@ final class TerminalOperator implements Operator {
                     switch (question) {
                         case CHECKLIST -> new RunInput.ChecklistConfirmed(now, line);
                         case START_FLOW, STOP_FLOW -> new RunInput.Done(now, question);
+                        case KEEP_RUN -> {
+                            if (!line.isEmpty()) {
+                                throw new IllegalArgumentException(
+                                        "that is neither Enter alone nor 'stop'");
+                            }
+                            yield new RunInput.Done(now, question);
+                        }
                         case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
                                 new RunInput.TotalTyped(now, Volume.of(number(line), unit));
                         case SALT_REPORTED ->

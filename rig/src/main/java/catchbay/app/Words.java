@@ -1,5 +1,6 @@
 package catchbay.app;
 
+import catchbay.metrology.Budget;
 import catchbay.metrology.Comparison;
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.Estimate;
@@ -19,6 +20,7 @@ import catchbay.signal.PulseCount;
 
 import java.io.PrintStream;
 import java.math.BigDecimal;
+import java.util.List;
 import java.util.Locale;
 
 /** A run's states and its result in words for a person at a terminal. */
@@ -89,6 +91,10 @@ final class Words {
                         + ", origin "
                         + provenance.origin());
         setup.session().by().ifPresent(by -> line(out, "by", by));
+        setup.repeats()
+                .place()
+                .ifPresent(place ->
+                        line(out, "series", place.series() + ", run " + place.number() + " of it"));
         out.println();
         switch (outcome) {
             case Outcome.Measured measured -> measured(out, setup, measured.result());
@@ -99,12 +105,16 @@ final class Words {
         }
         provenance.recorded().ifPresent(recorded -> recorded(out, provenance, recorded));
         if (provenance.origin().equals("simulated")) {
-            out.println();
-            paragraph(
-                    out,
-                    "Simulated: at least one instrument of this run was a stand-in. Nothing here"
-                            + " speaks of a real truck.");
+            simulated(out);
         }
+    }
+
+    static void simulated(PrintStream out) {
+        out.println();
+        paragraph(
+                out,
+                "Simulated: at least one instrument of this run was a stand-in. Nothing here"
+                        + " speaks of a real truck.");
     }
 
     /** Both results: the one above, and the one of the day. */
@@ -144,36 +154,45 @@ final class Words {
     }
 
     private static void measured(PrintStream out, RunSetup setup, CatchResult result) {
-        out.println(
-                String.format(
-                        Locale.ROOT, "  %-10s %12s %12s %14s", "", "US gal", "L", "+- gal (95 %)"));
         Comparison comparison = result.comparison();
-        amount(out, "asked", comparison.asked());
-        amount(out, "reported", comparison.reported());
-        amount(out, "measured", comparison.measured());
+        amounts(out, comparison.budget());
         out.println();
-        error(out, comparison, Comparison.METER_ERROR, "(reported - measured) / measured");
-        error(out, comparison, Comparison.CONTROL_ERROR, "(reported - asked) / asked");
-        error(out, comparison, Comparison.APPLICATION_ERROR, "(measured - asked) / asked");
+        errors(out, comparison.budget());
         out.println();
         instruments(out, setup, result);
         out.println();
         verdict(out, setup.judgement(), result);
-        advice(out, setup, result);
+        advice(out, setup, result.advice());
         for (String note : result.notes()) {
             paragraph(out, note);
         }
     }
 
-    private static void error(PrintStream out, Comparison comparison, String name, String formula) {
+    static void amounts(PrintStream out, Budget budget) {
+        out.println(
+                String.format(
+                        Locale.ROOT, "  %-10s %12s %12s %14s", "", "US gal", "L", "+- gal (95 %)"));
+        for (String amount : List.of(Comparison.ASKED, Comparison.REPORTED, Comparison.MEASURED)) {
+            amount(out, amount, Estimate.of(budget.output(amount)));
+        }
+    }
+
+    static void errors(PrintStream out, Budget budget) {
+        error(out, budget, Comparison.METER_ERROR, "(reported - measured) / measured");
+        error(out, budget, Comparison.CONTROL_ERROR, "(reported - asked) / asked");
+        error(out, budget, Comparison.APPLICATION_ERROR, "(measured - asked) / asked");
+    }
+
+    private static void error(PrintStream out, Budget budget, String name, String formula) {
+        Budget.Output error = budget.output(name);
         line(
                 out,
                 name,
                 String.format(
                         Locale.ROOT,
-                        "%+7.2f %% +- %s %%   %s",
-                        shown(new Ratio(comparison.budget().output(name).value())),
-                        expanded(comparison.expanded(name)),
+                        "%+7.2f %% +- %.2f %%   %s",
+                        shown(new Ratio(error.value())),
+                        error.expanded() * 100,
                         formula));
     }
 
@@ -290,8 +309,8 @@ final class Words {
                 : String.format(Locale.ROOT, "%.1f %% probable", probability * 100);
     }
 
-    private static void advice(PrintStream out, RunSetup setup, CatchResult result) {
-        switch (result.advice()) {
+    static void advice(PrintStream out, RunSetup setup, ConstantAdvice advice) {
+        switch (advice) {
             case ConstantAdvice.Keep keep -> paragraph(out, keep.reason());
             case ConstantAdvice.Enter enter -> {
                 line(

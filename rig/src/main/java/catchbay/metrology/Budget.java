@@ -167,6 +167,14 @@ public final class Budget {
         return MeanOfRepeats.budget(repeats);
     }
 
+    /** The same budget with these of its results only, in this order. */
+    public Budget only(List<String> names) {
+        List<Output> kept = names.stream().map(this::output).toList();
+        double[][] theirs =
+                names.stream().map(name -> effects[indexOf(name)]).toArray(double[][]::new);
+        return new Budget(inputs, kept, theirs);
+    }
+
     /** The inputs, in their order; for a mean, each as in the repeat that knows it least. */
     public List<Input> inputs() {
         return inputs;

@@ -3,6 +3,7 @@ package catchbay.metrology;
 import catchbay.metrology.ModelSketch.Quantity;
 import catchbay.quantity.Ratio;
 
+import java.util.List;
 import java.util.Optional;
 
 /**
@@ -38,6 +39,13 @@ public record Comparison(ModelSketch.Sketched model, Budget budget) {
 
     /** (measured - asked) / asked: what the road sees. */
     public static final String APPLICATION_ERROR = "application error";
+
+    /** What every repeat of a catch gives, whichever instruments could measure. */
+    public static final List<String> OF_REPEATS =
+            List.of(ASKED, REPORTED, MEASURED, METER_ERROR, CONTROL_ERROR, APPLICATION_ERROR);
+
+    /** The input that says how repeats of a catch scatter; exact where they are taken not to. */
+    public static final String RUN_SCATTER = "scatter from run to run";
 
     /** The constant that would cure the meter error, as it would be entered. */
     public static final String CONSTANT = "new constant";
@@ -86,6 +94,24 @@ public record Comparison(ModelSketch.Sketched model, Budget budget) {
         }
         ModelSketch.Sketched model = sketch.sketched();
         return new Comparison(model, model.budget());
+    }
+
+    /**
+     * The budget of this catch as one of several, with what their scatter has turned out to be.
+     *
+     * @param scatter of the meter error from run to run, relative to reported over measured; empty
+     *     to keep the catch's own
+     */
+    Budget asRepeat(Optional<Scatter> scatter) {
+        if (scatter.isEmpty()) {
+            return budget.only(OF_REPEATS);
+        }
+        Input found = scatter.get().input(RUN_SCATTER);
+        List<Input> inputs =
+                model.inputs().stream()
+                        .map(input -> input.name().equals(RUN_SCATTER) ? found : input)
+                        .toList();
+        return Budget.of(inputs, model.outputs(), model.model()).only(OF_REPEATS);
     }
 
     /** By the budget alone: the model is a function, and the same one wherever its inputs are. */

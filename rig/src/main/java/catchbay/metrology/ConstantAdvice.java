@@ -3,6 +3,7 @@ package catchbay.metrology;
 import catchbay.quantity.Volume;
 
 import java.util.Locale;
+import java.util.Optional;
 
 /** What to do with a truck's constant after a catch. */
 public sealed interface ConstantAdvice {
@@ -56,8 +57,18 @@ public sealed interface ConstantAdvice {
             String note)
             implements ConstantAdvice {}
 
-    /** The constant stays as it is, for the reason given as a sentence. */
-    record Keep(String reason) implements ConstantAdvice {}
+    /**
+     * The constant stays as it is.
+     *
+     * @param reason why, as a sentence
+     * @param unfit why the catch could not have carried another one, whatever it measured, as a
+     *     sentence's part; empty where it could
+     */
+    record Keep(String reason, Optional<String> unfit) implements ConstantAdvice {
+        private Keep(String reason) {
+            this(reason, Optional.empty());
+        }
+    }
 
     /**
      * The advice for one catch.
@@ -70,12 +81,23 @@ public sealed interface ConstantAdvice {
      */
     static ConstantAdvice after(
             Comparison comparison, TruckConstant constant, Control control, String unfit) {
-        double error = comparison.meterError().value();
-        double expanded = comparison.expanded(Comparison.METER_ERROR).value();
+        return after(comparison.budget(), constant, control, unfit);
+    }
+
+    /**
+     * The advice for one catch or the mean of several; as {@link #after(Comparison, TruckConstant,
+     * Control, String)}.
+     *
+     * @param budget of the amounts and errors that {@link Comparison} names
+     */
+    static ConstantAdvice after(
+            Budget budget, TruckConstant constant, Control control, String unfit) {
+        double error = budget.output(Comparison.METER_ERROR).value();
+        double expanded = budget.output(Comparison.METER_ERROR).expanded();
         if (unfit != null) {
-            return new Keep("No new constant: " + unfit + ".");
+            return new Keep("No new constant: " + unfit + ".", Optional.of(unfit));
         }
-        Volume reported = comparison.reported().volume();
+        Volume reported = volume(budget, Comparison.REPORTED);
         if (reported.litres() == 0) {
             return new Keep(
                     "No new constant: the controller reported nothing; check its meter and"
@@ -90,8 +112,8 @@ public sealed interface ConstantAdvice {
                             error * 100,
                             expanded * 100));
         }
-        Volume measured = comparison.measured().volume();
-        double curing = constant.curing(reported, measured);
+        Volume measured = volume(budget, Comparison.MEASURED);
+        double curing = constant.curing(1 + error);
         double rounded = constant.rounded(curing);
         if (!constant.accepts(rounded)) {
             return new Keep(
@@ -126,7 +148,7 @@ public sealed interface ConstantAdvice {
                             curing,
                             new Volume(reported.litres() / left),
                             reported,
-                            single + offTarget(comparison, new Volume(reported.litres() / left)));
+                            single + offTarget(budget, new Volume(reported.litres() / left)));
             case OPEN_LOOP ->
                     new Enter(
                             constant.with(rounded),
@@ -142,9 +164,10 @@ public sealed interface ConstantAdvice {
      * meter lets it put down that wrong target, which may be further from what was asked than
      * today: then it is said.
      */
-    private static String offTarget(Comparison comparison, Volume nextMeasured) {
-        double next = nextMeasured.errorAgainst(comparison.asked().volume()).value();
-        if (Math.abs(next) <= comparison.applicationError().magnitude().value()) {
+    private static String offTarget(Budget budget, Volume nextMeasured) {
+        double next = nextMeasured.errorAgainst(volume(budget, Comparison.ASKED)).value();
+        double today = budget.output(Comparison.APPLICATION_ERROR).value();
+        if (Math.abs(next) <= Math.abs(today)) {
             return "";
         }
         return String.format(
@@ -152,9 +175,13 @@ public sealed interface ConstantAdvice {
                 " Mind the control error of %+.2f %%: with this constant alone the truck will apply"
                     + " %.2f %% %s than asked, further off than today, until the controller or its"
                     + " setting is put right too.",
-                comparison.controlError().percent(),
+                budget.output(Comparison.CONTROL_ERROR).value() * 100,
                 Math.abs(next) * 100,
                 next > 0 ? "more" : "less");
+    }
+
+    private static Volume volume(Budget budget, String amount) {
+        return new Volume(budget.output(amount).value());
     }
 
     private static String plain(double number) {

@@ -28,7 +28,7 @@ public record Estimate(
     }
 
     /** A result of a model in litres, with those of its inputs that play a part in it. */
-    static Estimate of(Budget.Output output) {
+    public static Estimate of(Budget.Output output) {
         return new Estimate(
                 new Volume(output.value()),
                 output.rows().stream()

@@ -102,7 +102,12 @@ public final class ResultText {
 
     private final ObjectNode json = JsonNodeFactory.instance.objectNode();
 
-    private ResultText() {}
+    ResultText() {}
+
+    /** What is written so far. */
+    ObjectNode json() {
+        return json;
+    }
 
     /** The result of a run, one line without its end. */
     public static String of(Provenance provenance, RunSetup setup, Outcome outcome) {
@@ -111,11 +116,11 @@ public final class ResultText {
         CatchResult result =
                 outcome instanceof Outcome.Measured measured ? measured.result() : null;
         text.amounts(result, setup);
-        text.errors(result);
+        text.errors(result == null ? null : result.comparison().budget());
         text.counts(result);
         text.instruments(result);
         text.verdict(result, setup);
-        text.advice(result, setup);
+        text.advice(result == null ? null : result.advice(), setup);
         text.notes(result);
         provenance.recorded.ifPresent(text::recorded);
         return new String(Json.write(text.json), StandardCharsets.UTF_8);
@@ -145,15 +150,15 @@ public final class ResultText {
         json.put("measured_by", Fields.spelt(setup.plan().measureBy()));
     }
 
-    private void errors(CatchResult result) {
+    /** The three errors of a catch or a mean; null where there is none. */
+    void errors(Budget budget) {
         for (String error :
                 List.of(
                         Comparison.METER_ERROR,
                         Comparison.CONTROL_ERROR,
                         Comparison.APPLICATION_ERROR)) {
             String stem = error.replace(' ', '_');
-            Budget.Output output =
-                    result == null ? null : result.comparison().budget().output(error);
+            Budget.Output output = budget == null ? null : budget.output(error);
             percent(stem + "_percent", output == null ? null : new Ratio(output.value()));
             percent(
                     stem + "_expanded_percent",
@@ -235,15 +240,14 @@ public final class ResultText {
                 FACTOR_DECIMALS);
     }
 
-    private void advice(CatchResult result, RunSetup setup) {
+    /** What to do with the constant; null where there is no advice. */
+    void advice(ConstantAdvice advice, RunSetup setup) {
         TruckConstant old = setup.truck().constant();
         json.put("constant_form", old.form().key());
         json.put("constant_unit", old.symbol());
         json.put("old_constant", old.value());
         ConstantAdvice.Enter enter =
-                result != null && result.advice() instanceof ConstantAdvice.Enter proposed
-                        ? proposed
-                        : null;
+                advice instanceof ConstantAdvice.Enter proposed ? proposed : null;
         json.put("new_constant", enter == null ? null : enter.constant().value());
         number(
                 "new_constant_pulses_per_us_gal",
@@ -258,9 +262,9 @@ public final class ResultText {
         amount("next_reported", enter == null ? null : enter.nextReported());
         json.put(
                 "advice",
-                result == null
+                advice == null
                         ? null
-                        : switch (result.advice()) {
+                        : switch (advice) {
                             case ConstantAdvice.Enter proposed -> proposed.note();
                             case ConstantAdvice.Keep keep -> keep.reason();
                         });
@@ -288,7 +292,7 @@ public final class ResultText {
         earlier.set("result", result);
     }
 
-    private void estimate(String stem, Estimate estimate) {
+    void estimate(String stem, Estimate estimate) {
         amount(stem, estimate == null ? null : estimate.volume());
         number(
                 stem + "_expanded_us_gal",
@@ -296,12 +300,12 @@ public final class ResultText {
                 VOLUME_DECIMALS);
     }
 
-    private void amount(String stem, Volume volume) {
+    void amount(String stem, Volume volume) {
         number(stem + "_us_gal", volume == null ? null : volume.usGallons(), VOLUME_DECIMALS);
         number(stem + "_litres", volume == null ? null : volume.litres(), VOLUME_DECIMALS);
     }
 
-    private void percent(String key, Ratio ratio) {
+    void percent(String key, Ratio ratio) {
         number(key, ratio == null ? null : ratio.percent(), PERCENT_DECIMALS);
     }
 

@@ -100,7 +100,8 @@ final class SetupReader {
                 plan,
                 DoubtsText.read(document, scale),
                 SessionText.judgement(document.sectionOrDefaults("verdict")),
-                SessionText.session(document.sectionOrDefaults("session")));
+                SessionText.session(document.sectionOrDefaults("session")),
+                RepeatsText.read(document.sectionOrDefaults("repeats")));
     }
 
     private static Certificate certificate(

@@ -48,6 +48,7 @@ final class SetupWriter {
         DoubtsText.writeOwnSections(document, setup.doubts());
         SessionText.write(document.putObject("verdict"), setup.judgement());
         SessionText.write(document.putObject("session"), setup.session());
+        RepeatsText.write(document.putObject("repeats"), setup.repeats());
         return document;
     }
 

@@ -4,6 +4,7 @@ import catchbay.metrology.Budget;
 import catchbay.metrology.Comparison;
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.Estimate;
+import catchbay.metrology.Input;
 import catchbay.metrology.Input.Scope;
 import catchbay.metrology.ModelSketch;
 import catchbay.metrology.ModelSketch.Quantity;
@@ -189,13 +190,19 @@ final class Evaluation {
      */
     private Quantity scatter() {
         Doubts.Scatter planned = setup.doubts().scatter();
+        double standard = planned.run().value();
+        // Named even where it is nothing: a series puts what it has found in its place.
         Quantity run =
-                sketch.normal(
-                        "scatter from run to run",
-                        0,
-                        planned.run().value(),
-                        planned.runs() - 1,
-                        Scope.RUN);
+                sketch.input(
+                        standard == 0
+                                ? Input.exact(Comparison.RUN_SCATTER, 0)
+                                : new Input(
+                                        Comparison.RUN_SCATTER,
+                                        0,
+                                        standard,
+                                        planned.runs() - 1,
+                                        Input.Shape.NORMAL,
+                                        Scope.RUN));
         Quantity day =
                 sketch.normal(
                         "scatter from day to day",

@@ -21,7 +21,11 @@ public enum Question {
                     + " more."),
     /** The salt that the controller reports for the window. */
     SALT_REPORTED(
-            "salt-reported", "Type the tons of salt that the controller reports for this catch.");
+            "salt-reported", "Type the tons of salt that the controller reports for this catch."),
+    /** Between the runs of a series, never within one: whether a run that stands out stays in. */
+    KEEP_RUN(
+            "keep-run",
+            "Press Enter to keep the run that stands out, or type 'stop' to end the series.");
 
     private final String key;
     private final String words;

@@ -37,6 +37,7 @@ import java.util.Optional;
  * @param doubts what is known of the bay's errors beyond its certificates
  * @param judgement by what the truck passes or fails
  * @param session who runs it, and to what end
+ * @param repeats how often it is repeated, where it is
  */
 public record RunSetup(
         String bay,
@@ -51,7 +52,27 @@ public record RunSetup(
         Plan plan,
         Doubts doubts,
         Judgement judgement,
-        Session session) {
+        Session session,
+        Repeats repeats) {
+
+    /** The same setup, for the catch at this place of a series. */
+    public RunSetup at(Repeats.Place place) {
+        return new RunSetup(
+                bay,
+                day,
+                reference,
+                scale,
+                diverter,
+                liquid,
+                truck,
+                asked,
+                reported,
+                plan,
+                doubts,
+                judgement,
+                session,
+                repeats.at(place));
+    }
 
     /**
      * The longest duration of a setup, ns: a day. Sums of them and of stamps stay within 64 bits.

@@ -76,6 +76,11 @@ public final class DataFolder implements AutoCloseable {
         return root.resolve("traces");
     }
 
+    /** Where the series of repeats lie. */
+    public Path series() {
+        return root.resolve("series");
+    }
+
     /** The database of the records. */
     public Path records() {
         return root.resolve("records.sqlite");

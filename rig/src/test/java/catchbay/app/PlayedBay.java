@@ -73,6 +73,14 @@ final class PlayedBay {
             drain_seconds = 0
             """;
 
+    /** What the truck's display does of each run's litres, from the first; then 1.05 times. */
+    final java.util.Deque<Double> overReadings = new java.util.ArrayDeque<>();
+
+    /** Whether the person keeps a run that stands out. */
+    boolean keeping = true;
+
+    private double shownLitres = 1000;
+
     /** Something that happens at its time; what it throws, the port throws. */
     interface Happening {
         void to(Consumer<RunInput> into) throws PortException;
@@ -252,15 +260,20 @@ final class PlayedBay {
                             yield new RunInput.Done(nowNanos, question);
                         }
                         case STOP_FLOW -> {
+                            double before = caughtKilograms;
                             caughtKilograms = caughtAt(nowNanos);
+                            // The display over-reads by 5 %; 1.18 kg are a litre.
+                            double over = overReadings.isEmpty() ? 1.05 : overReadings.remove();
+                            shownLitres += (caughtKilograms - before) / 1.18 * over;
                             flowOnNanos = -1;
                             yield new RunInput.Done(nowNanos, question);
                         }
-                        // The display over-reads by 5 %; 1.18 kg are a litre.
                         case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
-                                new RunInput.TotalTyped(
-                                        nowNanos,
-                                        new Volume(1000 + (caughtKilograms - 20) / 1.18 * 1.05));
+                                new RunInput.TotalTyped(nowNanos, new Volume(shownLitres));
+                        case KEEP_RUN ->
+                                keeping
+                                        ? new RunInput.Done(nowNanos, question)
+                                        : new RunInput.StopPressed(nowNanos, "A. Tester");
                         case SALT_REPORTED -> throw new AssertionError("this bay spreads no salt");
                     });
         }

@@ -130,7 +130,7 @@ final class SettingsTest {
         assertRefused(
                 "bay.toml line 3: bays = {\"name\":\"Bay 9\"}: unknown key; did you mean bay? The"
                     + " keys here are bay, reference, scale, diverter, asked, catch, liquid, air,"
-                    + " truck, reported, temperature, line, scatter, verdict, session",
+                    + " truck, reported, temperature, line, scatter, verdict, session, repeats",
                 good("[bay]", "[bays]"));
     }
 

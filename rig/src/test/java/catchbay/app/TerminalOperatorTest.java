@@ -136,6 +136,16 @@ final class TerminalOperatorTest {
                 refusals.getFirst());
     }
 
+    /** Whatever is typed against a run that stands out must not keep it. */
+    @Test
+    void onlyEnterAloneKeepsARun() throws Exception {
+        TerminalOperator operator = typing("no\n");
+        operator.ask(Question.KEEP_RUN);
+        assertThrows(PortException.class, () -> awaited(operator), "it waits for another line");
+        String refusal = "! 'no': that is neither Enter alone nor 'stop'. Type it again.";
+        assertTrue(shown.toString(StandardCharsets.UTF_8).contains(refusal), shown::toString);
+    }
+
     @Test
     void saltIsInTons() throws Exception {
         TerminalOperator operator = typing("0.4\n");

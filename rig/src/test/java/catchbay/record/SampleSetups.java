@@ -9,6 +9,7 @@ import catchbay.metrology.LiquidDensity.Mark;
 import catchbay.metrology.LiquidDensity.Part;
 import catchbay.metrology.LiquidDensity.Term;
 import catchbay.metrology.ReferenceCurve;
+import catchbay.metrology.Repeatability;
 import catchbay.metrology.Tolerance;
 import catchbay.metrology.TruckConstant;
 import catchbay.quantity.Density;
@@ -27,6 +28,7 @@ import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.Doubts;
 import catchbay.run.Judgement;
+import catchbay.run.Repeats;
 import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.Application;
 import catchbay.run.RunSetup.Reported;
@@ -70,7 +72,8 @@ final class SampleSetups {
                 plan(),
                 doubts(reference.isPresent(), scale.isPresent(), diverter.isPresent()),
                 judgement(),
-                session());
+                session(),
+                repeats());
     }
 
     private RunSetup.Reference reference() {
@@ -154,6 +157,15 @@ final class SampleSetups {
                 by,
                 one(Session.Stage.values()),
                 by.isPresent() ? maybe(this::word) : Optional.empty());
+    }
+
+    private Repeats repeats() {
+        int least = 3 + random.nextInt(10);
+        return new Repeats(
+                new Repeatability.Plan(
+                        least, least + random.nextInt(8), new Ratio(between(1e-5, 1))),
+                1 + random.nextInt(Repeats.VOIDS_MAX),
+                maybe(() -> new Repeats.Place(word(), 1 + random.nextInt(1000))));
     }
 
     private RunSetup.Liquid liquid() {

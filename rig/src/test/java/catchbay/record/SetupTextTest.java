@@ -280,7 +280,8 @@ final class SetupTextTest {
                         setup.plan(),
                         setup.doubts(),
                         setup.judgement(),
-                        setup.session());
+                        setup.session(),
+                        setup.repeats());
 
         assertThrows(IllegalArgumentException.class, () -> SetupText.write(unreadable));
     }
@@ -298,7 +299,8 @@ final class SetupTextTest {
             String stem =
                     key.replaceAll(
                             "_(ratio|seconds|us|kg|litres|kg_per_m3|metres_per_second|litres_per_second"
-                                + "|celsius|litres_per_lane_km|litres_per_tonne|kg_per_km|kg_per_pulse|pulses_per_litre)$",
+                                + "|celsius|litres_per_lane_km|litres_per_tonne|kg_per_km|kg_per_pulse"
+                                + "|pulses_per_litre)$",
                             "");
             assertTrue(
                     manual.contains("`" + key + "`") || manual.contains("`" + stem + "_…`"),

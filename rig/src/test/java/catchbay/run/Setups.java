@@ -157,7 +157,8 @@ final class Setups {
                 plan(),
                 doubts,
                 Judgement.USUAL,
-                session);
+                session,
+                Repeats.USUAL);
     }
 
     private RunSetup.Reference reference(PulseConstant constant) {

@@ -19,6 +19,7 @@ import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.Doubts;
 import catchbay.run.Judgement;
+import catchbay.run.Repeats;
 import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.Application;
 import catchbay.run.RunSetup.FlowBy;
@@ -115,7 +116,8 @@ final class ScenarioDraw {
                 plan(window, flowBy, measureBy, diverter, judged ? 4 : 0, catchNanos),
                 Doubts.USUAL,
                 Judgement.USUAL,
-                Session.USUAL);
+                Session.USUAL,
+                Repeats.USUAL);
     }
 
     /** Rates come from the amount to be caught: mostly above 5 US gal. */

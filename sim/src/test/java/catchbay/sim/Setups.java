@@ -16,6 +16,7 @@ import catchbay.quantity.Speed;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.Doubts;
 import catchbay.run.Judgement;
+import catchbay.run.Repeats;
 import catchbay.run.RunSetup;
 import catchbay.run.Session;
 
@@ -59,7 +60,8 @@ public final class Setups {
                 plan(flowBy),
                 Doubts.USUAL,
                 Judgement.USUAL,
-                Session.USUAL);
+                Session.USUAL,
+                Repeats.USUAL);
     }
 
     static TruckConstant constant(double pulsesPerLitre) {
@@ -141,7 +143,8 @@ public final class Setups {
                 setup.plan(),
                 setup.doubts(),
                 setup.judgement(),
-                setup.session());
+                setup.session(),
+                setup.repeats());
     }
 
     static RunSetup with(RunSetup setup, RunSetup.Reported reported) {
@@ -158,7 +161,8 @@ public final class Setups {
                 setup.plan(),
                 setup.doubts(),
                 setup.judgement(),
-                setup.session());
+                setup.session(),
+                setup.repeats());
     }
 
     /**
@@ -219,7 +223,8 @@ public final class Setups {
                         ordinaryPlan(),
                         Doubts.USUAL,
                         Judgement.USUAL,
-                        Session.USUAL);
+                        Session.USUAL,
+                        Repeats.USUAL);
         SimOptions drawn = SimOptions.drawn(seed, setup);
         return new Scenario("ordinary", setup, overReading(drawn, 0.04));
     }

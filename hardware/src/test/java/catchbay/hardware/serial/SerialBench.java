@@ -89,6 +89,7 @@ final class SerialBench {
                         null,
                         null,
                         null,
+                        null,
                         null);
         return new PortOpening() {
             @Override

@@ -1,0 +1,178 @@
+package catchbay.app;
+
+import catchbay.port.Timekeeper;
+import catchbay.record.ResultText;
+import catchbay.record.TraceLine;
+import catchbay.record.TraceText;
+import catchbay.run.Outcome;
+import catchbay.run.RunMachine;
+import catchbay.run.RunSetup;
+import catchbay.store.ClosedTrace;
+import catchbay.store.StoreException;
+import catchbay.store.TraceFile;
+import catchbay.store.TraceFolder;
+
+import java.io.IOException;
+import java.io.PrintStream;
+import java.time.LocalDate;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
+import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.function.Function;
+
+/**
+ * A bay whose ports are open, on which one catch after another can be run: each runs the loop, has
+ * its trace sealed, and is recorded.
+ */
+final class OpenBay {
+
+    private static final DateTimeFormatter RUN_NAME =
+            DateTimeFormatter.ofPattern("yyyyMMdd-HHmmss", Locale.ROOT).withZone(ZoneOffset.UTC);
+
+    private final RunLoop.Ports ports;
+    private final KnownContacts contacts;
+    private final boolean simulated;
+    private final Function<LocalDate, RunSetup> setups;
+    private final ZoneId zone;
+    private final TraceFolder traces;
+    private final Bookkeeping books;
+    private final PrintStream err;
+
+    /**
+     * @param opened its ports
+     * @param simulated whether any of them stands in for the real thing
+     * @param setups the setup of a catch on a calendar day
+     * @param zone where that day is
+     * @param traces where its traces lie
+     * @param books where its records are made
+     * @param err where progress goes
+     */
+    OpenBay(
+            RunLoop.Ports opened,
+            boolean simulated,
+            Function<LocalDate, RunSetup> setups,
+            ZoneId zone,
+            TraceFolder traces,
+            Bookkeeping books,
+            PrintStream err) {
+        List<RunLoop.NamedSource> sources = new ArrayList<>(opened.sources());
+        this.contacts = KnownContacts.among(sources, opened.time());
+        this.ports = new RunLoop.Ports(opened.time(), sources, opened.outputs(), opened.operator());
+        this.simulated = simulated;
+        this.setups = setups;
+        this.zone = zone;
+        this.traces = traces;
+        this.books = books;
+        this.err = err;
+    }
+
+    Timekeeper time() {
+        return ports.time();
+    }
+
+    RunLoop.Ports ports() {
+        return ports;
+    }
+
+    /** Where its results come from. */
+    TraceLine.Origin origin() {
+        return simulated ? TraceLine.Origin.SIMULATED : TraceLine.Origin.BAY;
+    }
+
+    /** The setup of a catch that begins now. */
+    RunSetup setup() {
+        return setups.apply(LocalDate.ofInstant(ports.time().wallTime(), zone));
+    }
+
+    /** A name that no trace has yet: when the run begins, and the truck. */
+    String freeName(RunSetup setup) throws IOException {
+        String asset = setup.truck().asset().replaceAll("[^A-Za-z0-9_-]", "_");
+        String stem =
+                RUN_NAME.format(ports.time().wallTime())
+                        + "-"
+                        + asset.substring(0, Math.min(asset.length(), 32));
+        String name = stem;
+        for (int i = 2; traces.form(name).isPresent(); i++) {
+            name = stem + "-" + i;
+        }
+        return name;
+    }
+
+    /**
+     * Runs one catch under this name.
+     *
+     * @param stop ends it from outside
+     */
+    CatchSession.Ended caught(String run, RunSetup setup, StopSignal stop)
+            throws StoreException, IOException {
+        TraceLine.Header header =
+                TraceLine.Header.recorded(
+                        RunMachine.METHOD_VERSION,
+                        run,
+                        origin(),
+                        ports.time().bootId(),
+                        ports.time().wallTime(),
+                        Program.version(),
+                        setup);
+        try (TraceFile file = traces.begin(run)) {
+            TraceText text = new TraceText();
+            text.header(header);
+            file.append(text.bytes(), 0, text.length());
+            file.sync();
+            return caught(stop, file, header);
+        }
+    }
+
+    private CatchSession.Ended caught(StopSignal stop, TraceFile file, TraceLine.Header header)
+            throws StoreException, IOException {
+        List<RunLoop.NamedSource> sources = new ArrayList<>();
+        sources.add(new RunLoop.NamedSource("stop", stop));
+        sources.addAll(ports.sources());
+        boolean virtual = ports.time().movesOnlyInSleep();
+        boolean bars = System.console() != null && System.console().isTerminal() && !virtual;
+        contacts.tellAgain();
+        try (TraceLog log = virtual ? new InlineTraceLog(file) : new ThreadedTraceLog(file);
+                Progress progress = new Progress(err, bars)) {
+            RunLoop loop =
+                    new RunLoop(
+                            new RunLoop.Ports(
+                                    ports.time(), sources, ports.outputs(), ports.operator()),
+                            log,
+                            progress);
+            Outcome outcome = loop.run(header.setup());
+            return closed(log, header, outcome, loop.endedNanos());
+        }
+    }
+
+    /**
+     * Seals the trace and records it. A trace that cannot be sealed leaves a run that does not
+     * count.
+     */
+    private CatchSession.Ended closed(
+            TraceLog log, TraceLine.Header header, Outcome outcome, long endedNanos)
+            throws StoreException, IOException {
+        return switch (log.seal(endedNanos, outcome.key(), outcome.reason())) {
+            case TraceLog.End.Closed(ClosedTrace trace) -> {
+                books.record(trace);
+                yield ended(header, ResultText.Seal.SEALED, outcome);
+            }
+            case TraceLog.End.Lost(String sentence) ->
+                    ended(
+                            header,
+                            ResultText.Seal.UNSEALED,
+                            new Outcome.Void(Outcome.Cause.TRACE_FAILED, sentence));
+        };
+    }
+
+    private static CatchSession.Ended ended(
+            TraceLine.Header header, ResultText.Seal seal, Outcome outcome) {
+        return new CatchSession.Ended(
+                header.run().orElseThrow(),
+                Replay.provenance(header, seal),
+                header.setup(),
+                outcome);
+    }
+}

@@ -1,0 +1,147 @@
+package catchbay.app;
+
+import catchbay.port.PortException;
+import catchbay.record.SeriesText;
+import catchbay.record.TraceLine;
+import catchbay.run.Question;
+import catchbay.run.Repeats;
+import catchbay.run.RunInput;
+import catchbay.run.RunSetup;
+import catchbay.run.Series;
+import catchbay.run.SeriesResult;
+import catchbay.store.DiskFiles;
+import catchbay.store.SeriesFile;
+import catchbay.store.StoreException;
+
+import java.io.IOException;
+import java.io.PrintStream;
+import java.nio.file.Path;
+import java.util.Optional;
+
+/**
+ * Runs a series of catches on an open bay: tells a person after each what comes next, and asks
+ * about one that stands out. Used once.
+ */
+final class Repeating {
+
+    private final OpenBay bay;
+    private final Path folder;
+    private final StopSignal stop;
+    private final PrintStream err;
+
+    /** What ended a wait for an answer; null while it is awaited. */
+    private String ended;
+
+    private boolean kept;
+
+    /**
+     * @param folder where the series' file is to lie
+     * @param stop ends it from outside
+     * @param err where a person is told
+     */
+    Repeating(OpenBay bay, Path folder, StopSignal stop, PrintStream err) {
+        this.bay = bay;
+        this.folder = folder;
+        this.stop = stop;
+        this.err = err;
+    }
+
+    /** Runs it to its end. */
+    SeriesResult result() throws StoreException, IOException {
+        RunSetup first = bay.setup();
+        String name = bay.freeName(first);
+        try (SeriesFile file = SeriesFile.begin(folder, name, new DiskFiles())) {
+            file.append(SeriesText.begun(name, first));
+            Series series = Series.planned(first.repeats());
+            Optional<Series.End> end = Optional.empty();
+            while (end.isEmpty()) {
+                RunSetup setup = bay.setup();
+                String run = series.runs().isEmpty() ? name : bay.freeName(setup);
+                int number = series.runs().size() + 1;
+                CatchSession.Ended caught =
+                        bay.caught(run, setup.at(new Repeats.Place(name, number)), stop);
+                Series.Run done = new Series.Run(run, setup.day(), caught.outcome());
+                series = series.with(done);
+                file.append(SeriesText.ran(done));
+                err.println(SeriesWords.ran(number, done));
+                Series.Next next = series.next();
+                while (next instanceof Series.Next.Ask ask) {
+                    if (keeps(ask, setup, file)) {
+                        series = series.keeping(ask.run());
+                        next = series.next();
+                    } else {
+                        next = new Series.Next.Over(Series.endedAt(ask.run(), ended));
+                    }
+                }
+                end = told(next);
+            }
+            SeriesResult result =
+                    SeriesResult.of(
+                            name,
+                            bay.origin() == TraceLine.Origin.SIMULATED,
+                            first,
+                            series,
+                            end.get());
+            file.append(SeriesText.of(result));
+            return result;
+        }
+    }
+
+    private Optional<Series.End> told(Series.Next next) {
+        return switch (next) {
+            case Series.Next.Again(String reason) -> {
+                err.println(reason + " Run again.");
+                yield Optional.empty();
+            }
+            case Series.Next.Over(Series.End end) -> {
+                err.println(end.reason());
+                yield Optional.of(end);
+            }
+            case Series.Next.Ask ask ->
+                    throw new IllegalStateException("asked already about " + ask.run().name());
+        };
+    }
+
+    /** Asks whether a run that stands out stays in, and writes the answer down. */
+    private boolean keeps(Series.Next.Ask ask, RunSetup setup, SeriesFile file) throws IOException {
+        err.println(SeriesWords.standsOut(ask));
+        kept = false;
+        ended = null;
+        bay.ports().operator().ask(Question.KEEP_RUN);
+        long untilNanos = bay.time().monotonicNanos() + setup.plan().answerNanosMax();
+        while (!kept && ended == null) {
+            long now = bay.time().monotonicNanos();
+            if (now >= untilNanos) {
+                ended = "nobody answered";
+                break;
+            }
+            drain();
+            bay.time().sleepUntil(now + RunLoop.TURN_NANOS);
+        }
+        // Whoever stops means it, whatever else was pressed.
+        boolean stays = ended == null;
+        file.append(SeriesText.answered(ask, stays, stays ? "kept" : ended));
+        return stays;
+    }
+
+    /** What the instruments say between two runs belongs to neither. */
+    private void drain() {
+        try {
+            stop.drain(this::take);
+            for (RunLoop.NamedSource named : bay.ports().sources()) {
+                named.source().drain(this::take);
+            }
+            bay.ports().operator().drain(this::take);
+        } catch (PortException e) {
+            ended = "a port failed (" + e.getMessage() + ")";
+        }
+    }
+
+    private void take(RunInput input) {
+        if (input instanceof RunInput.StopPressed pressed) {
+            ended = "ended by " + pressed.by();
+        } else if (input instanceof RunInput.Done done && done.question() == Question.KEEP_RUN) {
+            kept = true;
+        }
+    }
+}
