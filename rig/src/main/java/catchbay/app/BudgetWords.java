@@ -6,9 +6,12 @@ import catchbay.metrology.Comparison;
 import catchbay.metrology.Input.Scope;
 import catchbay.metrology.MonteCarlo;
 import catchbay.quantity.VolumeUnit;
+import catchbay.run.Doubts;
 
 import java.io.PrintStream;
+import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 
@@ -37,13 +40,18 @@ final class BudgetWords {
                         + ", origin "
                         + run.origin());
         out.println();
-        out.println(String.format(Locale.ROOT, "   %6s   %-18s %s", "share", shown.unit, "from"));
-        output.rows().stream()
-                .filter(row -> row.contribution() > 0)
-                .sorted(Comparator.comparingDouble(Budget.Row::share).reversed())
-                .forEach(row -> row(out, row, shown));
-        Words.paragraph(
-                out, "* common to all catches of a day or of this bay: repeats do not lessen it.");
+        if (output.standard() == 0) {
+            Words.line(out, output.name(), shown.of(output.value()) + ", taken as exact");
+            return;
+        }
+        table(out, output, shown);
+        assumed(run.setup().doubts())
+                .ifPresent(sections ->
+                        Words.paragraph(
+                                out,
+                                "Not entered but assumed (common practice, no source): "
+                                        + sections
+                                        + "."));
         out.println();
         Words.line(out, output.name(), shown.of(output.value()));
         Words.line(out, "standard", shown.of(output.standard()));
@@ -69,12 +77,49 @@ final class BudgetWords {
                                         + shown.of(result.symmetric().high())));
     }
 
+    private static void table(PrintStream out, Budget.Output output, Shown shown) {
+        out.println(String.format(Locale.ROOT, "   %6s   %-18s %s", "share", shown.unit, "from"));
+        output.rows().stream()
+                .filter(row -> row.contribution() > 0)
+                .sorted(Comparator.comparingDouble(Budget.Row::share).reversed())
+                .forEach(row -> row(out, row, shown));
+        if (output.rows().stream()
+                .anyMatch(row -> row.contribution() > 0 && row.scope() != Scope.RUN)) {
+            Words.paragraph(
+                    out,
+                    "* common to all catches of a day or of this bay: repeats do not lessen it.");
+        }
+    }
+
+    /** Which parts of what is known of a bay's errors are nobody's own figures. */
+    private static Optional<String> assumed(Doubts doubts) {
+        Doubts usual = Doubts.USUAL;
+        List<String> sections = new ArrayList<>();
+        add(
+                sections,
+                "drift and viscosity of the reference",
+                doubts.reference(),
+                usual.reference());
+        add(sections, "timing of the diverter", doubts.diverter(), usual.diverter());
+        add(sections, "temperatures", doubts.temperatures(), usual.temperatures());
+        add(sections, "the line", doubts.line(), usual.line());
+        add(sections, "the set speed", doubts.speed(), usual.speed());
+        add(sections, "scatter", doubts.scatter(), usual.scatter());
+        return sections.isEmpty() ? Optional.empty() : Optional.of(String.join(", ", sections));
+    }
+
+    private static void add(List<String> sections, String name, Object entered, Object usual) {
+        if (entered.equals(usual)) {
+            sections.add(name);
+        }
+    }
+
     private static void row(PrintStream out, Budget.Row row, Shown shown) {
         String degrees =
                 Double.isInfinite(row.degreesOfFreedom())
                         ? ""
                         : String.format(
-                                Locale.ROOT, ", from %.0f readings", row.degreesOfFreedom() + 1);
+                                Locale.ROOT, ", %.0f deg. of freedom", row.degreesOfFreedom());
         out.println(
                 String.format(
                         Locale.ROOT,
@@ -90,7 +135,10 @@ final class BudgetWords {
 
     private static Shown shown(Measured run, String output) {
         return switch (output) {
-            case Comparison.METER_ERROR, Comparison.CONTROL_ERROR, Comparison.APPLICATION_ERROR ->
+            case Comparison.METER_ERROR,
+                    Comparison.CONTROL_ERROR,
+                    Comparison.APPLICATION_ERROR,
+                    Comparison.BETWEEN_INSTRUMENTS ->
                     new Shown(100, "%");
             case Comparison.CONSTANT -> new Shown(1, run.setup().truck().constant().symbol());
             default -> new Shown(1 / VolumeUnit.US_GALLON.litres(), "US gal");

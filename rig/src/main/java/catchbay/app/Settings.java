@@ -247,6 +247,9 @@ public final class Settings {
     public void session(Optional<String> by, boolean asLeft, Optional<String> override) {
         Fields people = fields(document).sectionOrDefaults(PEOPLE);
         List<String> known = document.has(PEOPLE) ? names(document.get(PEOPLE)) : List.of();
+        if (by.filter(String::isBlank).isPresent()) {
+            throw new DocumentException("option --by: give the name of who answers for the run");
+        }
         if (by.isPresent() && !known.isEmpty() && !known.contains(by.get())) {
             throw new DocumentException(
                     "option --by: "

@@ -3,6 +3,7 @@ package catchbay.app;
 import catchbay.metrology.Budget;
 import catchbay.metrology.Comparison;
 import catchbay.metrology.ConstantAdvice;
+import catchbay.metrology.DecisionRule;
 import catchbay.metrology.Estimate;
 import catchbay.metrology.LiquidDensity;
 import catchbay.metrology.Verdict;
@@ -77,7 +78,9 @@ final class Words {
                 "Catch test of truck "
                         + setup.truck().asset()
                         + ", "
-                        + setup.session().stage().words()
+                        + (provenance.recorded().isPresent()
+                                ? "state not said"
+                                : setup.session().stage().words())
                         + ", at "
                         + setup.bay()
                         + ", "
@@ -287,16 +290,36 @@ final class Words {
     private static String decided(Judgement judgement, Verdict.Decided decided) {
         return String.format(
                 Locale.ROOT,
-                "%s: %s within +-%.2f %% (%s)%s; %s that it truly is",
+                "%s by the rule '%s': %s of %s; true error within +-%.2f %%: %s",
                 decided.grade().words(),
+                rule(judgement.rule()),
                 judgement.on().error(),
+                allowed(judgement, decided),
                 judgement.tolerance().upper().orElseThrow().percent(),
-                judgement.tolerance().source(),
-                decided.guardBand().value() > 0
-                        ? String.format(
-                                Locale.ROOT, ", guard band %.2f %%", decided.guardBand().percent())
-                        : ", no guard band",
                 probability(decided.conformity()));
+    }
+
+    private static String rule(DecisionRule rule) {
+        return switch (rule) {
+            case DecisionRule.SimpleAcceptance() -> "simple acceptance";
+            case DecisionRule.GuardBand(double _) -> "guard band";
+            case DecisionRule.FourWay(double _) -> "four-way";
+        };
+    }
+
+    /** As in "at most 2.00 %, less a guard band of 0.32 %". */
+    private static String allowed(Judgement judgement, Verdict.Decided decided) {
+        return String.format(
+                        Locale.ROOT,
+                        "at most %.2f %% (%s)",
+                        judgement.tolerance().upper().orElseThrow().percent(),
+                        judgement.tolerance().source())
+                + (decided.guardBand().value() > 0
+                        ? String.format(
+                                Locale.ROOT,
+                                ", less a guard band of %.2f %%",
+                                decided.guardBand().percent())
+                        : "");
     }
 
     /** A probability without the false certainty of a rounded 100 %. */

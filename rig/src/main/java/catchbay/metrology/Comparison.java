@@ -31,6 +31,9 @@ public record Comparison(ModelSketch.Sketched model, Budget budget) {
     /** The volume by the scale, where fitted. */
     public static final String BY_SCALE = "by scale";
 
+    /** (by reference - by scale) / by scale, where both are fitted. */
+    public static final String BETWEEN_INSTRUMENTS = "reference against scale";
+
     /** (reported - measured) / measured: wrong constant or meter. */
     public static final String METER_ERROR = "meter error";
 

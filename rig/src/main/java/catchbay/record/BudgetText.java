@@ -62,7 +62,10 @@ public final class BudgetText {
     /** The unit of an output's numbers: litres, a ratio, or that of the constant. */
     public static String unit(String output, String constantUnit) {
         return switch (output) {
-            case Comparison.METER_ERROR, Comparison.CONTROL_ERROR, Comparison.APPLICATION_ERROR ->
+            case Comparison.METER_ERROR,
+                    Comparison.CONTROL_ERROR,
+                    Comparison.APPLICATION_ERROR,
+                    Comparison.BETWEEN_INSTRUMENTS ->
                     "ratio";
             case Comparison.CONSTANT -> constantUnit;
             default -> "litres";

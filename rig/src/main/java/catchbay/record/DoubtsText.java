@@ -47,6 +47,7 @@ final class DoubtsText {
                 line(document.sectionOrDefaults("line")),
                 document.section("asked")
                         .quantity("speed_uncertainty", SHARE, Doubts.USUAL.speed()),
+                document.section("asked").quantity("salt_uncertainty", SHARE, Doubts.USUAL.salt()),
                 scatter(document.sectionOrDefaults("scatter")));
     }
 
@@ -76,9 +77,10 @@ final class DoubtsText {
                 from.quantity("zero_drift", MASS, nothing),
                 from.quantity("hose", MASS, nothing),
                 from.quantity("drip", MASS, resolution),
+                from.quantity("yearly_drift", SHARE, Ratio.ofPercent(0.05)),
                 from.quantity("span_per_kelvin", SHARE, Ratio.ZERO),
                 from.quantity("smallest_net", MASS, nothing),
-                from.flag("in_place", true));
+                from.has("in_place") ? Optional.of(from.flag("in_place")) : Optional.empty());
     }
 
     private static Doubts.Diverter diverter(Fields from) {
@@ -150,9 +152,10 @@ final class DoubtsText {
                 .put("zero_drift_kg", doubts.zeroDrift().kilograms())
                 .put("hose_kg", doubts.hose().kilograms())
                 .put("drip_kg", doubts.drip().kilograms())
+                .put("yearly_drift_ratio", doubts.driftPerYear().value())
                 .put("span_per_kelvin_ratio", doubts.perKelvin().value());
-        to.put("smallest_net_kg", doubts.smallestNet().kilograms())
-                .put("in_place", doubts.inPlace());
+        to.put("smallest_net_kg", doubts.smallestNet().kilograms());
+        doubts.inPlace().ifPresent(is -> to.put("in_place", is));
     }
 
     /** As {@link #writeReference}. */

@@ -35,6 +35,9 @@ final class SessionText {
                                 ? usual.source()
                                 : "set by the shop");
         Rule rule = from.choice("rule", Rule.class, Rule.GUARD_BAND);
+        if (rule == Rule.SIMPLE && from.has("guard")) {
+            throw from.refused("guard", "simple acceptance has no guard band; take one out");
+        }
         double guard = from.number("guard", Double.MIN_VALUE, DecisionRule.MULTIPLE_MAX, 1);
         return new Judgement(
                 on,

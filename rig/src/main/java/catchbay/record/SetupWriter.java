@@ -42,7 +42,8 @@ final class SetupWriter {
         truck(document.putObject("truck"), setup.truck());
         asked(document.putObject("asked"), setup.asked());
         ((ObjectNode) document.get("asked"))
-                .put("speed_uncertainty_ratio", setup.doubts().speed().value());
+                .put("speed_uncertainty_ratio", setup.doubts().speed().value())
+                .put("salt_uncertainty_ratio", setup.doubts().salt().value());
         reported(document.putObject("reported"), setup.reported());
         plan(document.putObject("catch"), setup.plan());
         DoubtsText.writeOwnSections(document, setup.doubts());

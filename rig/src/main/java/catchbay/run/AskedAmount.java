@@ -16,8 +16,8 @@ import java.util.Optional;
  * @param volume rate times distance, or times salt
  * @param basis how it was arrived at, in words
  * @param doubt what makes it uncertain, in words
- * @param halfWidth of an even spread, as a ratio of the volume; 0 where the next one says more
- * @param standard standard uncertainty, as a ratio of the volume
+ * @param halfWidth of an even spread common to all catches, as a ratio of the volume
+ * @param standard standard uncertainty that comes out anew each time, as a ratio of the volume
  */
 record AskedAmount(Volume volume, String basis, String doubt, double halfWidth, double standard) {
 
@@ -53,8 +53,8 @@ record AskedAmount(Volume volume, String basis, String doubt, double halfWidth, 
                 return new AskedAmount(
                         preWet.rate().on(sensed.ledger().salt().get()),
                         "pre-wet rate x salt that the controller reports",
-                        "salt reported",
-                        0,
+                        "asked, salt reported",
+                        setup().doubts().salt().value(),
                         0);
             }
             Optional<PulseCount> feeder =
@@ -67,8 +67,8 @@ record AskedAmount(Volume volume, String basis, String doubt, double halfWidth, 
                 return new AskedAmount(
                         preWet.rate().on(salt),
                         "pre-wet rate x feeder pulses x their constant",
-                        "asked, feeder pulse count",
-                        0,
+                        "asked, feeder pulses and their constant",
+                        setup().doubts().salt().value(),
                         counting.standard(feeder.get()) / pulses);
             }
             Length length = length();

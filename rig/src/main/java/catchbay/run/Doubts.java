@@ -16,8 +16,10 @@ import java.util.Optional;
  * @param scale of the scale under the tank
  * @param diverter of the diverter
  * @param temperatures where the liquid is how warm
- * @param line of the pipe between reference and diverter or tank
+ * @param line of what stands between the truck's meter and the bay's instruments
  * @param speed half-width of the speed that the truck believes, where the bay does not count it
+ * @param salt half-width of the salt that the controller reports, or that its feeder's constant
+ *     tells
  * @param scatter of repeated catches
  */
 public record Doubts(
@@ -27,6 +29,7 @@ public record Doubts(
         Temperatures temperatures,
         Line line,
         Ratio speed,
+        Ratio salt,
         Scatter scatter) {
 
     private static final Mass NOTHING = new Mass(0);
@@ -40,6 +43,7 @@ public record Doubts(
                     Temperatures.USUAL,
                     Line.USUAL,
                     Ratio.ofPercent(0.5),
+                    Ratio.ofPercent(1),
                     Scatter.USUAL);
 
     private static double atLeastZero(String what, double number, String unit) {
@@ -103,9 +107,12 @@ public record Doubts(
      * @param zeroDrift half-width of how far the zero moves between the two readings
      * @param hose half-width of what a hose that touches the tank carries (the shunt test)
      * @param drip half-width of what hangs at the outlet or stays in the tank
+     * @param driftPerYear half-width of how far its span may have moved in each year since its
+     *     certificate
      * @param perKelvin half-width of the change of span for each kelvin away from its calibration
      * @param smallestNet the smallest catch it may weigh
-     * @param inPlace whether it was calibrated, or checked with weights, where it stands
+     * @param inPlace whether it was calibrated, or checked with weights, where it stands; empty
+     *     where that is not said
      */
     public record Scale(
             Mass linearity,
@@ -115,11 +122,12 @@ public record Doubts(
             Mass zeroDrift,
             Mass hose,
             Mass drip,
+            Ratio driftPerYear,
             Ratio perKelvin,
             Mass smallestNet,
-            boolean inPlace) {
+            Optional<Boolean> inPlace) {
 
-        /** Nothing beyond the certificate but a drop of so much. */
+        /** 0.05 % a year, and a drop of so much; nothing else beyond the certificate. */
         public static Scale usual(Mass drip) {
             return new Scale(
                     NOTHING,
@@ -129,12 +137,14 @@ public record Doubts(
                     NOTHING,
                     NOTHING,
                     drip,
+                    Ratio.ofPercent(0.05),
                     Ratio.ofPercent(0),
                     NOTHING,
-                    true);
+                    Optional.empty());
         }
 
         public Scale {
+            atLeastZero("drift of the scale in a year", driftPerYear.value(), "");
             atLeastZero("change of the scale's span per kelvin", perKelvin.value(), "");
         }
     }
@@ -212,7 +222,7 @@ public record Doubts(
     }
 
     /**
-     * Of the liquid that stands between reference and diverter or tank.
+     * Of the liquid that stands between the truck's meter and the bay's instruments.
      *
      * @param stored how much it is
      * @param swell half-width of what the hose swells or shrinks, and air in it gives or takes,

@@ -74,6 +74,12 @@ final class Evaluation {
                     "The window was never both opened and closed; repeat the catch.");
         }
         overridden();
+        if (net(sensed).isPresent() && setup.doubts().scale().inPlace().isEmpty()) {
+            notes.add(
+                    "It is not said whether the scale was adjusted, or checked with weights, where"
+                            + " it stands (scale.in_place); gravity differs from place to place by"
+                            + " up to half a per cent.");
+        }
         MeasuredAmount measuring = new MeasuredAmount(sensed, counting, sketch);
         Optional<PulseCount> count = Optional.empty();
         Optional<Quantity> byReference = Optional.empty();
@@ -82,16 +88,18 @@ final class Evaluation {
             count = Optional.of(pulses);
             byReference = byReferenceWhereItCan(measuring, pulses);
         }
-        Optional<Mass> net =
-                sensed.ledger()
-                        .gross()
-                        .map(gross -> gross.minus(sensed.ledger().tare().orElseThrow()));
+        Optional<Mass> net = net(sensed);
         Optional<Quantity> byScale = Optional.empty();
         if (net.isPresent()) {
             byScale = Optional.of(measuring.byScale(setup.scale().orElseThrow(), net.get()));
         }
         byReference.ifPresent(volume -> sketch.output(Comparison.BY_REFERENCE, volume));
         byScale.ifPresent(volume -> sketch.output(Comparison.BY_SCALE, volume));
+        if (byReference.isPresent() && byScale.isPresent()) {
+            Quantity one = byReference.get();
+            Quantity other = byScale.get();
+            sketch.output(Comparison.BETWEEN_INSTRUMENTS, x -> one.at(x) / other.at(x) - 1);
+        }
         Quantity measured =
                 (plan.measureBy() == MeasureBy.REFERENCE ? byReference : byScale).orElseThrow();
         Volume measuredVolume = new Volume(sketch.best(measured));
@@ -163,6 +171,12 @@ final class Evaluation {
                 : Optional.of(Verdict.of(error, judgement.tolerance(), judgement.rule()));
     }
 
+    private static Optional<Mass> net(Sensed sensed) {
+        return sensed.ledger()
+                .gross()
+                .map(gross -> gross.minus(sensed.ledger().tare().orElseThrow()));
+    }
+
     /** A flow that the reference cannot measure is no matter where the scale measures. */
     private Optional<Quantity> byReferenceWhereItCan(MeasuredAmount measuring, PulseCount count)
             throws Unfit {
@@ -180,7 +194,7 @@ final class Evaluation {
 
     private Quantity asked(AskedAmount asked) {
         Quantity even = sketch.even(asked.doubt(), 0, asked.halfWidth(), Scope.BAY);
-        Quantity normal = sketch.normal(asked.doubt(), 0, asked.standard(), Scope.RUN);
+        Quantity normal = sketch.normal(asked.doubt() + ", count", 0, asked.standard(), Scope.RUN);
         double litres = asked.volume().litres();
         return x -> litres * (1 + even.at(x) + normal.at(x));
     }
@@ -299,6 +313,17 @@ final class Evaluation {
                             apart.percent(),
                             allowed * 100));
         }
+        double explained = comparison.expanded(Comparison.BETWEEN_INSTRUMENTS).value();
+        if (apart.magnitude().value() > explained) {
+            notes.add(
+                    String.format(
+                            Locale.ROOT,
+                            "Reference meter and scale differ by %.2f %%, more than the %.2f %%"
+                                + " that their uncertainties explain; look for the cause, or state"
+                                + " them larger.",
+                            apart.magnitude().percent(),
+                            explained * 100));
+        }
         return Optional.of(apart);
     }
 
@@ -346,7 +371,7 @@ final class Evaluation {
                                 "controller total, lag at both ends",
                                 0,
                                 plan.window() == Window.FLYING
-                                        ? flow.during(line.lagNanos()).litres()
+                                        ? flow.during(line.lagNanos()).litres() / 2
                                         : 0,
                                 Scope.RUN);
                 yield x -> read.at(x) + lag.at(x);

@@ -4,6 +4,7 @@ import catchbay.metrology.Buoyancy;
 import catchbay.metrology.Certificate;
 import catchbay.metrology.Input;
 import catchbay.metrology.Input.Scope;
+import catchbay.metrology.LiquidDensity;
 import catchbay.metrology.ModelSketch;
 import catchbay.metrology.ModelSketch.Quantity;
 import catchbay.metrology.ReferenceCurve;
@@ -36,6 +37,7 @@ final class MeasuredAmount {
     private final Counting counting;
     private final ModelSketch sketch;
     private final Quantity warmer;
+    private final Quantity expansion;
     private final Quantity stored;
 
     MeasuredAmount(Sensed sensed, Counting counting, ModelSketch sketch) {
@@ -50,7 +52,14 @@ final class MeasuredAmount {
                         "temperature, truck meter against reference",
                         warmth.truckOverReference(),
                         warmth.halfWidthKelvin(),
-                        Scope.DAY);
+                        Scope.BAY);
+        double best = expansionPerKelvin();
+        this.expansion =
+                sketch.even(
+                        "temperature, expansion of the liquid",
+                        best,
+                        Math.abs(best) * (expansionIsKnown() ? 0.1 : 0.5),
+                        Scope.BAY);
         Doubts.Line line = setup.doubts().line();
         Quantity warming =
                 sketch.even(
@@ -94,7 +103,7 @@ final class MeasuredAmount {
                 sketch.even(
                         "reference meter, drift since its certificate",
                         0,
-                        doubts.driftPerYear().value() * years(reference),
+                        doubts.driftPerYear().value() * years(reference.certificate()),
                         Scope.BAY);
         Quantity liquid =
                 sketch.even(
@@ -112,12 +121,11 @@ final class MeasuredAmount {
                                 * sensed.lines().steadiness().watchedSpread(),
                         Scope.RUN);
         Quantity ramps = ramps(count, litresPerPulse);
-        double expansion = expansionPerKelvin();
         return x ->
                 pulses.at(x)
                                 * litresPerPulse
                                 / (1 + constant.at(x) + drift.at(x) + liquid.at(x))
-                                * (1 + expansion * warmer.at(x))
+                                * (1 + expansion.at(x) * warmer.at(x))
                         + lag.at(x)
                         + ramps.at(x)
                         + stored.at(x);
@@ -133,24 +141,29 @@ final class MeasuredAmount {
                 .isPresent();
     }
 
-    private double years(RunSetup.Reference reference) {
-        return (setup.day().toEpochDay() - reference.certificate().date().toEpochDay())
-                / DAYS_OF_YEAR;
+    private double years(Certificate certificate) {
+        return (setup.day().toEpochDay() - certificate.date().toEpochDay()) / DAYS_OF_YEAR;
+    }
+
+    private boolean expansionIsKnown() {
+        return setup.doubts().temperatures().expansionPerKelvin().isPresent()
+                || bySlope().isPresent();
     }
 
     private double expansionPerKelvin() {
-        Optional<Double> bySlope =
-                setup.liquid()
-                        .basis()
-                        .flatMap(basis ->
-                                basis.slopePerCelsius()
-                                        .map(slope ->
-                                                -slope / basis.density().kilogramsPerCubicMetre()));
         return setup.doubts()
                 .temperatures()
                 .expansionPerKelvin()
-                .or(() -> bySlope)
+                .or(this::bySlope)
                 .orElse(Doubts.Temperatures.EXPANSION_USUAL);
+    }
+
+    private Optional<Double> bySlope() {
+        return setup.liquid()
+                .basis()
+                .flatMap(basis ->
+                        basis.slopePerCelsius()
+                                .map(slope -> -slope / basis.density().kilogramsPerCubicMetre()));
     }
 
     /**
@@ -218,6 +231,7 @@ final class MeasuredAmount {
                         liquid.air().kilogramsPerCubicMetre(),
                         0.05 * liquid.air().kilogramsPerCubicMetre(),
                         Scope.DAY);
+        double apart = referenceOverDensity();
         Quantity timing = timing();
         Quantity split = split();
         return x -> {
@@ -225,8 +239,22 @@ final class MeasuredAmount {
             Density inTank = new Density(density.at(x));
             Mass mass = Buoyancy.trueMass(shown, inTank, new Density(air.at(x)));
             double litres = 1000 * mass.kilograms() / inTank.kilogramsPerCubicMetre();
-            return litres * timing.at(x) * (1 + split.at(x)) + stored.at(x);
+            double warmth = 1 + expansion.at(x) * (warmer.at(x) + apart);
+            return litres * warmth * timing.at(x) * (1 + split.at(x)) + stored.at(x);
         };
+    }
+
+    /**
+     * By how many kelvin the liquid at the reference is warmer than that of which the density
+     * speaks; a density typed is that of the catch.
+     */
+    private double referenceOverDensity() {
+        return setup.doubts()
+                .temperatures()
+                .reference()
+                .flatMap(there ->
+                        setup.liquid().basis().map(basis -> there.minus(basis.temperature())))
+                .orElse(0.0);
     }
 
     /**
@@ -239,7 +267,7 @@ final class MeasuredAmount {
                     "density of the liquid",
                     best,
                     best * liquid.densityRelativeUncertainty() / Certificate.COVERAGE,
-                    Scope.DAY);
+                    Scope.BAY);
         }
         List<Quantity> parts =
                 liquid.basis().get().terms().stream()
@@ -251,7 +279,7 @@ final class MeasuredAmount {
                                                 term.standardKilogramsPerCubicMetre(),
                                                 Double.POSITIVE_INFINITY,
                                                 term.shape(),
-                                                Scope.DAY)))
+                                                scope(term.part()))))
                         .toList();
         return x -> {
             double sum = best;
@@ -259,6 +287,14 @@ final class MeasuredAmount {
                 sum += part.at(x);
             }
             return sum;
+        };
+    }
+
+    /** A table and a hydrometer are as wrong tomorrow; strength and warmth are found each day. */
+    private static Scope scope(LiquidDensity.Part part) {
+        return switch (part) {
+            case MODEL, READING -> Scope.BAY;
+            case STRENGTH, TEMPERATURE -> Scope.DAY;
         };
     }
 
@@ -303,7 +339,7 @@ final class MeasuredAmount {
         Quantity linearity = kilograms("scale, linearity", doubts.linearity(), Scope.BAY);
         Quantity eccentricity =
                 kilograms("scale, eccentric load", doubts.eccentricity(), Scope.BAY);
-        Quantity creep = kilograms("scale, creep", doubts.creep(), Scope.RUN);
+        Quantity creep = kilograms("scale, creep", doubts.creep(), Scope.BAY);
         Quantity zero = kilograms("scale, drift of its zero", doubts.zeroDrift(), Scope.RUN);
         Quantity hose = kilograms("scale, hose at the tank", doubts.hose(), Scope.BAY);
         Quantity drip = kilograms("tank, drip and residue", doubts.drip(), Scope.RUN);
@@ -330,6 +366,12 @@ final class MeasuredAmount {
                         0,
                         scale.certificate().relativeExpandedUncertainty() / Certificate.COVERAGE,
                         Scope.BAY);
+        Quantity drift =
+                sketch.even(
+                        "scale, drift since its certificate",
+                        0,
+                        doubts.driftPerYear().value() * years(scale.certificate()),
+                        Scope.BAY);
         Optional<Double> kelvin =
                 scale.certificate()
                         .conditions()
@@ -342,7 +384,7 @@ final class MeasuredAmount {
                         0,
                         doubts.perKelvin().value() * Math.abs(kelvin.orElse(0.0)),
                         Scope.DAY);
-        return x -> certificate.at(x) + warmth.at(x);
+        return x -> certificate.at(x) + drift.at(x) + warmth.at(x);
     }
 
     /**

@@ -26,7 +26,9 @@ public final class RunMachine {
             List.of(
                     "every amount and every error has a budget of its uncertainty, 95 % by"
                         + " Student's t; the diverter's timing error is applied to the scale, and"
-                        + " volumes are stated at the truck meter's temperature");
+                        + " volumes are stated at the truck meter's temperature; what a setup of"
+                        + " then does not say of drift, liquid, line, temperatures, scatter and"
+                        + " tolerance is taken as is common practice today");
 
     private RunMachine() {}
 

@@ -161,7 +161,7 @@ public final class SetupCheck {
             return;
         }
         Doubts.Scale scale = setup.doubts().scale();
-        if (!scale.inPlace()) {
+        if (!scale.inPlace().orElse(true)) {
             say(
                     "scale.in_place is false: gravity differs by up to half a per cent from place"
                         + " to place, so have the scale adjusted where it stands, or check it there"

@@ -39,7 +39,7 @@ final class BudgetCommandTest {
         CommandLineRun run = CommandLineRun.of("budget", trace(), "--json");
         assertEquals(0, run.code(), run.errors());
         JsonNode budget = JSON.readTree(run.output());
-        assertEquals(9, budget.get("outputs").size());
+        assertEquals(10, budget.get("outputs").size());
         for (JsonNode output : budget.get("outputs")) {
             double shares = 0;
             double squares = 0;
@@ -93,8 +93,8 @@ final class BudgetCommandTest {
         assertEquals(2, figure.code());
         assertEquals(
                 "catchbay: option --of: 'weight' is no figure of this catch; it has by-reference,"
-                        + " by-scale, asked, reported, measured, meter-error, control-error,"
-                        + " application-error, new-constant\n",
+                    + " by-scale, reference-against-scale, asked, reported, measured, meter-error,"
+                    + " control-error, application-error, new-constant\n",
                 figure.errors());
         CommandLineRun draws = CommandLineRun.of("budget", trace(), "--draws", "10");
         assertEquals(2, draws.code());

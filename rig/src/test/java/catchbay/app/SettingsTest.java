@@ -113,7 +113,7 @@ final class SettingsTest {
                     + " calibrated_fahrenheit, unit, resolution_lb, capacity_lb, rest_band_lb,"
                     + " rest_seconds, silent_seconds, linearity_lb, repeatability_lb,"
                     + " eccentricity_lb, creep_lb, zero_drift_lb, hose_lb, drip_lb,"
-                    + " span_per_kelvin_percent, smallest_net_lb, in_place",
+                    + " yearly_drift_percent, span_per_kelvin_percent, smallest_net_lb, in_place",
                 good("capacity_kg = 300", "capcity_kg = 300\ncapacity_kg = 300"));
     }
 

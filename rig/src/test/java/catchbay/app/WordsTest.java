@@ -87,7 +87,7 @@ final class WordsTest {
                         "  reported          0.987        3.737          0.001",
                         "  measured          0.941        3.562          0.006",
                         "",
-                        "  meter error          +4.91 % +- 0.68 %   (reported - measured) /"
+                        "  meter error          +4.91 % +- 0.69 %   (reported - measured) /"
                                 + " measured",
                         "  control error       +12.83 % +- 0.64 %   (reported - asked) / asked",
                         "  application error    +7.55 % +- 0.91 %   (measured - asked) / asked"),

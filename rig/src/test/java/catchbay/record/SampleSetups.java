@@ -121,6 +121,7 @@ final class SampleSetups {
                         maybe(() -> between(-0.01, 0.01))),
                 new Doubts.Line(new Volume(between(0, 50)), new Volume(between(0, 5)), 3),
                 new Ratio(share()),
+                new Ratio(share()),
                 new Doubts.Scatter(new Ratio(share()), 7, new Ratio(share()), 3));
     }
 
@@ -134,8 +135,9 @@ final class SampleSetups {
                 mass(),
                 mass(),
                 new Ratio(share()),
+                new Ratio(share()),
                 mass(),
-                random.nextBoolean());
+                maybe(random::nextBoolean));
     }
 
     private Judgement judgement() {

@@ -405,6 +405,7 @@ final class EvaluationTest {
                 temperatures,
                 none.line(),
                 none.speed(),
+                none.salt(),
                 none.scatter());
     }
 
@@ -456,8 +457,22 @@ final class EvaluationTest {
         assertEquals(litres * 1.0045, warm.byReference().orElseThrow().volume().litres(), 1e-12);
         assertEquals(
                 litres * 0.000_45 * 2 / Math.sqrt(3),
-                Rehearsal.termLitres(warm.byReference().orElseThrow(), "temperature"),
+                Rehearsal.termLitres(warm.byReference().orElseThrow(), "truck meter against"),
                 1e-9);
+        // The expansion itself is good to a tenth: of 0.45 % that is 0.045 %, evenly.
+        assertEquals(
+                litres * 0.000_45 / Math.sqrt(3),
+                Rehearsal.termLitres(warm.byReference().orElseThrow(), "expansion"),
+                1e-9);
+        // The scale's volume is brought there too, so that both still say the same.
+        assertEquals(
+                plain.byScale().orElseThrow().volume().litres() * 1.0045,
+                warm.byScale().orElseThrow().volume().litres(),
+                1e-12);
+        assertEquals(
+                plain.disagreement().orElseThrow().value(),
+                warm.disagreement().orElseThrow().value(),
+                1e-12);
     }
 
     /** What is common to both volumes: the line's storage shifts them together. */
@@ -472,6 +487,7 @@ final class EvaluationTest {
                         none.temperatures(),
                         new Doubts.Line(Volume.ZERO, new Volume(0.3), 0),
                         none.speed(),
+                        none.salt(),
                         none.scatter());
         CatchResult result = resultWith(doubts);
         double swell = 0.3 / Math.sqrt(3);

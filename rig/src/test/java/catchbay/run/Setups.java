@@ -49,7 +49,18 @@ final class Setups {
             new Doubts(
                     new Doubts.Reference(
                             Ratio.ZERO, Ratio.ZERO, 0, Optional.empty(), Optional.empty()),
-                    Doubts.Scale.usual(new Mass(0)),
+                    new Doubts.Scale(
+                            new Mass(0),
+                            new Mass(0),
+                            new Mass(0),
+                            new Mass(0),
+                            new Mass(0),
+                            new Mass(0),
+                            new Mass(0),
+                            Ratio.ZERO,
+                            Ratio.ZERO,
+                            new Mass(0),
+                            Optional.of(true)),
                     new Doubts.Diverter(0, 0, "by the test"),
                     new Doubts.Temperatures(
                             Optional.empty(),
@@ -58,6 +69,7 @@ final class Setups {
                             0,
                             Optional.of(0.0)),
                     new Doubts.Line(Volume.ZERO, Volume.ZERO, 0),
+                    Ratio.ZERO,
                     Ratio.ZERO,
                     new Doubts.Scatter(Ratio.ZERO, 9, Ratio.ZERO, 9));
 

@@ -272,8 +272,8 @@ final class TimetableTest {
         bay.reportedPerMinute = 5.1;
         CatchResult result = bay.result();
         assertEquals(0.02, result.comparison().meterError().value(), 1e-6);
-        // Lag up to 0.5 s evenly at both ends, 0.315 L/s: sqrt2/sqrt3 x 0.158 L.
-        double lag = Math.sqrt(2.0 / 3) * 0.5 * 5 * 3.785411784 / 60;
+        // Lag from 0 to 0.5 s evenly at both ends, 0.315 L/s: a triangle of +-0.158 L, / sqrt 6.
+        double lag = 0.5 / Math.sqrt(6) * 5 * 3.785411784 / 60;
         assertEquals(
                 lag,
                 result.comparison().reported().terms().stream()
