@@ -8,6 +8,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.TreeMap;
 import java.util.stream.Collectors;
 import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
@@ -55,7 +56,7 @@ public final class HonestyStudy {
         say("\n### Coverage: %s\n", output);
         say("| stratum | catches or sets | held, %% | 99 %% interval | off, rms in u | |");
         say("| --- | --- | --- | --- | --- | --- |");
-        strata.forEach((stratum, score) -> say("%s", score.row(stratum)));
+        new TreeMap<>(strata).forEach((stratum, score) -> say("%s", score.row(stratum)));
     }
 
     private static void fixed(List<Score> bays) {
