@@ -17,6 +17,7 @@ import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.Doubts;
 import catchbay.run.Judgement;
+import catchbay.run.Repeats;
 import catchbay.run.RunSetup;
 import catchbay.run.Session;
 
@@ -119,7 +120,8 @@ record Bay(
                         plan(kind, seconds, speedCounted, stated),
                         doubts,
                         Judgement.USUAL,
-                        Session.USUAL);
+                        Session.USUAL,
+                        Repeats.USUAL);
         return new Bay(
                 kind,
                 setup,

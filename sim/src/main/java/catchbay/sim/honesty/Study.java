@@ -3,12 +3,15 @@ package catchbay.sim.honesty;
 import catchbay.metrology.Budget;
 import catchbay.metrology.Comparison;
 import catchbay.metrology.DecisionRule;
+import catchbay.metrology.MeanOfCatches;
 import catchbay.metrology.MonteCarlo;
 import catchbay.metrology.Repeatability;
+import catchbay.metrology.Scatter;
 import catchbay.metrology.Tolerance;
 import catchbay.metrology.Verdict;
 import catchbay.quantity.Ratio;
 import catchbay.run.CatchResult;
+import catchbay.run.Doubts;
 import catchbay.run.Outcome;
 import catchbay.run.RunSetup;
 
@@ -17,6 +20,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 
 /**
  * Catches whose truth is known, each in a bay drawn anew from what it states, and what the program
@@ -155,7 +159,7 @@ final class Study {
         Bay bay = Bay.of(kind, dice.split(), dice.split());
         Day day = Day.of(bay, dice.split());
         double error = dice.even(ERROR_HALF);
-        List<Budget.Repeat> repeats = new ArrayList<>();
+        List<MeanOfCatches.Catch> repeats = new ArrayList<>();
         double[] sums = new double[OUTPUTS.size()];
         boolean more = true;
         while (more) {
@@ -163,28 +167,25 @@ final class Study {
             if (measured == null) {
                 return;
             }
-            repeats.add(new Budget.Repeat(bay.setup().day(), measured.budget()));
+            repeats.add(new MeanOfCatches.Catch(bay.setup().day(), measured.result.comparison()));
             for (int o = 0; o < sums.length; o++) {
                 sums[o] += measured.truths[o];
             }
             more =
                     repeats.size() < least
                             || repeats.size() < most
-                                    && Repeatability.after(STOPPING, ratios(repeats))
+                                    && Repeatability.after(STOPPING, MeanOfCatches.overs(repeats))
                                             instanceof Repeatability.Decision.RunAgain;
         }
         double[] truths = new double[sums.length];
         for (int o = 0; o < sums.length; o++) {
             truths[o] = sums[o] / repeats.size();
         }
-        take(stratum, Budget.ofMean(repeats), truths);
-    }
-
-    /** Reported over measured of each run. */
-    private static double[] ratios(List<Budget.Repeat> repeats) {
-        return repeats.stream()
-                .mapToDouble(r -> 1 + r.budget().output(Comparison.METER_ERROR).value())
-                .toArray();
+        // What nine runs have shown of the truck is pooled with what these runs show.
+        Doubts.Scatter stated = bay.setup().doubts().scatter();
+        Scatter known = new Scatter(stated.run().value(), stated.runs() - 1);
+        MeanOfCatches mean = MeanOfCatches.of(repeats, least, Optional.of(known), true);
+        take(stratum, mean.budget(), truths);
     }
 
     /** Catches of many days in a bay whose own errors stay; its score for the meter error. */
