@@ -366,6 +366,8 @@ final class Evaluation {
                                 volume.litres(),
                                 line.step().litres() / 2,
                                 Scope.RUN);
+                // A total is behind the flow by something from nothing to its lag, never ahead of
+                // it: what both ends are behind alike cancels, half the lag to either side stays.
                 Quantity lag =
                         sketch.twoEven(
                                 "controller total, lag at both ends",

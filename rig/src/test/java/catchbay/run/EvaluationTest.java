@@ -520,4 +520,20 @@ final class EvaluationTest {
                 notes.getFirst());
         assertEquals(2, notes.size(), notes.toString());
     }
+
+    /**
+     * A total is from nothing to its lag behind, evenly spread: of the difference of two a standard
+     * deviation of sqrt(2) lag/sqrt(12) times the flow (JCGM 100:2008, 4.3.7, and eq. 10).
+     */
+    @Test
+    void aTotalLagsAndNeverLeads() {
+        Setups setups = new Setups();
+        setups.reported = Setups.line();
+        CatchResult result = new Rehearsal(setups).result();
+        double lagSeconds = setups.reported.lagNanos() / 1e9;
+        assertEquals(
+                result.flow().litresPerSecond() * lagSeconds / Math.sqrt(6),
+                Rehearsal.termLitres(result.comparison().reported(), "lag"),
+                1e-9);
+    }
 }
