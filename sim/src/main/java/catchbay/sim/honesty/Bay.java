@@ -58,6 +58,8 @@ record Bay(
      * @param timing of the diverter, s, in truth
      * @param crossing where between its end switches the stream is cut, -0.5 to 0.5
      * @param speed that the truck believes, relative
+     * @param warmer by how much the liquid is warmer at the truck's meter than at the reference, K
+     * @param expansion of the liquid, relative to what is stated
      */
     record Errors(
             double constant,
@@ -65,7 +67,9 @@ record Bay(
             double load,
             double timing,
             double crossing,
-            double speed) {}
+            double speed,
+            double warmer,
+            double expansion) {}
 
     private static final long SECOND = 1_000_000_000L;
     private static final LocalDate TODAY = LocalDate.of(2026, 1, 15);
@@ -87,7 +91,14 @@ record Bay(
         DrawnLiquid liquid = DrawnLiquid.of(kind.fluid(), stated);
         double gallonsPerMinute = kind.large() ? stated.between(8, 20) : stated.between(2, 4);
         double seconds = kind.large() ? stated.between(90, 150) : stated.between(45, 75);
-        Doubts doubts = doubts(kind, stated, truth, runDeviation, dayDeviation);
+        Doubts doubts =
+                doubts(
+                        kind,
+                        liquid.stated().temperature(),
+                        stated,
+                        truth,
+                        runDeviation,
+                        dayDeviation);
         boolean speedCounted = stated.oneOf(true, false);
         RunSetup setup =
                 new RunSetup(
@@ -133,7 +144,12 @@ record Bay(
     }
 
     private static Doubts doubts(
-            Kind kind, Dice stated, Dice truth, double runDeviation, double dayDeviation) {
+            Kind kind,
+            Temperature warm,
+            Dice stated,
+            Dice truth,
+            double runDeviation,
+            double dayDeviation) {
         double much = kind.large() ? 1 : 0.15;
         return new Doubts(
                 new Doubts.Reference(
@@ -150,14 +166,15 @@ record Bay(
                         new Mass(much * stated.between(0.005, 0.03)),
                         new Mass(much * stated.between(0, 0.03)),
                         new Mass(much * stated.between(0.01, 0.05)),
+                        new Ratio(stated.between(0.0002, 0.001)),
                         new Ratio(stated.between(0, 5e-5)),
                         new Mass(0),
-                        true),
+                        Optional.of(true)),
                 new Doubts.Diverter(
                         stated.between(-0.05, 0.05), stated.between(0.005, 0.03), "drawn"),
                 new Doubts.Temperatures(
-                        Optional.of(new Temperature(15)),
-                        Optional.of(new Temperature(stated.between(12, 18))),
+                        Optional.of(new Temperature(warm.celsius() + stated.between(-3, 3))),
+                        Optional.of(warm),
                         Optional.of(new Temperature(stated.between(5, 25))),
                         stated.between(0.3, 2),
                         Optional.empty()),
@@ -166,6 +183,7 @@ record Bay(
                         Volume.ofUsGallons(much * stated.between(0, 0.02)),
                         stated.between(0.3, 2)),
                 new Ratio(stated.between(0.002, 0.01)),
+                Ratio.ZERO,
                 new Doubts.Scatter(
                         new Ratio(truth.deviationSeen(runDeviation, READINGS)),
                         READINGS,
@@ -175,28 +193,43 @@ record Bay(
 
     private static Errors errors(RunSetup setup, Dice truth) {
         Doubts doubts = setup.doubts();
+        Doubts.Temperatures warmth = doubts.temperatures();
         double constant = 0;
         if (setup.reference().isPresent()) {
             RunSetup.Reference reference = setup.reference().get();
-            double years =
-                    (TODAY.toEpochDay() - reference.certificate().date().toEpochDay()) / 365.25;
             constant =
                     truth.normal(reference.certificate().relativeExpandedUncertainty() / 2)
-                            + truth.even(doubts.reference().driftPerYear().value() * years)
+                            + truth.even(
+                                    doubts.reference().driftPerYear().value()
+                                            * years(reference.certificate()))
                             + truth.even(doubts.reference().otherLiquid().value());
         }
         double span =
                 setup.scale().map(s -> s.certificate().relativeExpandedUncertainty()).orElse(0.0);
         return new Errors(
                 constant,
-                truth.normal(span / 2),
+                truth.normal(span / 2)
+                        + setup.scale()
+                                .map(scale ->
+                                        truth.even(
+                                                doubts.scale().driftPerYear().value()
+                                                        * years(scale.certificate())))
+                                .orElse(0.0),
                 truth.even(doubts.scale().linearity().kilograms())
                         + truth.even(doubts.scale().eccentricity().kilograms())
+                        + truth.even(doubts.scale().creep().kilograms())
                         + truth.even(doubts.scale().hose().kilograms()),
                 doubts.diverter().timingErrorSeconds()
                         + truth.even(doubts.diverter().timingHalfWidthSeconds()),
                 truth.even(0.5),
-                truth.even(doubts.speed().value()));
+                truth.even(doubts.speed().value()),
+                warmth.truckMeter().orElseThrow().minus(warmth.reference().orElseThrow())
+                        + truth.even(warmth.halfWidthKelvin()),
+                truth.even(0.1));
+    }
+
+    private static double years(Certificate certificate) {
+        return (TODAY.toEpochDay() - certificate.date().toEpochDay()) / 365.25;
     }
 
     private static RunSetup.Reference reference(Dice stated) {

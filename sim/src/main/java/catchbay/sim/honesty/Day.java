@@ -5,13 +5,12 @@ import catchbay.run.Doubts;
 /**
  * What is true of one day of a bay.
  *
- * @param warmer by how much the liquid is warmer at the truck's meter than at the reference, K
  * @param density of the liquid, kg/m3
  * @param air density of the air, kg/m3
  * @param span what the room's temperature does to the scale, relative
  * @param scatter what this day does to the truck's error, as a ratio
  */
-record Day(double warmer, double density, double air, double span, double scatter) {
+record Day(double density, double air, double span, double scatter) {
 
     static Day of(Bay bay, Dice dice) {
         Doubts doubts = bay.setup().doubts();
@@ -24,8 +23,6 @@ record Day(double warmer, double density, double air, double span, double scatte
                         .orElse(0.0);
         double air = bay.setup().liquid().air().kilogramsPerCubicMetre();
         return new Day(
-                warmth.truckMeter().orElseThrow().minus(warmth.reference().orElseThrow())
-                        + dice.even(warmth.halfWidthKelvin()),
                 bay.liquid().draw().on(dice),
                 air + dice.even(0.05 * air),
                 dice.even(doubts.scale().perKelvin().value() * Math.abs(room)),

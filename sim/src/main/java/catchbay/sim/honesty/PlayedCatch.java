@@ -102,7 +102,6 @@ final class PlayedCatch {
         grossNoise = dice.normal(scale.repeatability().kilograms());
         otherKilograms =
                 bay.errors().load()
-                        + dice.even(scale.creep().kilograms())
                         + dice.even(scale.zeroDrift().kilograms())
                         + dice.even(scale.drip().kilograms());
         startKilograms = dice.between(20, 21);
@@ -137,10 +136,15 @@ final class PlayedCatch {
         return -stated.slopePerCelsius().orElseThrow() / stated.density().kilogramsPerCubicMetre();
     }
 
+    /** By how much a volume is larger at the truck's meter than at the reference. */
+    private double warming() {
+        return 1 + expansion() * (1 + bay.errors().expansion()) * bay.errors().warmer();
+    }
+
     private void lines() {
         setup.reference()
                 .ifPresent(reference -> {
-                    double here = flow * (1 - storedShare) / (1 + expansion() * day.warmer());
+                    double here = flow * (1 - storedShare) / warming();
                     double constant =
                             Bay.certifiedPulsesPerLitre(reference.curve(), here)
                                     * (1 + bay.errors().constant());
@@ -342,7 +346,7 @@ final class PlayedCatch {
             double more = bay.errors().timing() + (byEnds() ? bay.errors().crossing() * travel : 0);
             litres *= (windowSeconds() + more) / windowSeconds();
         }
-        Mass mass = new Mass(litres / 1000 * day.density());
+        Mass mass = new Mass(litres / warming() / 1000 * day.density());
         double inAir =
                 Buoyancy.reading(mass, new Density(day.density()), new Density(day.air()))
                         .kilograms();

@@ -88,7 +88,9 @@ class StudyTest {
                                     3 * e.load(),
                                     e.timing(),
                                     e.crossing(),
-                                    e.speed()),
+                                    e.speed(),
+                                    e.warmer(),
+                                    e.expansion()),
                             bay.runDeviation(),
                             bay.dayDeviation(),
                             bay.uneven());
