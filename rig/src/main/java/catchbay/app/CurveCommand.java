@@ -26,9 +26,10 @@ import java.util.function.DoubleFunction;
 @Command(
         name = "curve",
         description = {
-            "Draws a truck's meter over its flow range from measured catches: the right",
-            "constant at each flow, the best single one for the shop's mix of work, what it",
-            "leaves at each rate and speed, and what is wrong with the truck.",
+            "Draws a truck's meter over its flow range.",
+            "From measured catches: the right constant at each flow, the best single one for",
+            "the shop's mix of work, what it leaves at each rate and speed, and what is wrong",
+            "with the truck.",
             "Needs catches at three flows or more. Of a truck all accepted runs are taken."
         })
 final class CurveCommand implements Callable<Integer> {
