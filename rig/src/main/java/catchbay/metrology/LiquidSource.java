@@ -12,6 +12,9 @@ public sealed interface LiquidSource {
     /** Clean tap water: computed, with an allowance for the salts that are dissolved in it. */
     record TapWater() implements LiquidSource {}
 
+    /** Above this an uncertainty of a strength is a slip of a percentage for a fraction. */
+    double STRENGTH_EXPANDED_MAX = 0.1;
+
     /**
      * A salt brine of a known strength: computed.
      *
@@ -23,7 +26,17 @@ public sealed interface LiquidSource {
     record Computed(Brine brine, MassFraction strength, Optional<Ratio> strengthExpanded)
             implements LiquidSource {
         public Computed {
-            strengthExpanded.ifPresent(u -> positive("uncertainty of the strength", u.value(), ""));
+            strengthExpanded.ifPresent(u -> {
+                positive("uncertainty of the strength", u.value(), "");
+                if (u.value() > STRENGTH_EXPANDED_MAX) {
+                    throw new IllegalArgumentException(
+                            "an uncertainty of the strength of "
+                                    + u.percent()
+                                    + " % is understood, and no brine is known so badly;"
+                                    + " for 0.5 % give 0.005 as a fraction, or 0.5 in per"
+                                    + " cent");
+                }
+            });
         }
     }
 
