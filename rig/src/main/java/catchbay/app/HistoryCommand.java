@@ -6,6 +6,7 @@ import catchbay.record.ResultText;
 import catchbay.record.RunRecord;
 import catchbay.record.TraceLine;
 import catchbay.record.TraceReader;
+import catchbay.store.DataFolder;
 import catchbay.store.DiskFiles;
 import catchbay.store.RecordStore;
 import catchbay.store.SqliteStore;
@@ -73,7 +74,7 @@ final class HistoryCommand implements Callable<Integer> {
         }
         PrintStream out = Page.out();
         Path data = where.data();
-        Path records = data.resolve("records.sqlite");
+        Path records = DataFolder.records(data);
         if (!Files.exists(records)) {
             System.err.println(
                     "catchbay: there are no records in "
@@ -86,7 +87,7 @@ final class HistoryCommand implements Callable<Integer> {
                     truck.isPresent()
                             ? store.newestOfAsset(truck.get(), newest)
                             : store.newest(newest);
-            TraceFolder traces = new TraceFolder(data.resolve("traces"), new DiskFiles());
+            TraceFolder traces = new TraceFolder(DataFolder.traces(data), new DiskFiles());
             if (json) {
                 found.forEach(record -> out.println(record.content().resultJson()));
             } else {

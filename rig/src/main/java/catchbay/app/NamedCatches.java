@@ -6,6 +6,7 @@ import catchbay.record.TraceReader;
 import catchbay.run.CatchResult;
 import catchbay.run.Outcome;
 import catchbay.run.RunSetup;
+import catchbay.store.DataFolder;
 import catchbay.store.DiskFiles;
 import catchbay.store.RecordStore;
 import catchbay.store.SqliteStore;
@@ -100,7 +101,7 @@ final class NamedCatches {
                                                 + "' is no trace file, and no settings say where"
                                                 + " records are; give a trace file, --settings FILE"
                                                 + " or --data FOLDER"));
-        Path records = folder.resolve("records.sqlite");
+        Path records = DataFolder.records(folder);
         if (!Files.exists(records)) {
             throw new DocumentException(
                     "'"
@@ -109,7 +110,7 @@ final class NamedCatches {
                             + folder
                             + "; give a trace file, or name the records' folder with --data");
         }
-        TraceFolder traces = new TraceFolder(folder.resolve("traces"), new DiskFiles());
+        TraceFolder traces = new TraceFolder(DataFolder.traces(folder), new DiskFiles());
         try (RecordStore store = SqliteStore.open(records)) {
             for (String name : names) {
                 Optional<RunRecord> run = store.ofRun(name);

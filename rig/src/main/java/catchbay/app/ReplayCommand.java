@@ -2,6 +2,7 @@ package catchbay.app;
 
 import catchbay.record.ResultText;
 import catchbay.run.Outcome;
+import catchbay.store.DataFolder;
 import catchbay.store.RecordStore;
 import catchbay.store.SqliteStore;
 import catchbay.store.StoreException;
@@ -49,21 +50,14 @@ final class ReplayCommand implements Callable<Integer> {
     /** A trace in its bay's folder lies beside the records: then an earlier result is known. */
     private ResultText.Provenance recorded(ResultText.Provenance provenance) throws StoreException {
         Path records =
-                file.toAbsolutePath().normalize().resolveSibling("../records.sqlite").normalize();
+                DataFolder.records(
+                        file.toAbsolutePath().normalize().resolveSibling("..").normalize());
         if (provenance.recorded().isEmpty() || !Files.exists(records)) {
             return provenance;
         }
         try (RecordStore store = SqliteStore.open(records)) {
             return store.ofRun(provenance.run())
-                    .map(record ->
-                            new ResultText.Provenance(
-                                    provenance.run(),
-                                    provenance.origin(),
-                                    provenance.seal(),
-                                    provenance.methodVersion(),
-                                    provenance
-                                            .recorded()
-                                            .map(then -> then.with(record.content().resultJson()))))
+                    .map(record -> provenance.with(record.content().resultJson()))
                     .orElse(provenance);
         }
     }

@@ -44,7 +44,7 @@ public final class ModelSketch {
      */
     public Quantity normal(
             String name, double value, double standard, double degreesOfFreedom, Scope scope) {
-        return uncertain(new Known(name, value, standard, degreesOfFreedom, Shape.NORMAL, scope));
+        return uncertain(name, value, standard, degreesOfFreedom, Shape.NORMAL, scope);
     }
 
     /** As {@link #normal}, known well. */
@@ -55,46 +55,35 @@ public final class ModelSketch {
     /** A quantity that lies anywhere within its value +- the half-width, as {@link #normal}. */
     public Quantity even(String name, double value, double halfWidth, Scope scope) {
         return uncertain(
-                new Known(
-                        name,
-                        value,
-                        halfWidth / Input.ROOT_3,
-                        Double.POSITIVE_INFINITY,
-                        Shape.RECTANGULAR,
-                        scope));
+                name,
+                value,
+                halfWidth / Input.ROOT_3,
+                Double.POSITIVE_INFINITY,
+                Shape.RECTANGULAR,
+                scope);
     }
 
     /** The difference of two readings, each within +- the half-width: a triangle. */
     public Quantity twoEven(String name, double value, double halfWidth, Scope scope) {
         return uncertain(
-                new Known(
-                        name,
-                        value,
-                        2 * halfWidth / Input.ROOT_6,
-                        Double.POSITIVE_INFINITY,
-                        Shape.TRIANGULAR,
-                        scope));
+                name,
+                value,
+                2 * halfWidth / Input.ROOT_6,
+                Double.POSITIVE_INFINITY,
+                Shape.TRIANGULAR,
+                scope);
     }
 
-    private record Known(
+    private Quantity uncertain(
             String name,
             double value,
             double standard,
             double degreesOfFreedom,
             Shape shape,
-            Scope scope) {}
-
-    private Quantity uncertain(Known known) {
-        return known.standard == 0
-                ? exactly(known.value)
-                : input(
-                        new Input(
-                                known.name,
-                                known.value,
-                                known.standard,
-                                known.degreesOfFreedom,
-                                known.shape,
-                                known.scope));
+            Scope scope) {
+        return standard == 0
+                ? exactly(value)
+                : input(new Input(name, value, standard, degreesOfFreedom, shape, scope));
     }
 
     /** The value of a quantity when every input has its best value. */

@@ -57,10 +57,10 @@ public record CurveRules(FlowMix mix, Limits limits) {
         }
         Limits limits =
                 new Limits(
-                        from.quantity("linearity_max", SetupReader.SHARE, usual.linearity()),
-                        from.quantity("control_error_max", SetupReader.SHARE, usual.follow()),
-                        from.quantity("scatter_max", SetupReader.SHARE, usual.scatter()),
-                        from.quantity("speed_error_max", SetupReader.SHARE, usual.speed()),
+                        from.quantity("linearity_max", Measure.SHARE, usual.linearity()),
+                        from.quantity("control_error_max", Measure.SHARE, usual.follow()),
+                        from.quantity("scatter_max", Measure.SHARE, usual.scatter()),
+                        from.quantity("speed_error_max", Measure.SHARE, usual.speed()),
                         from.quantity(
                                 "shown_speed_step",
                                 SetupReader.SPEED_ABOVE_ZERO,

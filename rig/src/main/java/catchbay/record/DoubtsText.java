@@ -16,10 +16,6 @@ import java.util.Optional;
  */
 final class DoubtsText {
 
-    private static final Measure<Ratio> SHARE =
-            Measure.RATIO.within(
-                    "from 0 to 100 %", ratio -> ratio.value() >= 0 && ratio.value() <= 1);
-
     private static final Measure<Mass> MASS =
             Measure.MASS.within("at least 0", mass -> mass.kilograms() >= 0);
 
@@ -46,15 +42,16 @@ final class DoubtsText {
                 temperatures(document.sectionOrDefaults("temperature")),
                 line(document.sectionOrDefaults("line")),
                 document.section("asked")
-                        .quantity("speed_uncertainty", SHARE, Doubts.USUAL.speed()),
-                document.section("asked").quantity("salt_uncertainty", SHARE, Doubts.USUAL.salt()),
+                        .quantity("speed_uncertainty", Measure.SHARE, Doubts.USUAL.speed()),
+                document.section("asked")
+                        .quantity("salt_uncertainty", Measure.SHARE, Doubts.USUAL.salt()),
                 scatter(document.sectionOrDefaults("scatter")));
     }
 
     private static Doubts.Reference reference(Fields from) {
         Doubts.Reference usual = Doubts.Reference.USUAL;
-        Ratio drift = from.quantity("yearly_drift", SHARE, usual.driftPerYear());
-        Ratio liquid = from.quantity("other_liquid", SHARE, usual.otherLiquid());
+        Ratio drift = from.quantity("yearly_drift", Measure.SHARE, usual.driftPerYear());
+        Ratio liquid = from.quantity("other_liquid", Measure.SHARE, usual.otherLiquid());
         long damping =
                 from.quantity(
                         "damping",
@@ -77,8 +74,8 @@ final class DoubtsText {
                 from.quantity("zero_drift", MASS, nothing),
                 from.quantity("hose", MASS, nothing),
                 from.quantity("drip", MASS, resolution),
-                from.quantity("yearly_drift", SHARE, Ratio.ofPercent(0.05)),
-                from.quantity("span_per_kelvin", SHARE, Ratio.ZERO),
+                from.quantity("yearly_drift", Measure.SHARE, Ratio.ofPercent(0.05)),
+                from.quantity("span_per_kelvin", Measure.SHARE, Ratio.ZERO),
                 from.quantity("smallest_net", MASS, nothing),
                 from.has("in_place") ? Optional.of(from.flag("in_place")) : Optional.empty());
     }
@@ -128,9 +125,9 @@ final class DoubtsText {
     private static Doubts.Scatter scatter(Fields from) {
         Doubts.Scatter usual = Doubts.Scatter.USUAL;
         return new Doubts.Scatter(
-                from.quantity("run", SHARE, usual.run()),
+                from.quantity("run", Measure.SHARE, usual.run()),
                 (int) from.whole("runs", 2, 10_000, usual.runs()),
-                from.quantity("day", SHARE, usual.day()),
+                from.quantity("day", Measure.SHARE, usual.day()),
                 (int) from.whole("days", 2, 10_000, usual.days()));
     }
 
@@ -163,6 +160,12 @@ final class DoubtsText {
         to.put("timing_error_seconds", doubts.timingErrorSeconds())
                 .put("timing_uncertainty_seconds", doubts.timingHalfWidthSeconds())
                 .put("timing_source", doubts.timingSource());
+    }
+
+    /** As {@link #writeReference}. */
+    static void writeAsked(ObjectNode to, Doubts doubts) {
+        to.put("speed_uncertainty_ratio", doubts.speed().value())
+                .put("salt_uncertainty_ratio", doubts.salt().value());
     }
 
     /** The sections that are there for doubts alone. */

@@ -48,10 +48,6 @@ final class LiquidText {
                     "from 0.5 to 1.6 kg/m3",
                     d -> d.kilogramsPerCubicMetre() >= 0.5 && d.kilogramsPerCubicMetre() <= 1.6);
 
-    private static final Measure<Ratio> SHARE =
-            Measure.RATIO.within(
-                    "from 0 to 100 %", ratio -> ratio.value() >= 0 && ratio.value() <= 1);
-
     private LiquidText() {}
 
     /**
@@ -69,7 +65,7 @@ final class LiquidText {
                         ? from.quantity(DENSITY, LIQUID_DENSITY)
                         : from.quantity(DENSITY, LIQUID_DENSITY, new Density(1000));
         double uncertainty =
-                from.quantity(DENSITY_UNCERTAINTY, SHARE, Ratio.ofPercent(0.5)).value();
+                from.quantity(DENSITY_UNCERTAINTY, Measure.SHARE, Ratio.ofPercent(0.5)).value();
         Optional<LiquidDensity> basis =
                 from.optionalSection(BASIS).map(section -> basis(section, density));
         return from.made(
@@ -93,7 +89,7 @@ final class LiquidText {
 
     private static RunSetup.Liquid found(Fields from, Optional<String> name, Density air) {
         if (from.optionalQuantity(DENSITY, LIQUID_DENSITY).isPresent()
-                || from.optionalQuantity(DENSITY_UNCERTAINTY, SHARE).isPresent()) {
+                || from.optionalQuantity(DENSITY_UNCERTAINTY, Measure.SHARE).isPresent()) {
             throw from.refused(
                     KIND,
                     "the density is given too; take it and its uncertainty out so that it is"

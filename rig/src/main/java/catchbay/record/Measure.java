@@ -128,6 +128,10 @@ public final class Measure<T> {
                     .or("percent", MassFraction::ofPercent)
                     .or("ratio", MassFraction::new);
 
+    /** Parts of a whole and half-widths: relative numbers from 0 to 100 %. */
+    public static final Measure<Ratio> SHARE =
+            RATIO.within("from 0 to 100 %", ratio -> ratio.value() >= 0 && ratio.value() <= 1);
+
     /** Rates of direct application: {@code us_gal_per_lane_mile}, {@code litres_per_lane_km}. */
     public static final Measure<LiquidPerLane> LIQUID_PER_LANE =
             Measure.<LiquidPerLane>none()

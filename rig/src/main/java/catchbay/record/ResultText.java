@@ -55,6 +55,12 @@ public final class ResultText {
         public Provenance(String run, String origin, Seal seal, int methodVersion) {
             this(run, origin, seal, methodVersion, Optional.empty());
         }
+
+        /** The same, with the result that was recorded under the earlier method. */
+        public Provenance with(String resultJson) {
+            return new Provenance(
+                    run, origin, seal, methodVersion, recorded.map(then -> then.with(resultJson)));
+        }
     }
 
     /**

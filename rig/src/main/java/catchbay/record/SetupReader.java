@@ -38,10 +38,6 @@ final class SetupReader {
     private static final Measure<Mass> MASS_ABOVE_ZERO =
             Measure.MASS.within("above zero", mass -> mass.kilograms() > 0);
 
-    static final Measure<Ratio> SHARE =
-            Measure.RATIO.within(
-                    "from 0 to 100 %", ratio -> ratio.value() >= 0 && ratio.value() <= 1);
-
     static final Measure<Speed> SPEED_ABOVE_ZERO =
             Measure.SPEED.within("above zero", speed -> speed.metresPerSecond() > 0);
 
@@ -110,7 +106,8 @@ final class SetupReader {
         LocalDate date = from.date("date");
         LocalDate expiry = from.date("expiry");
         Ratio uncertainty =
-                from.quantity("uncertainty", SHARE, Ratio.ofPercent(uncertaintyPercentOtherwise));
+                from.quantity(
+                        "uncertainty", Measure.SHARE, Ratio.ofPercent(uncertaintyPercentOtherwise));
         Certificate.Conditions conditions =
                 new Certificate.Conditions(
                         from.optionalText("laboratory"),
@@ -128,7 +125,7 @@ final class SetupReader {
                     new ReferenceCurve.Point(
                             point.quantity("flow", Measure.FLOW),
                             point.quantity("", Measure.PULSE_CONSTANT),
-                            point.optionalQuantity("uncertainty", SHARE)));
+                            point.optionalQuantity("uncertainty", Measure.SHARE)));
         }
         ReferenceCurve curve = from.made(() -> new ReferenceCurve(points));
         return new RunSetup.Reference(
@@ -141,7 +138,7 @@ final class SetupReader {
                         1e6,
                         curve.highestPulsesPerSecond() * 1.25),
                 from.number("leap_ratio", 1.01, 100, PulseRule.LEAP_RATIO),
-                from.quantity("even", SHARE, new Ratio(PulseRule.EVEN_RATIO_MAX)).value());
+                from.quantity("even", Measure.SHARE, new Ratio(PulseRule.EVEN_RATIO_MAX)).value());
     }
 
     private static RunSetup.Scale scale(Fields from) {
@@ -252,7 +249,7 @@ final class SetupReader {
                     new RunSetup.Reported.Display(
                             from.quantity("step", Measure.VOLUME, Volume.ofUsGallons(0.1)),
                             duration(from, "lag", 0, 600, 2 * SECOND),
-                            from.quantity("band", SHARE, Ratio.ofPercent(20)));
+                            from.quantity("band", Measure.SHARE, Ratio.ofPercent(20)));
             case LINE ->
                     new RunSetup.Reported.RunningLine(
                             from.quantity("step", Measure.VOLUME, Volume.ofUsGallons(0.1)),
@@ -287,17 +284,17 @@ final class SetupReader {
                 duration(from, "purge", 0, 3600, diverted ? 10 * SECOND : 0L),
                 duration(from, "settle_slot", 1, 60, SECOND),
                 (int) from.whole("settle_slots", 0, 1000, settles ? 5 : 0),
-                from.quantity("settle", SHARE, Ratio.ofPercent(2)).value(),
+                from.quantity("settle", Measure.SHARE, Ratio.ofPercent(2)).value(),
                 duration(from, "settle_limit", 1, 3600, 60 * SECOND),
                 from.quantity("", durations(1, DAY_SECONDS)),
                 duration(from, "silence", 1, 600, 2 * SECOND),
                 duration(from, "drip", 0, 3600, 10 * SECOND),
                 duration(from, "rest_limit", 1, 3600, 60 * SECOND),
                 duration(from, "drain", 0, DAY_SECONDS, 30 * SECOND),
-                from.quantity("cross_check", SHARE, Ratio.ofPercent(1)),
-                from.quantity("unsteady", SHARE, Ratio.ofPercent(5)).value(),
-                from.quantity("ramp_error", SHARE, Ratio.ofPercent(10)).value(),
-                from.quantity("ramp_share", SHARE, Ratio.ofPercent(5)).value(),
+                from.quantity("cross_check", Measure.SHARE, Ratio.ofPercent(1)),
+                from.quantity("unsteady", Measure.SHARE, Ratio.ofPercent(5)).value(),
+                from.quantity("ramp_error", Measure.SHARE, Ratio.ofPercent(10)).value(),
+                from.quantity("ramp_share", Measure.SHARE, Ratio.ofPercent(5)).value(),
                 duration(from, "answer_limit", 1, DAY_SECONDS, 600 * SECOND));
     }
 

@@ -40,10 +40,9 @@ final class SetupWriter {
                 });
         LiquidText.write(document.putObject("liquid"), setup.liquid());
         truck(document.putObject("truck"), setup.truck());
-        asked(document.putObject("asked"), setup.asked());
-        ((ObjectNode) document.get("asked"))
-                .put("speed_uncertainty_ratio", setup.doubts().speed().value())
-                .put("salt_uncertainty_ratio", setup.doubts().salt().value());
+        ObjectNode asked = document.putObject("asked");
+        asked(asked, setup.asked());
+        DoubtsText.writeAsked(asked, setup.doubts());
         reported(document.putObject("reported"), setup.reported());
         plan(document.putObject("catch"), setup.plan());
         DoubtsText.writeOwnSections(document, setup.doubts());

@@ -5,6 +5,7 @@ import catchbay.run.RunSetup.Plan;
 import catchbay.run.RunSetup.Window;
 import catchbay.signal.PulseCount;
 import catchbay.signal.PulseGate;
+import catchbay.signal.Tally;
 
 import java.util.List;
 import java.util.Optional;
@@ -67,7 +68,7 @@ final class Counting {
      * not passed over in silence.
      */
     Optional<PulseCount> ofSideLine(PulseGate gate, String which) {
-        if (gate.inside().pulses() == 0 || gate.closeNanos() == catchbay.signal.Tally.NONE) {
+        if (gate.inside().pulses() == 0 || gate.closeNanos() == Tally.NONE) {
             return Optional.empty();
         }
         return switch (of(gate)) {

@@ -37,7 +37,7 @@ public final class DataFolder implements AutoCloseable {
     public static DataFolder open(Path root, Instant now) throws StoreException {
         Path lock = root.resolve("lock");
         try {
-            Files.createDirectories(root.resolve("traces"));
+            Files.createDirectories(traces(root));
             FileChannel channel =
                     FileChannel.open(
                             lock,
@@ -73,6 +73,11 @@ public final class DataFolder implements AutoCloseable {
 
     /** Where the traces lie. */
     public Path traces() {
+        return traces(root);
+    }
+
+    /** Where the traces of a data folder lie that is only read. */
+    public static Path traces(Path root) {
         return root.resolve("traces");
     }
 
@@ -83,6 +88,11 @@ public final class DataFolder implements AutoCloseable {
 
     /** The database of the records. */
     public Path records() {
+        return records(root);
+    }
+
+    /** The database of the records of a data folder that is only read. */
+    public static Path records(Path root) {
         return root.resolve("records.sqlite");
     }
 
