@@ -193,9 +193,9 @@ final class Words {
                 name,
                 String.format(
                         Locale.ROOT,
-                        "%+7.2f %% +- %.2f %%   %s",
+                        "%+7.2f %% +- %s %%   %s",
                         shown(new Ratio(error.value())),
-                        error.expanded() * 100,
+                        expanded(new Ratio(error.expanded())),
                         formula));
     }
 
