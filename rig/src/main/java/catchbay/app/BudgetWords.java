@@ -64,6 +64,12 @@ final class BudgetWords {
                                 " (k = %.3f, effective degrees of freedom %s)",
                                 output.coverageFactor(),
                                 degrees(output.degreesOfFreedom())));
+        if (output.propagated()) {
+            Words.paragraph(
+                    out,
+                    "Evenly spread terms lead: k is that of their own distributions, not of"
+                            + " Student's t.");
+        }
         drawn.map(all -> all.result(output.name()))
                 .ifPresent(result ->
                         Words.line(

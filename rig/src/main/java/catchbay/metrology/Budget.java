@@ -43,8 +43,9 @@ public final class Budget {
      * @param value its best value, finite
      * @param standard combined standard uncertainty, >= 0
      * @param degreesOfFreedom effective, by Welch-Satterthwaite, not truncated; at least 1
-     * @param coverageFactor k, Student's t for {@link Coverage#PROBABILITY} and the truncated
-     *     degrees of freedom
+     * @param coverageFactor k for {@link Coverage#PROBABILITY}: Student's t of the truncated
+     *     degrees of freedom, or that of the propagated shapes
+     * @param distribution how it is spread about its best value
      * @param rows one for each input, in the order of the inputs
      */
     public record Output(
@@ -53,7 +54,26 @@ public final class Budget {
             double standard,
             double degreesOfFreedom,
             double coverageFactor,
+            ResultDistribution distribution,
             List<Row> rows) {
+
+        /** A result spread as Student's t, by a coverage factor of the caller's. */
+        Output(
+                String name,
+                double value,
+                double standard,
+                double degreesOfFreedom,
+                double coverageFactor,
+                List<Row> rows) {
+            this(
+                    name,
+                    value,
+                    standard,
+                    degreesOfFreedom,
+                    coverageFactor,
+                    ResultDistribution.student(degreesOfFreedom),
+                    rows);
+        }
 
         public Output {
             if (!Double.isFinite(value)
@@ -81,9 +101,17 @@ public final class Budget {
             return coverageFactor * standard;
         }
 
+        /**
+         * Whether its interval comes from the shapes of its causes, because flat ones lead, and not
+         * from Student's t.
+         */
+        public boolean propagated() {
+            return distribution.propagated();
+        }
+
         /** Half-width of the interval of another coverage probability, between 0 and 1. */
         public double expanded(double probability) {
-            return Coverage.factor(probability, Coverage.truncated(degreesOfFreedom)) * standard;
+            return distribution.factor(probability) * standard;
         }
     }
 
@@ -299,12 +327,20 @@ public final class Budget {
         double effective =
                 Coverage.effectiveDegreesOfFreedom(
                         variances, inputs.stream().mapToDouble(Input::degreesOfFreedom).toArray());
+        ResultDistribution distribution =
+                ResultDistribution.of(
+                        effects,
+                        causes.stream()
+                                .map(cause -> inputs.get(cause.input()).shape())
+                                .toArray(Input.Shape[]::new),
+                        effective);
         return new Output(
                 name,
                 value,
                 Math.sqrt(variance),
                 effective,
-                Coverage.factor(Coverage.PROBABILITY, Coverage.truncated(effective)),
+                distribution.factor(Coverage.PROBABILITY),
+                distribution,
                 rows);
     }
 }

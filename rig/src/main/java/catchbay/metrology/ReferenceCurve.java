@@ -46,8 +46,10 @@ public record ReferenceCurve(List<Point> points) {
          * @param constant of the meter there
          * @param expanded expanded uncertainty (k = 2), relative, on the straight line between the
          *     points; empty where they have none of their own
+         * @param bend how far the meter may lie off that straight line, relative, to either side; 0
+         *     at the points
          */
-        record InRange(FlowRate flow, PulseConstant constant, Optional<Ratio> expanded)
+        record InRange(FlowRate flow, PulseConstant constant, Optional<Ratio> expanded, Ratio bend)
                 implements Reading {}
 
         /** The rate lies outside the certified points, for the reason given as a sentence. */
@@ -159,7 +161,7 @@ public record ReferenceCurve(List<Point> points) {
             Point high = points.get(i);
             if (pulsesPerSecond >= low.pulsesPerSecond()
                     && pulsesPerSecond <= high.pulsesPerSecond()) {
-                return between(low, high, pulsesPerSecond);
+                return between(i, pulsesPerSecond);
             }
         }
         boolean under = pulsesPerSecond < lowestPulsesPerSecond();
@@ -181,7 +183,10 @@ public record ReferenceCurve(List<Point> points) {
         return String.format(Locale.ROOT, "%.4g US gal/min", flow.perMinute(VolumeUnit.US_GALLON));
     }
 
-    private static Reading between(Point low, Point high, double rate) {
+    /** Between the point before the one of that index and itself. */
+    private Reading between(int index, double rate) {
+        Point low = points.get(index - 1);
+        Point high = points.get(index);
         double q0 = low.flow.litresPerSecond();
         double k0 = low.constant.pulsesPerLitre();
         double slope = slope(low, high);
@@ -195,6 +200,35 @@ public record ReferenceCurve(List<Point> points) {
             double from = low.expanded.get().value();
             expanded = Optional.of(new Ratio(from + along * (high.expanded.get().value() - from)));
         }
-        return new Reading.InRange(new FlowRate(flow), new PulseConstant(rate / flow), expanded);
+        double constant = rate / flow;
+        double room = (flow - q0) * (high.flow.litresPerSecond() - flow);
+        return new Reading.InRange(
+                new FlowRate(flow),
+                new PulseConstant(constant),
+                expanded,
+                new Ratio(Math.max(0, curvature(index) * room / constant)));
+    }
+
+    /**
+     * How strongly the meter's curve may bend between two points, as half its second derivative: as
+     * strongly as at either of them, where a straight line between the neighbours misses the point
+     * itself. Two points alone show no bend; then it is taken for one that leads a quarter of their
+     * difference away half way between them (common practice, no source).
+     */
+    private double curvature(int index) {
+        if (points.size() == 2) {
+            double width = highest().litresPerSecond() - lowest().litresPerSecond();
+            return Math.abs(slope(points.getFirst(), points.getLast())) / width;
+        }
+        double strongest = 0;
+        for (int i = Math.max(1, index - 1); i <= Math.min(index, points.size() - 2); i++) {
+            double before = slope(points.get(i - 1), points.get(i));
+            double after = slope(points.get(i), points.get(i + 1));
+            double width =
+                    points.get(i + 1).flow.litresPerSecond()
+                            - points.get(i - 1).flow.litresPerSecond();
+            strongest = Math.max(strongest, Math.abs(after - before) / width);
+        }
+        return strongest;
     }
 }

@@ -91,7 +91,7 @@ public sealed interface Verdict {
         };
     }
 
-    /** F((T_U - y)/u) - F((T_L - y)/u), F Student's of the error's degrees of freedom. */
+    /** F((T_U - y)/u) - F((T_L - y)/u), F the error's own distribution about zero. */
     private static double conformity(Budget.Output error, Tolerance tolerance) {
         double below =
                 tolerance
@@ -120,6 +120,6 @@ public sealed interface Verdict {
 
     /** Probability that the error's distribution about zero is at most that. */
     private static double probability(Budget.Output error, double apart) {
-        return Coverage.probabilityUpTo(apart / error.standard(), error.degreesOfFreedom());
+        return error.distribution().probabilityUpTo(apart / error.standard());
     }
 }

@@ -43,6 +43,7 @@ public final class BudgetText {
             number(written, "standard_uncertainty", output.standard());
             number(written, "degrees_of_freedom", output.degreesOfFreedom());
             number(written, "coverage_factor", output.coverageFactor());
+            written.put("interval", output.propagated() ? "propagated" : "student");
             number(written, "expanded_uncertainty", output.expanded());
             terms(written.putArray("terms"), output);
             draws.ifPresent(drawn -> drawn(written, drawn.result(output.name())));

@@ -20,6 +20,15 @@ final class Counting {
     static final double EVEN = 0.5773502691896258;
 
     /**
+     * Variance of the two ends of a window over that of the spacing, as {@link Tally#scatter()}
+     * tells it from its second differences. Where each pulse is displaced by itself, as by uneven
+     * blades, two displaced pulses make 2 d^2, and second differences scatter by 6 d^2, of which
+     * the tally takes half. Where each spacing scatters by itself, as in a flickering flow, an end
+     * cuts its spacing anywhere, which makes a third of it at either end. Both come to 2/3.
+     */
+    private static final double ENDS = 2.0 / 3;
+
+    /**
      * Fewest pulses from whose spacings a scatter may be learned. Common practice, no source: with
      * ten it is itself uncertain by a quarter (JCGM 100:2008, table E.1).
      */
@@ -113,7 +122,7 @@ final class Counting {
                     plan.window() == Window.FLYING
                             ? Math.sqrt(
                                     ONE_PULSE * ONE_PULSE / 3
-                                            + 2 * whole.scatter() * whole.scatter())
+                                            + ENDS * whole.scatter() * whole.scatter())
                             : ONE_PULSE * EVEN;
             case PulseCount.EdgesLost lost -> throw new AssertionError(lost);
             case PulseCount.Leaping leaping -> throw new AssertionError(leaping);
@@ -122,13 +131,14 @@ final class Counting {
     }
 
     /**
-     * Each end of a double-timed window is as uncertain as one spacing scatters; the two ends are
-     * independent. Double timing carries the mean rate into its ends, where a flow that changed
-     * within the window ran at another: how far the bracketed count lies off shows it.
+     * What uneven spacing does to the two ends. Double timing carries the mean rate into its ends,
+     * where a flow that changed within the window ran at another: how far the bracketed count lies
+     * off shows it, as far as that is more than the uneven spacing does to it.
      */
     private static double endsStandard(PulseCount.DoubleTimed timed) {
-        double apart = EVEN * (timed.pulses() - timed.bracketed());
-        return Math.sqrt(2 * timed.scatter() * timed.scatter() + apart * apart);
+        double uneven = ENDS * timed.scatter() * timed.scatter();
+        double apart = timed.pulses() - timed.bracketed();
+        return Math.sqrt(uneven + Math.max(0, apart * apart - uneven) / 3);
     }
 
     /**

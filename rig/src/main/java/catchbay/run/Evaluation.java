@@ -359,12 +359,12 @@ final class Evaluation {
 
     private Quantity byLine(Reported.RunningLine line, FlowRate flow) throws Unfit {
         return switch (sensed.total().amount(line.freshNanosMax())) {
-            case RunningTotal.Amount.Known(Volume volume, long apart) -> {
+            case RunningTotal.Amount.Known(Volume volume, long apart, double evenedOut) -> {
                 Quantity read =
                         sketch.twoEven(
                                 "controller total, step of two readings",
                                 volume.litres(),
-                                line.step().litres() / 2,
+                                evenedOut * line.step().litres() / 2,
                                 Scope.RUN);
                 // A total is behind the flow by something from nothing to its lag, never ahead of
                 // it: what both ends are behind alike cancels, half the lag to either side stays.
@@ -373,7 +373,7 @@ final class Evaluation {
                                 "controller total, lag at both ends",
                                 0,
                                 plan.window() == Window.FLYING
-                                        ? flow.during(line.lagNanos()).litres() / 2
+                                        ? evenedOut * flow.during(line.lagNanos()).litres() / 2
                                         : 0,
                                 Scope.RUN);
                 yield x -> read.at(x) + lag.at(x);

@@ -99,6 +99,12 @@ final class MeasuredAmount {
                         0,
                         expanded / Certificate.COVERAGE,
                         Scope.BAY);
+        Quantity bend =
+                sketch.even(
+                        "reference meter, between its certified flows",
+                        0,
+                        certified.bend().value(),
+                        Scope.BAY);
         Quantity drift =
                 sketch.even(
                         "reference meter, drift since its certificate",
@@ -124,7 +130,7 @@ final class MeasuredAmount {
         return x ->
                 pulses.at(x)
                                 * litresPerPulse
-                                / (1 + constant.at(x) + drift.at(x) + liquid.at(x))
+                                / (1 + constant.at(x) + bend.at(x) + drift.at(x) + liquid.at(x))
                                 * (1 + expansion.at(x) * warmer.at(x))
                         + lag.at(x)
                         + ramps.at(x)

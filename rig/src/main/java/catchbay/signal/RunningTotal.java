@@ -29,8 +29,22 @@ public record RunningTotal(
     /** One total, as it came. */
     public record Reading(long atNanos, Volume total) {}
 
-    /** A total read between two readings, with how far apart they are. */
-    public record AtStamp(double litres, long apartNanos) {}
+    /**
+     * A total read on the straight line between two readings.
+     *
+     * @param apartNanos how far apart they are
+     * @param part how far along from the first to the second, 0 to 1
+     */
+    public record AtStamp(double litres, long apartNanos, double part) {
+
+        /**
+         * The variance of what is read over that of one reading, where readings are off
+         * independently of each other: 1 at a reading, 1/2 half way between two.
+         */
+        private double evenedOut() {
+            return part * part + (1 - part) * (1 - part);
+        }
+    }
 
     /** What a window's readings give. */
     public sealed interface Amount {
@@ -39,8 +53,11 @@ public record RunningTotal(
          *
          * @param volume the difference of the totals at closing and opening
          * @param apartNanosMax the longer of the two pauses between readings across which was read
+         * @param evenedOut what is left of the error of a single reading at each end, since each
+         *     end is read between two of them: the root of its mean variance over that of one, 0.7
+         *     to 1
          */
-        record Known(Volume volume, long apartNanosMax) implements Amount {}
+        record Known(Volume volume, long apartNanosMax, double evenedOut) implements Amount {}
 
         /** The amount is not known yet: no reading has come after the closing. */
         record NotYet() implements Amount {}
@@ -129,7 +146,10 @@ public record RunningTotal(
                             + freshNanos / 1_000_000
                             + " ms allowed; let its line send more often");
         }
-        return new Amount.Known(new Volume(Math.max(0, close.litres - openTotal.litres)), apart);
+        return new Amount.Known(
+                new Volume(Math.max(0, close.litres - openTotal.litres)),
+                apart,
+                Math.sqrt((openTotal.evenedOut() + close.evenedOut()) / 2));
     }
 
     private RunningTotal resolved() {
@@ -151,7 +171,7 @@ public record RunningTotal(
                 double part = (double) (nanos - early.atNanos) / (late.atNanos - early.atNanos);
                 double litres =
                         early.total.litres() + part * (late.total.litres() - early.total.litres());
-                return new AtStamp(litres, late.atNanos - early.atNanos);
+                return new AtStamp(litres, late.atNanos - early.atNanos, part);
             }
         }
         return null;

@@ -257,10 +257,10 @@ final class ReplayTest {
     @Test
     void aNewerMethodIsRefused() throws Exception {
         List<String> lines = lines();
-        lines.set(0, lines.getFirst().replace("\"method\":2", "\"method\":3"));
+        lines.set(0, lines.getFirst().replace("\"method\":3", "\"method\":4"));
         byte[] newer = resealed(lines);
         assertEquals(
-                "the trace was made under method version 3, and this program knows up to 2; replay"
+                "the trace was made under method version 4, and this program knows up to 3; replay"
                         + " it with the newer program that made it",
                 assertThrows(DocumentException.class, () -> replay(newer)).getMessage());
     }
@@ -269,7 +269,7 @@ final class ReplayTest {
     @Test
     void anEarlierMethodShowsBothResults() throws Exception {
         List<String> lines = lines();
-        lines.set(0, lines.getFirst().replace("\"method\":2", "\"method\":1"));
+        lines.set(0, lines.getFirst().replace("\"method\":3", "\"method\":1"));
         lines.removeIf(line -> line.contains("\"state\":\"catching\""));
         Replay.Result earlier = replay(resealed(lines));
         assertEquals(replay(sealed).outcome(), earlier.outcome());

@@ -58,6 +58,48 @@ final class ReferenceCurveTest {
         assertEquals(2, high.flow().litresPerSecond(), 1e-14);
     }
 
+    /**
+     * Half way between two points a parabola lies off their chord by its second derivative over
+     * eight times the width squared (the error of linear interpolation, any textbook of numerical
+     * analysis); here K = 100 + q + 0.3 q^2, seen at four flows, and every flow between them.
+     */
+    @Test
+    void bendOfAParabolaIsFound() {
+        double[] flows = {1, 1.5, 3, 4};
+        Point[] points = new Point[flows.length];
+        for (int i = 0; i < flows.length; i++) {
+            points[i] = point(flows[i], 100 + flows[i] + 0.3 * flows[i] * flows[i]);
+        }
+        ReferenceCurve curve = curve(points);
+        for (double rate = curve.lowestPulsesPerSecond();
+                rate <= curve.highestPulsesPerSecond();
+                rate += 0.37) {
+            Reading.InRange read = assertInstanceOf(Reading.InRange.class, curve.at(rate));
+            double q = read.flow().litresPerSecond();
+            double off = read.constant().pulsesPerLitre() - (100 + q + 0.3 * q * q);
+            double bend = read.bend().value() * read.constant().pulsesPerLitre();
+            assertEquals(Math.abs(off), bend, 1e-9, "at " + q);
+        }
+        Reading.InRange half = assertInstanceOf(Reading.InRange.class, curve.at(2.25 * 103.825));
+        assertEquals(0.6 / 8 * 1.5 * 1.5 / 103.825, half.bend().value(), 1e-4);
+    }
+
+    /**
+     * Two points show no bend: a quarter of their difference, half way; a straight meter has none.
+     */
+    @Test
+    void bendOfTwoPointsAndOfNone() {
+        Reading.InRange half =
+                assertInstanceOf(
+                        Reading.InRange.class, curve(point(1, 100), point(2, 102)).at(1.5 * 101));
+        assertEquals(0.5 / 101, half.bend().value(), 1e-12);
+        Reading.InRange straight =
+                assertInstanceOf(
+                        Reading.InRange.class,
+                        curve(point(1, 100), point(2, 101), point(4, 103)).at(3 * 102));
+        assertEquals(0, straight.bend().value(), 1e-15);
+    }
+
     @Test
     void nothingOutside() {
         ReferenceCurve curve = curve(point(1, 100), point(2, 102));

@@ -314,7 +314,7 @@ final class EvaluationTest {
                 result.comparison().measured().volume().litres(),
                 1e-9);
         assertEquals(
-                GALLON / 1000 * Math.sqrt(1 / 3.0 + 2 * whole.scatter() * whole.scatter()),
+                GALLON / 1000 * Math.sqrt((1 + 2 * whole.scatter() * whole.scatter()) / 3),
                 Rehearsal.termLitres(result, "count"),
                 1e-9);
         assertTrue(result.notes().toString().contains("scatters by"), result.notes().toString());
@@ -523,7 +523,8 @@ final class EvaluationTest {
 
     /**
      * A total is from nothing to its lag behind, evenly spread: of the difference of two a standard
-     * deviation of sqrt(2) lag/sqrt(12) times the flow (JCGM 100:2008, 4.3.7, and eq. 10).
+     * deviation of sqrt(2) lag/sqrt(12) times the flow (JCGM 100:2008, 4.3.7, and eq. 10), of which
+     * reading each end between two totals leaves sqrt(1/2) at least.
      */
     @Test
     void aTotalLagsAndNeverLeads() {
@@ -531,9 +532,8 @@ final class EvaluationTest {
         setups.reported = Setups.line();
         CatchResult result = new Rehearsal(setups).result();
         double lagSeconds = setups.reported.lagNanos() / 1e9;
-        assertEquals(
-                result.flow().litresPerSecond() * lagSeconds / Math.sqrt(6),
-                Rehearsal.termLitres(result.comparison().reported(), "lag"),
-                1e-9);
+        double ofTwo = result.flow().litresPerSecond() * lagSeconds / Math.sqrt(6);
+        double term = Rehearsal.termLitres(result.comparison().reported(), "lag");
+        assertTrue(term >= ofTwo * Math.sqrt(0.5) && term <= ofTwo, term + " of " + ofTwo);
     }
 }

@@ -49,6 +49,19 @@ final class RunningTotalTest {
         assertEquals(SECOND / 2, amount.apartNanosMax());
     }
 
+    /**
+     * Totals that are off independently of each other, by u each: on the line between two of them,
+     * at the part w of the way, off by u sqrt(w^2 + (1 - w)^2) (JCGM 100:2008, eq. 10). The opening
+     * lies at 0.2 of its way, the closing at 0.8 of it.
+     */
+    @Test
+    void readingBetweenTwoEvensOut() {
+        RunningTotal before = take(RunningTotal.starting(), 5 * SECOND, 10 * SECOND);
+        RunningTotal inside = take(before.open(10_100 * MILLI), 10_500 * MILLI, 20 * SECOND);
+        RunningTotal total = take(inside.close(20_400 * MILLI), 20_500 * MILLI, 21 * SECOND);
+        assertEquals(Math.sqrt(0.68), known(total.amount(FRESH)).evenedOut(), 1e-12);
+    }
+
     @Test
     void isNotKnownBeforeAReadingAfterTheClosing() {
         assertInstanceOf(Amount.NotYet.class, whole(20 * SECOND).amount(FRESH));
@@ -64,6 +77,7 @@ final class RunningTotalTest {
                 take(RunningTotal.starting().open(10 * SECOND), 10 * SECOND, 15 * SECOND);
         total = take(total.close(20 * SECOND), 15_500 * MILLI, 20 * SECOND);
         assertEquals(2, known(total.amount(FRESH)).volume().litres(), 1e-12);
+        assertEquals(1, known(total.amount(FRESH)).evenedOut(), 1e-12);
     }
 
     @Test

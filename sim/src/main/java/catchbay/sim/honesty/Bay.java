@@ -53,6 +53,7 @@ record Bay(
      * What is wrong for good.
      *
      * @param constant of the reference, relative: certificate, drift and the other liquid
+     * @param bend of the reference between its certified flows, -1 to 1 of the most there may be
      * @param span of the scale by its certificate, relative
      * @param load of the scale, kg: linearity, eccentric load, hose
      * @param timing of the diverter, s, in truth
@@ -63,6 +64,7 @@ record Bay(
      */
     record Errors(
             double constant,
+            double bend,
             double span,
             double load,
             double timing,
@@ -208,6 +210,7 @@ record Bay(
                 setup.scale().map(s -> s.certificate().relativeExpandedUncertainty()).orElse(0.0);
         return new Errors(
                 constant,
+                truth.even(1),
                 truth.normal(span / 2)
                         + setup.scale()
                                 .map(scale ->
@@ -329,21 +332,50 @@ record Bay(
                 300 * SECOND);
     }
 
-    /** The certified constant at a true flow, pulses/L: straight lines between the points. */
-    static double certifiedPulsesPerLitre(ReferenceCurve curve, double litresPerSecond) {
-        ReferenceCurve.Point low = curve.points().getFirst();
-        for (ReferenceCurve.Point high : curve.points().subList(1, curve.points().size())) {
-            double from = low.flow().litresPerSecond();
-            double to = high.flow().litresPerSecond();
-            if (litresPerSecond <= to) {
-                double along = (litresPerSecond - from) / (to - from);
-                return low.constant().pulsesPerLitre()
-                        + along
-                                * (high.constant().pulsesPerLitre()
-                                        - low.constant().pulsesPerLitre());
-            }
-            low = high;
+    /**
+     * The meter's true constant at a flow, pulses/L, before what its certificate is off: it goes
+     * through the certified points and bends between them, by a part of the most that the points
+     * next to them allow.
+     *
+     * @param bend that part, -1 to 1
+     */
+    static double pulsesPerLitre(ReferenceCurve curve, double litresPerSecond, double bend) {
+        List<ReferenceCurve.Point> points = curve.points();
+        int next = 1;
+        while (litresPerSecond > points.get(next).flow().litresPerSecond()) {
+            next++;
         }
-        throw new AssertionError("the study draws no flow above the certified range");
+        double chord = chord(points.get(next - 1), points.get(next), litresPerSecond);
+        double most = 0;
+        for (int i = 1; i < points.size() - 1; i++) {
+            if (i == next - 1 || i == next) {
+                // By how much this point misses the chord past it, scaled from there to here.
+                ReferenceCurve.Point before = points.get(i - 1);
+                ReferenceCurve.Point here = points.get(i);
+                ReferenceCurve.Point after = points.get(i + 1);
+                double missed =
+                        here.constant().pulsesPerLitre()
+                                - chord(before, after, here.flow().litresPerSecond());
+                double scale =
+                        room(points.get(next - 1), points.get(next), litresPerSecond)
+                                / room(before, after, here.flow().litresPerSecond());
+                most = Math.max(most, Math.abs(missed) * scale);
+            }
+        }
+        return chord + bend * most;
+    }
+
+    private static double chord(ReferenceCurve.Point low, ReferenceCurve.Point high, double at) {
+        double along = (at - low.flow().litresPerSecond()) / width(low, high);
+        return low.constant().pulsesPerLitre() * (1 - along)
+                + high.constant().pulsesPerLitre() * along;
+    }
+
+    private static double room(ReferenceCurve.Point low, ReferenceCurve.Point high, double at) {
+        return (at - low.flow().litresPerSecond()) * (high.flow().litresPerSecond() - at);
+    }
+
+    private static double width(ReferenceCurve.Point low, ReferenceCurve.Point high) {
+        return high.flow().litresPerSecond() - low.flow().litresPerSecond();
     }
 }

@@ -146,7 +146,7 @@ final class PlayedCatch {
                 .ifPresent(reference -> {
                     double here = flow * (1 - storedShare) / warming();
                     double constant =
-                            Bay.certifiedPulsesPerLitre(reference.curve(), here)
+                            Bay.pulsesPerLitre(reference.curve(), here, bay.errors().bend())
                                     * (1 + bay.errors().constant());
                     hertz.put(PulseLine.REFERENCE, here * constant);
                 });

@@ -84,6 +84,7 @@ class StudyTest {
                             bay.liquid(),
                             new Bay.Errors(
                                     3 * e.constant(),
+                                    e.bend(),
                                     3 * e.span(),
                                     3 * e.load(),
                                     e.timing(),
