@@ -4,7 +4,10 @@ import catchbay.run.Outcome;
 import catchbay.run.SeriesResult;
 
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.ParameterException;
+import picocli.CommandLine.Spec;
 
 import java.nio.file.Path;
 import java.util.Optional;
@@ -22,6 +25,8 @@ import java.util.concurrent.Callable;
             "When speed pulses are sent, conveyor, auger and spinner may turn."
         })
 public final class CatchCommand implements Callable<Integer> {
+
+    @Spec private CommandSpec spec;
 
     @Option(
             names = {"-s", "--settings"},
@@ -74,6 +79,18 @@ public final class CatchCommand implements Callable<Integer> {
             })
     private boolean repeats;
 
+    @Option(
+            names = "--least",
+            paramLabel = "N",
+            description = "With --repeats: how many runs are planned, in place of repeats.least.")
+    private Optional<Integer> least;
+
+    @Option(
+            names = "--most",
+            paramLabel = "N",
+            description = "With --repeats: after how many it ends, in place of repeats.most.")
+    private Optional<Integer> most;
+
     @Option(names = "--json", description = "Prints the result as one JSON object.")
     private boolean json;
 
@@ -91,6 +108,13 @@ public final class CatchCommand implements Callable<Integer> {
         Settings bay = Settings.read(settings);
         seconds.ifPresent(s -> bay.override("--seconds", "catch.seconds", s));
         mph.ifPresent(v -> bay.override("--mph", "asked.speed_mph", v));
+        least.ifPresent(n -> bay.override("--least", "repeats.least", n));
+        most.ifPresent(n -> bay.override("--most", "repeats.most", n));
+        if (!repeats && (least.isPresent() || most.isPresent())) {
+            throw new ParameterException(
+                    spec.commandLine(),
+                    "--least and --most plan a series; give --repeats too, or leave them out");
+        }
         bay.session(by, asLeft, override);
         return repeats ? series(bay, truck, json) : run(bay, truck, json);
     }

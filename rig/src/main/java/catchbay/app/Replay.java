@@ -150,6 +150,9 @@ final class Replay {
                                         + Words.of(state)
                                         + ".");
         int method = header.method().orElseThrow();
+        if (method < RunMachine.JUDGED_SINCE && outcome instanceof Outcome.Measured measured) {
+            outcome = new Outcome.Measured(measured.result().withoutVerdict());
+        }
         ResultText.Recorded recorded =
                 new ResultText.Recorded(
                         method,

@@ -136,6 +136,7 @@ final class SeriesWords {
         out.println();
         Words.errors(out, mean.budget());
         out.println();
+        Words.verdict(out, result.setup().judgement(), result.verdict());
         result.advice().ifPresent(advice -> Words.advice(out, result.setup(), advice));
     }
 

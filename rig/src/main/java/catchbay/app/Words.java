@@ -23,6 +23,7 @@ import java.io.PrintStream;
 import java.math.BigDecimal;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 
 /** A run's states and its result in words for a person at a terminal. */
 final class Words {
@@ -164,7 +165,7 @@ final class Words {
         out.println();
         instruments(out, setup, result);
         out.println();
-        verdict(out, setup.judgement(), result);
+        verdict(out, setup.judgement(), result.verdict());
         advice(out, setup, result.advice());
         for (String note : result.notes()) {
             paragraph(out, note);
@@ -275,16 +276,15 @@ final class Words {
         };
     }
 
-    private static void verdict(PrintStream out, Judgement judgement, CatchResult result) {
-        result.verdict()
-                .ifPresent(verdict ->
-                        line(
-                                out,
-                                "verdict",
-                                switch (verdict) {
-                                    case Verdict.Decided decided -> decided(judgement, decided);
-                                    case Verdict.NoRoom(String reason) -> "none. " + reason;
-                                }));
+    static void verdict(PrintStream out, Judgement judgement, Optional<Verdict> verdict) {
+        verdict.ifPresent(known ->
+                line(
+                        out,
+                        "verdict",
+                        switch (known) {
+                            case Verdict.Decided decided -> decided(judgement, decided);
+                            case Verdict.NoRoom(String reason) -> "none. " + reason;
+                        }));
     }
 
     private static String decided(Judgement judgement, Verdict.Decided decided) {
@@ -351,7 +351,10 @@ final class Words {
                         "should measure "
                                 + gallons(enter.nextMeasured())
                                 + " and report "
-                                + gallons(enter.nextReported()));
+                                + gallons(enter.nextReported())
+                                + ", with a meter error within +- "
+                                + expanded(enter.nextWithin())
+                                + " %");
                 paragraph(out, enter.note());
             }
         }

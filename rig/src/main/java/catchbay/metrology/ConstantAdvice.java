@@ -1,5 +1,6 @@
 package catchbay.metrology;
 
+import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
 
 import java.util.Locale;
@@ -47,6 +48,9 @@ public sealed interface ConstantAdvice {
      * @param unrounded the number before rounding
      * @param nextMeasured what the next equal catch should measure
      * @param nextReported what the controller should then report
+     * @param nextWithin how far from nothing that catch's meter error may come out, to either side,
+     *     as a ratio, 95 %: what comes out anew in each run and on each day, here and there; what
+     *     the bay has in common with itself cancels
      * @param note what to keep in mind, as a sentence
      */
     record Enter(
@@ -54,6 +58,7 @@ public sealed interface ConstantAdvice {
             double unrounded,
             Volume nextMeasured,
             Volume nextReported,
+            Ratio nextWithin,
             String note)
             implements ConstantAdvice {}
 
@@ -81,7 +86,7 @@ public sealed interface ConstantAdvice {
      */
     static ConstantAdvice after(
             Comparison comparison, TruckConstant constant, Control control, String unfit) {
-        return after(comparison.budget(), constant, control, unfit);
+        return after(comparison.budget(), 1, constant, control, unfit);
     }
 
     /**
@@ -89,9 +94,10 @@ public sealed interface ConstantAdvice {
      * Control, String)}.
      *
      * @param budget of the amounts and errors that {@link Comparison} names
+     * @param catches of how many it is the mean
      */
     static ConstantAdvice after(
-            Budget budget, TruckConstant constant, Control control, String unfit) {
+            Budget budget, int catches, TruckConstant constant, Control control, String unfit) {
         double error = budget.output(Comparison.METER_ERROR).value();
         double expanded = budget.output(Comparison.METER_ERROR).expanded();
         if (unfit != null) {
@@ -139,6 +145,7 @@ public sealed interface ConstantAdvice {
                 constant.form() == TruckConstant.Form.PULSES_PER_VOLUME
                         ? curing / rounded
                         : rounded / curing;
+        Ratio within = nextWithin(budget.output(Comparison.METER_ERROR), catches);
         String single =
                 "From a single flow: prove it with a catch at another flow before relying on it.";
         return switch (control) {
@@ -148,6 +155,7 @@ public sealed interface ConstantAdvice {
                             curing,
                             new Volume(reported.litres() / left),
                             reported,
+                            within,
                             single + offTarget(budget, new Volume(reported.litres() / left)));
             case OPEN_LOOP ->
                     new Enter(
@@ -155,8 +163,24 @@ public sealed interface ConstantAdvice {
                             curing,
                             measured,
                             new Volume(measured.litres() * left),
+                            within,
                             single);
         };
+    }
+
+    /** Of a single catch to come, on another day, against what this one says or this mean. */
+    private static Ratio nextWithin(Budget.Output error, int catches) {
+        double variance = 0;
+        for (Budget.Row row : error.rows()) {
+            double part = row.contribution() * row.contribution();
+            variance +=
+                    switch (row.scope()) {
+                        case RUN -> part * (1 + catches);
+                        case DAY -> part * 2;
+                        case BAY -> 0;
+                    };
+        }
+        return new Ratio(error.coverageFactor() * Math.sqrt(variance));
     }
 
     /**

@@ -11,6 +11,7 @@ import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.CatchResult;
 import catchbay.run.Outcome;
+import catchbay.run.Repeats;
 import catchbay.run.RunSetup;
 import catchbay.signal.PulseCount;
 
@@ -125,7 +126,7 @@ public final class ResultText {
         text.errors(result == null ? null : result.comparison().budget());
         text.counts(result);
         text.instruments(result);
-        text.verdict(result, setup);
+        text.verdict(result == null ? Optional.empty() : result.verdict(), setup);
         text.advice(result == null ? null : result.advice(), setup);
         text.notes(result);
         provenance.recorded.ifPresent(text::recorded);
@@ -140,6 +141,9 @@ public final class ResultText {
         json.put("day", setup.day().toString());
         json.put("stage", Fields.spelt(setup.session().stage()));
         json.put("by", setup.session().by().orElse(null));
+        Optional<Repeats.Place> place = setup.repeats().place();
+        json.put("series", place.map(Repeats.Place::series).orElse(null));
+        json.put("series_run", place.map(Repeats.Place::number).orElse(null));
         json.put("method_version", provenance.methodVersion);
         json.put("trace", provenance.seal.key());
         json.put("accepted", provenance.seal == Seal.SEALED && outcome instanceof Outcome.Measured);
@@ -228,8 +232,8 @@ public final class ResultText {
                 SECOND_DECIMALS);
     }
 
-    private void verdict(CatchResult result, RunSetup setup) {
-        Optional<Verdict> verdict = result == null ? Optional.empty() : result.verdict();
+    /** Whether the truck passes; null where there is no verdict. */
+    void verdict(Optional<Verdict> verdict, RunSetup setup) {
         Verdict.Decided decided =
                 verdict.isPresent() && verdict.get() instanceof Verdict.Decided known
                         ? known
@@ -266,6 +270,7 @@ public final class ResultText {
                 VOLUME_DECIMALS);
         amount("next_measured", enter == null ? null : enter.nextMeasured());
         amount("next_reported", enter == null ? null : enter.nextReported());
+        percent("next_meter_error_within_percent", enter == null ? null : enter.nextWithin());
         json.put(
                 "advice",
                 advice == null

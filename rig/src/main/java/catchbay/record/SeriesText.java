@@ -89,6 +89,7 @@ public final class SeriesText {
         figures.percent("range_percent", result.end().range().orElse(null));
         figures.percent("limit_percent", result.end().limit().orElse(null));
         mean(figures, result.mean());
+        figures.verdict(result.verdict(), setup);
         figures.advice(result.advice().orElse(null), setup);
         runs(json.putArray("runs"), series);
         return text(json);

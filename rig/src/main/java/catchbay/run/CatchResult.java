@@ -46,6 +46,24 @@ public record CatchResult(
         Optional<Verdict> verdict,
         List<String> notes) {
 
+    /** The same, judged by nobody. */
+    public CatchResult withoutVerdict() {
+        return new CatchResult(
+                comparison,
+                disagreement,
+                count,
+                netReading,
+                flow,
+                windowNanos,
+                travel,
+                askedBasis,
+                reportedBasis,
+                disturbance,
+                advice,
+                Optional.empty(),
+                notes);
+    }
+
     /** The volume by the reference meter, where it is fitted and could measure the flow. */
     public Optional<Estimate> byReference() {
         return comparison.by(Comparison.BY_REFERENCE);

@@ -1,6 +1,5 @@
 package catchbay.run;
 
-import catchbay.metrology.Budget;
 import catchbay.metrology.Comparison;
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.Estimate;
@@ -8,7 +7,6 @@ import catchbay.metrology.Input;
 import catchbay.metrology.Input.Scope;
 import catchbay.metrology.ModelSketch;
 import catchbay.metrology.ModelSketch.Quantity;
-import catchbay.metrology.Verdict;
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.Mass;
 import catchbay.quantity.Ratio;
@@ -140,7 +138,7 @@ final class Evaluation {
                 reportedBasis(),
                 disturbance,
                 advice,
-                verdict(comparison),
+                setup.judgement().verdict(comparison.budget()),
                 List.copyOf(notes));
     }
 
@@ -160,15 +158,6 @@ final class Evaluation {
                                                         + refusal.substring(0, refusal.indexOf(';'))
                                                                 .replaceFirst(": ", ", ")
                                                         + ".")));
-    }
-
-    /** Empty where not one term of uncertainty is stated: then nothing can be said of risk. */
-    private Optional<Verdict> verdict(Comparison comparison) {
-        Judgement judgement = setup.judgement();
-        Budget.Output error = comparison.budget().output(judgement.on().error());
-        return error.standard() == 0
-                ? Optional.empty()
-                : Optional.of(Verdict.of(error, judgement.tolerance(), judgement.rule()));
     }
 
     private static Optional<Mass> net(Sensed sensed) {

@@ -21,6 +21,12 @@ public final class RunMachine {
      */
     public static final int METHOD_VERSION = 3;
 
+    /**
+     * The first method version whose setups say by what a truck is judged; on an earlier catch no
+     * verdict is passed, since a rule is chosen before measuring.
+     */
+    public static final int JUDGED_SINCE = 2;
+
     /** What each method version computes otherwise than the one before it, from version 2 on. */
     private static final List<String> CHANGES =
             List.of(

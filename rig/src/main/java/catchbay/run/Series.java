@@ -281,6 +281,10 @@ public record Series(Repeats repeats, List<Run> runs, List<String> kept) {
             }
         }
         return ConstantAdvice.after(
-                mean.budget(), setup.truck().constant(), setup.truck().control(), unfit);
+                mean.budget(),
+                mean.runs(),
+                setup.truck().constant(),
+                setup.truck().control(),
+                unfit);
     }
 }

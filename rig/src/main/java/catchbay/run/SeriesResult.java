@@ -2,6 +2,7 @@ package catchbay.run;
 
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.MeanOfCatches;
+import catchbay.metrology.Verdict;
 
 import java.util.Optional;
 
@@ -15,6 +16,8 @@ import java.util.Optional;
  * @param end how it ended
  * @param mean of the catches that count; empty where there is none
  * @param advice what to do with the truck's constant, by the mean
+ * @param verdict whether the truck passes, by the mean; empty where the series did not end as
+ *     planned: catches that were broken off are not those by which it was to be judged
  */
 public record SeriesResult(
         String name,
@@ -23,7 +26,8 @@ public record SeriesResult(
         Series series,
         Series.End end,
         Optional<MeanOfCatches> mean,
-        Optional<ConstantAdvice> advice) {
+        Optional<ConstantAdvice> advice,
+        Optional<Verdict> verdict) {
 
     /** The result of a series that has ended so. */
     public static SeriesResult of(
@@ -36,6 +40,8 @@ public record SeriesResult(
                 series,
                 end,
                 mean,
-                mean.map(known -> series.advice(setup, known, end)));
+                mean.map(known -> series.advice(setup, known, end)),
+                mean.filter(known -> end.how().asPlanned())
+                        .flatMap(known -> setup.judgement().verdict(known.budget())));
     }
 }

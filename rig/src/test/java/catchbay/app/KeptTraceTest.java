@@ -86,5 +86,7 @@ final class KeptTraceTest {
         assertEquals(kept.get("method_version").asInt(), recorded.methodVersion());
         assertEquals(kept.get("outcome").asText(), recorded.end());
         assertEquals(kept.get("reason").asText(), recorded.reason());
+        boolean judged = kept.get("method_version").asInt() >= RunMachine.JUDGED_SINCE;
+        assertEquals(judged ? kept.get("verdict").isNull() : true, now.get("verdict").isNull());
     }
 }

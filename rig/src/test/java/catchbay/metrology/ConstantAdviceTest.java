@@ -13,6 +13,10 @@ import catchbay.seeded.Seeds;
 
 import org.junit.jupiter.api.Test;
 
+import java.time.LocalDate;
+import java.util.Collections;
+import java.util.List;
+
 final class ConstantAdviceTest {
 
     private static final TruckConstant SIX_HUNDRED =
@@ -69,6 +73,47 @@ final class ConstantAdviceTest {
         assertTrue(!cured.contains("control error"), cured);
         String open = enter(cancelling, SIX_HUNDRED, Control.OPEN_LOOP).note();
         assertTrue(!open.contains("control error"), open);
+    }
+
+    /**
+     * Another catch on another day differs by what comes out anew in both of them, not by what the
+     * bay keeps: sqrt 2 of the run's and the day's part of u (JCGM 100:2008, eq. 10 of a difference
+     * of two). A mean of four, all of one day, has a quarter of the run's variance itself.
+     */
+    @Test
+    void theNextCatchDiffersByWhatComesOutAnew() {
+        List<Input> inputs =
+                List.of(
+                        Input.normal("run", 0.05, 0.002, Input.Scope.RUN),
+                        Input.normal("day", 0, 0.001, Input.Scope.DAY),
+                        Input.normal("bay", 0, 0.01, Input.Scope.BAY));
+        Budget one =
+                Budget.of(
+                        inputs,
+                        List.of(
+                                Comparison.ASKED,
+                                Comparison.REPORTED,
+                                Comparison.MEASURED,
+                                Comparison.METER_ERROR,
+                                Comparison.CONTROL_ERROR,
+                                Comparison.APPLICATION_ERROR),
+                        x -> new double[] {10, 10.5, 10, x[0] + x[1] + x[2], 0.05, 0});
+        double k = 1.959964;
+        assertEquals(k * Math.sqrt(2 * 0.002 * 0.002 + 2 * 0.001 * 0.001), within(one, 1), 1e-8);
+        List<Budget.Repeat> four =
+                Collections.nCopies(4, new Budget.Repeat(LocalDate.of(2026, 1, 5), one));
+        assertEquals(
+                k * Math.sqrt(1.25 * 0.002 * 0.002 + 2 * 0.001 * 0.001),
+                within(Budget.ofMean(four), 4),
+                1e-8);
+    }
+
+    private static double within(Budget budget, int catches) {
+        return assertInstanceOf(
+                        Enter.class,
+                        ConstantAdvice.after(budget, catches, SIX_HUNDRED, Control.OPEN_LOOP, null))
+                .nextWithin()
+                .value();
     }
 
     @Test

@@ -151,7 +151,7 @@ final class MeanOfCatchesTest {
         ConstantAdvice.Enter enter =
                 (ConstantAdvice.Enter)
                         ConstantAdvice.after(
-                                mean.budget(), CONSTANT, ConstantAdvice.Control.OPEN_LOOP, null);
+                                mean.budget(), 3, CONSTANT, ConstantAdvice.Control.OPEN_LOOP, null);
         assertEquals(630, enter.constant().value());
         assertTrue(
                 ConstantAdvice.after(
@@ -161,6 +161,7 @@ final class MeanOfCatchesTest {
                                                 Optional.empty(),
                                                 false)
                                         .budget(),
+                                3,
                                 CONSTANT,
                                 ConstantAdvice.Control.OPEN_LOOP,
                                 null)

@@ -90,7 +90,7 @@ record Bay(
     static Bay of(Kind kind, Dice stated, Dice truth) {
         double runDeviation = stated.between(0.0003, 0.0015);
         double dayDeviation = stated.between(0.0003, 0.001);
-        DrawnLiquid liquid = DrawnLiquid.of(kind.fluid(), stated);
+        DrawnLiquid liquid = DrawnLiquid.of(kind.fluid(), stated, truth);
         double gallonsPerMinute = kind.large() ? stated.between(8, 20) : stated.between(2, 4);
         double seconds = kind.large() ? stated.between(90, 150) : stated.between(45, 75);
         Doubts doubts =

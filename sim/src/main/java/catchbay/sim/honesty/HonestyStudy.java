@@ -38,6 +38,7 @@ public final class HonestyStudy {
         study.singles(SINGLES, decisions, drawing);
         study.repeats(SETS, 3);
         study.repeats(SETS, 5);
+        study.days(SETS, 3);
         study.stopped(SETS);
         study.atTheLimit(SETS, decisions);
         List<Score> bays =
@@ -48,6 +49,7 @@ public final class HonestyStudy {
         say("Without a result: %s.", study.unmeasured().isEmpty() ? "none" : study.unmeasured());
         study.scores().forEach(HonestyStudy::coverage);
         fixed(bays);
+        foretold(study.foretold(SETS));
         rules();
         drawn();
     }
@@ -72,6 +74,15 @@ public final class HonestyStudy {
                 50 * (sorted[(sorted.length - 1) / 2] + sorted[sorted.length / 2]),
                 100 * sorted[sorted.length - 1],
                 100 * DoubleStream.of(sorted).average().orElseThrow());
+    }
+
+    private static void foretold(Score score) {
+        say("\n### The next catch: %s within what was foretold\n", Comparison.METER_ERROR);
+        say("| pairs in which a constant was offered | held, %% | 99 %% interval |");
+        say("| --- | --- | --- |");
+        say(
+                "| %d | %.2f | %.2f to %.2f |",
+                score.tried(), 100 * score.coverage(), 100 * score.low(), 100 * score.high());
     }
 
     private void rules() {

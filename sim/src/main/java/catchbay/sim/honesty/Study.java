@@ -2,12 +2,14 @@ package catchbay.sim.honesty;
 
 import catchbay.metrology.Budget;
 import catchbay.metrology.Comparison;
+import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.DecisionRule;
 import catchbay.metrology.MeanOfCatches;
 import catchbay.metrology.MonteCarlo;
 import catchbay.metrology.Repeatability;
 import catchbay.metrology.Scatter;
 import catchbay.metrology.Tolerance;
+import catchbay.metrology.TruckConstant;
 import catchbay.metrology.Verdict;
 import catchbay.quantity.Ratio;
 import catchbay.run.CatchResult;
@@ -15,6 +17,7 @@ import catchbay.run.Doubts;
 import catchbay.run.Outcome;
 import catchbay.run.RunSetup;
 
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -139,8 +142,44 @@ final class Study {
     /** Sets of so many catches on one day in one bay; their mean. */
     void repeats(int sets, int runs) {
         for (int i = 0; i < sets; i++) {
-            set(dice(10 + runs, i), Kind.ofNumber(i), runs, runs, "mean of " + runs);
+            set(dice(10 + runs, i), Kind.ofNumber(i), runs, runs, false, "mean of " + runs);
         }
+    }
+
+    /** Sets of so many catches in one bay, each on a day of its own; their mean. */
+    void days(int sets, int runs) {
+        for (int i = 0; i < sets; i++) {
+            String stratum = "mean of " + runs + ", on as many days";
+            set(dice(20 + runs, i), Kind.ofNumber(i), runs, runs, true, stratum);
+        }
+    }
+
+    /**
+     * Two catches of one truck in one bay, on two days: how often the second one's meter error, had
+     * the constant of the first been entered, is as near to nothing as the first foretold. Counts
+     * where a constant was offered.
+     */
+    Score foretold(int pairs) {
+        Score score = new Score();
+        for (int i = 0; i < pairs; i++) {
+            Dice dice = dice(90, i);
+            Bay bay = Bay.of(Kind.ofNumber(i), dice.split(), dice.split());
+            double error = dice.even(ERROR_HALF);
+            Measured first = measured(bay, Day.of(bay, dice.split()), error, dice.split());
+            Measured next = measured(bay, Day.of(bay, dice.split()), error, dice.split());
+            if (first == null
+                    || next == null
+                    || !(first.result.advice() instanceof ConstantAdvice.Enter advice)) {
+                continue;
+            }
+            TruckConstant old = bay.setup().truck().constant();
+            double over = 1 + next.result.comparison().meterError().value();
+            double left = over * old.value() / advice.constant().value() - 1;
+            // What rounding the constant leaves is known, and foretold with the amounts.
+            double rounding = advice.unrounded() / advice.constant().value() - 1;
+            score.take(Math.abs(left - rounding) <= advice.nextWithin().value());
+        }
+        return score;
     }
 
     /** Sets made by the stopping rule. */
@@ -151,11 +190,12 @@ final class Study {
                     Kind.ofNumber(i),
                     STOPPING.runs(),
                     STOPPING.runsMax(),
+                    false,
                     "stopping rule");
         }
     }
 
-    private void set(Dice dice, Kind kind, int least, int most, String stratum) {
+    private void set(Dice dice, Kind kind, int least, int most, boolean manyDays, String stratum) {
         Bay bay = Bay.of(kind, dice.split(), dice.split());
         Day day = Day.of(bay, dice.split());
         double error = dice.even(ERROR_HALF);
@@ -167,7 +207,11 @@ final class Study {
             if (measured == null) {
                 return;
             }
-            repeats.add(new MeanOfCatches.Catch(bay.setup().day(), measured.result.comparison()));
+            LocalDate date = bay.setup().day().plusDays(manyDays ? repeats.size() : 0);
+            repeats.add(new MeanOfCatches.Catch(date, measured.result.comparison()));
+            if (manyDays) {
+                day = Day.of(bay, dice.split());
+            }
             for (int o = 0; o < sums.length; o++) {
                 sums[o] += measured.truths[o];
             }

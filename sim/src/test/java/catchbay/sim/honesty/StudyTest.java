@@ -42,7 +42,7 @@ class StudyTest {
                                     score.deviationsShort() <= SHORT_MAX,
                                     () -> output.getKey() + ": " + score.row(stratum)));
         }
-        for (String output : new String[] {Comparison.MEASURED, Comparison.METER_ERROR}) {
+        for (String output : study.scores().keySet()) {
             Score all = study.score(output, "all");
             assertEquals(SINGLES, all.tried());
             assertTrue(all.low() <= 0.96, () -> output + " too wide: " + all.row("all"));
@@ -62,8 +62,10 @@ class StudyTest {
     @Test
     void meansOfRepeatsAndTheStoppingRuleAreHonestToo() {
         study.repeats(SETS, 3);
+        study.days(SETS, 3);
         study.stopped(SETS);
-        for (String stratum : new String[] {"mean of 3", "stopping rule"}) {
+        for (String stratum :
+                new String[] {"mean of 3", "mean of 3, on as many days", "stopping rule"}) {
             Score score = study.score(Comparison.METER_ERROR, stratum);
             assertEquals(SETS, score.tried());
             assertTrue(score.deviationsShort() <= SHORT_MAX, () -> score.row(stratum));
@@ -108,6 +110,15 @@ class StudyTest {
         }
         assertTrue(score.tried() > 500, "nearly all catches have a result");
         assertTrue(score.high() < 0.95, () -> score.row("three times as far off"));
+    }
+
+    /** The next catch shows what was foretold, as often as it was said, and not much oftener. */
+    @Test
+    void theNextCatchIsForetold() {
+        Score score = study.foretold(540);
+        assertTrue(score.tried() > 300, "constants offered: " + score.tried());
+        assertTrue(score.deviationsShort() <= SHORT_MAX, () -> score.row("foretold"));
+        assertTrue(score.low() <= 0.96, () -> "too wide: " + score.row("foretold"));
     }
 
     @Test
