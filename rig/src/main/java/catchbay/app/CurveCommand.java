@@ -88,17 +88,18 @@ final class CurveCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws Exception {
-        CurveRules rules = where.settings().map(Settings::curve).orElse(CurveRules.USUAL);
+        Optional<Settings> settings = where.settings();
+        CurveRules rules = settings.map(Settings::curve).orElse(CurveRules.USUAL);
         CurveStudy.Seen seen =
                 new CurveStudy.Seen(
                         seen("--shown-mph", shownMph, CurveCommand::speed),
                         seen("--coupler-psi", couplerPsi, Pressure::ofPsi),
                         seen("--strainer-psi", strainerPsi, Pressure::ofPsi),
                         outletsShutBy);
-        if (outletsShutBy.filter(String::isBlank).isPresent()) {
-            throw new DocumentException(
-                    "option --outlets-shut-by: give the name of who has seen it");
-        }
+        outletsShutBy.ifPresent(who -> {
+            Settings.refuseBlank("--outlets-shut-by", who);
+            settings.ifPresent(bay -> bay.refuseStrangers("--outlets-shut-by", who));
+        });
         NamedCatches named = new NamedCatches(where::knownData, since.map(CurveCommand::day));
         List<Measured> found = named.named(catches);
         CurveText.Told told = new CurveStudy(found, rules, seen).told(named.notes());

@@ -215,7 +215,7 @@ final class DensityCommand implements Callable<Integer> {
                         section,
                         path ->
                                 options.containsKey(path)
-                                        ? "option " + options.get(path)
+                                        ? Fields.Places.OPTION + options.get(path)
                                         : "density");
         LiquidReader.Wanted wanted =
                 LiquidReader.read(fields, Buoyancy.AIR, LiquidReader.Unsaid.EXACT);

@@ -245,24 +245,12 @@ public final class Settings {
      * @param override the reason, which takes a manager
      */
     public void session(Optional<String> by, boolean asLeft, Optional<String> override) {
-        Fields people = fields(document).sectionOrDefaults(PEOPLE);
-        List<String> known = document.has(PEOPLE) ? names(document.get(PEOPLE)) : List.of();
-        if (by.filter(String::isBlank).isPresent()) {
-            throw new DocumentException("option --by: give the name of who answers for the run");
-        }
-        if (by.isPresent() && !known.isEmpty() && !known.contains(by.get())) {
-            throw new DocumentException(
-                    "option --by: "
-                            + by.get()
-                            + " is not in the section people of "
-                            + name
-                            + "; it has "
-                            + String.join(", ", known));
-        }
+        by.ifPresent(who -> refuseStrangers("--by", who));
         if (override.isPresent()) {
+            Fields people = fields(document).sectionOrDefaults(PEOPLE);
             boolean manager =
                     by.isPresent()
-                            && known.contains(by.get())
+                            && people().contains(by.get())
                             && people.choice(by.get(), Role.class) == Role.MANAGER;
             if (!manager) {
                 throw new DocumentException(
@@ -277,6 +265,37 @@ public final class Settings {
             override("--as-left", "session.stage", "as-left");
         }
         override.ifPresent(reason -> override("--override", "session.override", reason));
+    }
+
+    /**
+     * Refuses whoever is not in the section {@code people}, where there is one.
+     *
+     * @param option by which the name was given
+     */
+    void refuseStrangers(String option, String who) {
+        refuseBlank(option, who);
+        if (!people().isEmpty() && !people().contains(who)) {
+            throw new DocumentException(
+                    Fields.Places.OPTION
+                            + option
+                            + ": "
+                            + who
+                            + " is not in the section people of "
+                            + name
+                            + "; it has "
+                            + String.join(", ", people()));
+        }
+    }
+
+    /** Refuses a name that is none. */
+    static void refuseBlank(String option, String who) {
+        if (who.isBlank()) {
+            throw new DocumentException(Fields.Places.OPTION + option + ": give a person's name");
+        }
+    }
+
+    private List<String> people() {
+        return document.has(PEOPLE) ? names(document.get(PEOPLE)) : List.of();
     }
 
     private static List<String> names(JsonNode section) {
@@ -324,7 +343,7 @@ public final class Settings {
     private String place(String path) {
         String option = overridden.get(path);
         if (option != null) {
-            return "option " + option;
+            return Fields.Places.OPTION + option;
         }
         String at = path;
         while (!at.isEmpty()) {

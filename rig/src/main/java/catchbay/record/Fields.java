@@ -27,6 +27,10 @@ public final class Fields {
 
     /** Where a value stands, for a person. */
     public interface Places {
+
+        /** A place that begins so is the value's own name on the command line: no key is told. */
+        String OPTION = "option ";
+
         /**
          * The place of a value, as in {@code bay.toml line 14}.
          *
@@ -326,8 +330,9 @@ public final class Fields {
     public DocumentException refused(String key, String sentence) {
         JsonNode found = node.get(key);
         String value = found == null ? "" : " = " + shown(found);
-        return new DocumentException(
-                place(under(key)) + shownKey(under(key)) + value + ": " + sentence);
+        String at = places.at(under(key));
+        String what = at.startsWith(Places.OPTION) ? at : at + ": " + shownKey(under(key));
+        return new DocumentException(what + value + ": " + sentence);
     }
 
     private <T> T trying(String key, Supplier<T> maker) {

@@ -367,7 +367,15 @@ final class CurveCommandTest {
         assertRefused(curve(good, "--coupler-psi", "a=NaN"), "pressure must be a finite number");
         assertRefused(curve(good, "--coupler-psi", "a=12"), "set curve.coupler_min_psi and");
         assertRefused(curve(good, "--strainer-psi", "a=12"), "set curve.strainer_max_psi in");
-        assertRefused(curve(good, "--outlets-shut-by", " "), "give the name of who has seen it");
+        assertRefused(curve(good, "--outlets-shut-by", " "), "give a person's name");
+        Path people =
+                Files.writeString(
+                        folder.resolve("people.toml"),
+                        "[people]\n\"A. Example\" = \"technician\"\n");
+        assertRefused(
+                curve(good, "-s", people.toString(), "--outlets-shut-by", "B. Example"),
+                "option --outlets-shut-by: B. Example is not in the section people of people.toml;"
+                        + " it has A. Example");
         assertRefused(curve(good, "--since", "lately"), "'lately' is no day");
     }
 

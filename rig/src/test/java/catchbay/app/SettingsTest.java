@@ -254,8 +254,7 @@ final class SettingsTest {
         Settings settings = settings(GOOD);
         settings.override("--seconds", "catch.seconds", -1.0);
         assertEquals(
-                "option --seconds: catch.seconds = -1.0: it must be above 0 and at most 86400"
-                        + " seconds",
+                "option --seconds = -1.0: it must be above 0 and at most 86400" + " seconds",
                 assertThrows(
                                 DocumentException.class,
                                 () -> settings.setup(Optional.of("T-12"), TODAY))
