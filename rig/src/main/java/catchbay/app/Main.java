@@ -34,8 +34,10 @@ import java.util.function.Function;
             CurveCommand.class,
             BudgetCommand.class,
             DensityCommand.class,
-            VersionCommand.class
+            VersionCommand.class,
+            CommandLine.HelpCommand.class
         },
+        versionProvider = VersionCommand.Sentence.class,
         footer = {
             "",
             "Exit codes: 0 done, the catch was measured; 1 no result (void, stopped, ...);",
@@ -54,6 +56,12 @@ public final class Main implements Runnable {
             usageHelp = true,
             description = "Shows this help.")
     private boolean help;
+
+    @CommandLine.Option(
+            names = "--version",
+            versionHelp = true,
+            description = "Shows the versions, as the command version does.")
+    private boolean version;
 
     /** Made by {@link #main}. */
     Main() {}
@@ -115,7 +123,7 @@ public final class Main implements Runnable {
                         : e instanceof MutuallyExclusiveArgsException
                                 ? "of options that exclude each other more than one is given; keep"
                                         + " one"
-                                : e.getMessage();
+                                : e.getMessage().replaceFirst("\\.$", "");
         err.println(
                 "catchbay: "
                         + sentence

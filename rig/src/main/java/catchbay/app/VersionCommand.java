@@ -7,6 +7,7 @@ import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 
 import picocli.CommandLine.Command;
+import picocli.CommandLine.IVersionProvider;
 import picocli.CommandLine.Option;
 
 import java.io.PrintStream;
@@ -41,17 +42,32 @@ final class VersionCommand implements Callable<Integer> {
         if (json) {
             out.println(versions);
         } else {
-            out.println(
-                    "Catchbay "
-                            + Program.version()
-                            + ", method "
-                            + RunMachine.METHOD_VERSION
-                            + ", trace format "
-                            + TraceText.FORMAT_VERSION
-                            + ", Java "
-                            + Runtime.version());
+            out.println(sentence());
         }
         out.flush();
         return Exit.DONE;
+    }
+
+    private static String sentence() {
+        return "Catchbay "
+                + Program.version()
+                + ", method "
+                + RunMachine.METHOD_VERSION
+                + ", trace format "
+                + TraceText.FORMAT_VERSION
+                + ", Java "
+                + Runtime.version();
+    }
+
+    /** The same for {@code --version}, as people try it first. */
+    static final class Sentence implements IVersionProvider {
+
+        /** Made by picocli. */
+        Sentence() {}
+
+        @Override
+        public String[] getVersion() {
+            return new String[] {sentence()};
+        }
     }
 }
