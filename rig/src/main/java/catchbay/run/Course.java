@@ -7,6 +7,7 @@ import catchbay.run.RunSetup.Plan;
 import catchbay.run.RunSetup.Reported;
 import catchbay.run.RunSetup.Window;
 import catchbay.signal.FlowSteadiness;
+import catchbay.signal.MassSteadiness;
 import catchbay.signal.PulseGate;
 
 import java.util.ArrayList;
@@ -169,6 +170,15 @@ final class Course {
             return Moves.end(
                     s, notArrived(sensed.setup().diverter().get().travelNanosMax(), "tank"));
         }
+        long dripped = s.sinceNanos() + chuteDripNanos(sensed);
+        if (now < dripped) {
+            return RunStep.to(s);
+        }
+        MassSteadiness rest = sensed.scale().rest();
+        if (rest.readings() > 0 && rest.sinceNanos() < dripped) {
+            return RunStep.to(
+                    new RunState.Resting(sensed.with(sensed.scale().restarted()), s.sinceNanos()));
+        }
         if (diverted && Moves.silent(sensed, s.sinceNanos(), now) && sensed.scaleAtRest()) {
             Ledger ledger = sensed.reading().map(sensed.ledger()::tare).orElse(sensed.ledger());
             Sensed rested = sensed.with(ledger);
@@ -184,7 +194,16 @@ final class Course {
             }
             return openStanding(rested, now);
         }
-        return restDue(s, s.sinceNanos(), now);
+        return restDue(s, dripped, now);
+    }
+
+    /**
+     * What the purge left in the chute runs into the tank when the flap turns: it must not be
+     * caught between the two weighings.
+     */
+    private static long chuteDripNanos(Sensed sensed) {
+        boolean purged = sensed.setup().diverter().isPresent() && sensed.plan().purgeNanos() > 0;
+        return purged && sensed.setup().scale().isPresent() ? sensed.plan().dripNanos() : 0;
     }
 
     static RunStep restDue(RunState state, long since, long now) {
