@@ -17,7 +17,7 @@ final class FrequentLine {
     private static final byte[] AT = ascii("{\"at\":");
     private static final byte[] TURN = ascii(",\"turn\":1}");
     private static final byte[] EDGES = ascii(",\"edges\":\"");
-    private static final byte[] FIRST_SEQUENCE = ascii("\",\"first_seq\":");
+    private static final byte[] FIRST_SEQUENCE = ascii(",\"first_seq\":");
     private static final byte[] GAPS = ascii(",\"gaps_ns\":[");
     private static final byte[] END = ascii("]}");
     private static final byte[][] LINES = lineKeys();
@@ -126,7 +126,8 @@ final class FrequentLine {
     private static byte[][] lineKeys() {
         byte[][] keys = new byte[PulseLine.values().length][];
         for (PulseLine line : PulseLine.values()) {
-            keys[line.ordinal()] = ascii(line.key());
+            // With its closing quote, since one key may begin as another does.
+            keys[line.ordinal()] = ascii(line.key() + "\"");
         }
         return keys;
     }

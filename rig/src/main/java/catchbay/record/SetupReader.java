@@ -138,7 +138,8 @@ final class SetupReader {
                         1e6,
                         curve.highestPulsesPerSecond() * 1.25),
                 from.number("leap_ratio", 1.01, 100, PulseRule.LEAP_RATIO),
-                from.quantity("even", Measure.SHARE, new Ratio(PulseRule.EVEN_RATIO_MAX)).value());
+                from.quantity("even", Measure.SHARE, new Ratio(PulseRule.EVEN_RATIO_MAX)).value(),
+                from.whole("channels", 1, 2, 1) == 2);
     }
 
     private static RunSetup.Scale scale(Fields from) {

@@ -87,6 +87,9 @@ final class SetupWriter {
         to.put("rate_max_hertz", reference.pulsesPerSecondMax())
                 .put("leap_ratio", reference.leapRatio())
                 .put("even_ratio", reference.evenRatioMax());
+        if (reference.twoChannels()) {
+            to.put("channels", 2);
+        }
     }
 
     private static void scale(ObjectNode to, RunSetup.Scale scale) {

@@ -96,7 +96,8 @@ final class Counting {
         return Optional.empty();
     }
 
-    private PulseCount of(PulseGate gate) {
+    /** The count of a line by the plan's window, whether it stands or not. */
+    PulseCount of(PulseGate gate) {
         return plan.window() == Window.FLYING
                 ? gate.flyingCount()
                 : gate.standingCount(plan.silenceNanos());

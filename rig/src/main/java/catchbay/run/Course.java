@@ -7,6 +7,7 @@ import catchbay.run.RunSetup.Plan;
 import catchbay.run.RunSetup.Reported;
 import catchbay.run.RunSetup.Window;
 import catchbay.signal.FlowSteadiness;
+import catchbay.signal.MassSteadiness;
 import catchbay.signal.PulseGate;
 
 import java.util.ArrayList;
@@ -127,7 +128,7 @@ final class Course {
                 !toProve || steadiness.judgeable() && steadiness.spread() <= plan.settleSpreadMax();
         if (steady && sensed.scaleAtRest()) {
             Ledger ledger = sensed.reading().map(sensed.ledger()::tare).orElse(sensed.ledger());
-            Lines waiting = sensed.lines().each(PulseGate::await).with(steadiness.watchFrom(now));
+            Lines waiting = sensed.lines().await().with(steadiness.watchFrom(now));
             return RunStep.to(
                     new RunState.Opening(sensed.with(ledger).with(waiting), now, Ledger.NONE),
                     new BayCommand.Divert(Way.TANK));
@@ -169,6 +170,15 @@ final class Course {
             return Moves.end(
                     s, notArrived(sensed.setup().diverter().get().travelNanosMax(), "tank"));
         }
+        long dripped = s.sinceNanos() + chuteDripNanos(sensed);
+        if (now < dripped) {
+            return RunStep.to(s);
+        }
+        MassSteadiness rest = sensed.scale().rest();
+        if (rest.readings() > 0 && rest.sinceNanos() < dripped) {
+            return RunStep.to(
+                    new RunState.Resting(sensed.with(sensed.scale().restarted()), s.sinceNanos()));
+        }
         if (diverted && Moves.silent(sensed, s.sinceNanos(), now) && sensed.scaleAtRest()) {
             Ledger ledger = sensed.reading().map(sensed.ledger()::tare).orElse(sensed.ledger());
             Sensed rested = sensed.with(ledger);
@@ -184,7 +194,16 @@ final class Course {
             }
             return openStanding(rested, now);
         }
-        return restDue(s, s.sinceNanos(), now);
+        return restDue(s, dripped, now);
+    }
+
+    /**
+     * What the purge left in the chute runs into the tank when the flap turns: it must not be
+     * caught between the two weighings.
+     */
+    private static long chuteDripNanos(Sensed sensed) {
+        boolean purged = sensed.setup().diverter().isPresent() && sensed.plan().purgeNanos() > 0;
+        return purged && sensed.setup().scale().isPresent() ? sensed.plan().dripNanos() : 0;
     }
 
     static RunStep restDue(RunState state, long since, long now) {
@@ -207,9 +226,7 @@ final class Course {
 
     /** Standing: the window opens on a line at rest, and the flow is started into it. */
     static RunStep openStanding(Sensed sensed, long now) {
-        Sensed opened =
-                sensed.with(sensed.lines().each(gate -> gate.open(now, true)))
-                        .with(sensed.total().open(now));
+        Sensed opened = sensed.with(sensed.lines().open(now, true)).with(sensed.total().open(now));
         List<BayCommand> commands = new ArrayList<>();
         if (sensed.plan().flowBy() == FlowBy.OPERATOR) {
             commands.add(new BayCommand.Ask(Question.START_FLOW));
@@ -238,7 +255,7 @@ final class Course {
                     new RunState.Stilling(stopped.with(stopped.scale().restarted()), now),
                     commands);
         }
-        Lines lines = sensed.lines().each(PulseGate::await);
+        Lines lines = sensed.lines().await();
         Sensed waiting = sensed.with(lines.with(lines.steadiness().watchUntil(now)));
         return RunStep.to(
                 new RunState.Closing(waiting, now, Ledger.NONE), new BayCommand.Divert(Way.BYPASS));
@@ -252,9 +269,7 @@ final class Course {
         if (!Moves.silent(sensed, s.sinceNanos(), now) || !sensed.scaleAtRest()) {
             return restDue(s, s.sinceNanos(), now);
         }
-        Sensed closed =
-                sensed.with(sensed.lines().each(gate -> gate.close(now)))
-                        .with(sensed.total().close(now));
+        Sensed closed = sensed.with(sensed.lines().close(now)).with(sensed.total().close(now));
         RunState next = new RunState.Dripping(closed, now + sensed.plan().dripNanos());
         return sensed.setup().diverter().isPresent()
                 ? RunStep.to(next, new BayCommand.Divert(Way.BYPASS))
@@ -282,8 +297,10 @@ final class Course {
         Lines lines = sensed.lines();
         boolean reference =
                 sensed.setup().reference().isEmpty() || lines.reference().hasEdgeAfterClose();
+        boolean second = lines.channels().isEmpty() || lines.second().hasEdgeAfterClose();
         boolean others = ended(lines.speed()) && ended(lines.feeder());
         return reference
+                && second
                 && others
                 && switch (sensed.setup().reported()) {
                     case Reported.MeterPulses r -> lines.truck().hasEdgeAfterClose();

@@ -75,7 +75,7 @@ final class DiverterWatch {
 
     static RunStep opened(RunState.Opening s, Sensed sensed, long openNanos, long travelNanos) {
         Sensed open =
-                sensed.with(sensed.lines().each(gate -> gate.open(openNanos, false)))
+                sensed.with(sensed.lines().open(openNanos, false))
                         .with(sensed.total().open(openNanos))
                         .with(sensed.ledger().opened(travelNanos));
         return RunStep.to(
@@ -104,7 +104,7 @@ final class DiverterWatch {
 
     static RunStep closed(Sensed sensed, long closeNanos, long travelNanos) {
         Sensed shut =
-                sensed.with(sensed.lines().each(gate -> gate.close(closeNanos)))
+                sensed.with(sensed.lines().close(closeNanos))
                         .with(sensed.total().close(closeNanos))
                         .with(sensed.ledger().closed(travelNanos));
         return RunStep.to(new RunState.Trailing(shut, closeNanos));

@@ -84,6 +84,11 @@ final class Evaluation {
         if (setup.reference().isPresent()) {
             PulseCount pulses = counting.needed(sensed.lines().reference(), "reference meter");
             count = Optional.of(pulses);
+            if (sensed.lines().channels().isPresent()) {
+                notes.add(
+                        Channels.agreement(
+                                sensed.lines(), sensed.lines().channels().get(), counting));
+            }
             byReference = byReferenceWhereItCan(measuring, pulses);
         }
         Optional<Mass> net = net(sensed);

@@ -3,6 +3,7 @@ package catchbay.run;
 import catchbay.quantity.Mass;
 import catchbay.run.Outcome.Cause;
 import catchbay.run.RunSetup.Reported;
+import catchbay.signal.ChannelPair;
 import catchbay.signal.PulseGate;
 import catchbay.signal.ScaleFrame;
 import catchbay.signal.Tally;
@@ -137,11 +138,25 @@ final class Interlocks {
     /** What makes a count impossible needs no waiting for the window's end. */
     private static Optional<Outcome> uncountable(Sensed sensed) {
         return spoiled(sensed.lines().reference(), "reference meter")
+                .or(() -> spoiled(sensed.lines().second(), Channels.SECOND_CHANNEL))
                 .or(() ->
                         sensed.setup().reported() instanceof Reported.MeterPulses
                                 ? spoiled(sensed.lines().truck(), "truck meter")
                                 : Optional.empty())
-                .or(() -> edgesLost(sensed));
+                .or(() -> edgesLost(sensed))
+                .or(() -> channelsPart(sensed));
+    }
+
+    /** After the lost edges, which make channels part as well and say more of the cause. */
+    private static Optional<Outcome> channelsPart(Sensed sensed) {
+        return sensed.lines()
+                .channels()
+                .flatMap(ChannelPair::parting)
+                .flatMap(parting ->
+                        voided(
+                                Cause.CHANNELS_PART,
+                                Channels.partSentence(
+                                        parting, sensed.lines().reference().openNanos())));
     }
 
     private static Optional<Outcome> spoiled(PulseGate gate, String whose) {
@@ -156,7 +171,7 @@ final class Interlocks {
 
     /** Numbers that skip inside the window. */
     private static Optional<Outcome> edgesLost(Sensed sensed) {
-        long missing = missing(sensed.lines().reference());
+        long missing = missing(sensed.lines().reference()) + missing(sensed.lines().second());
         if (sensed.setup().reported() instanceof Reported.MeterPulses) {
             missing += missing(sensed.lines().truck());
         }

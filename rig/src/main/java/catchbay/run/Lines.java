@@ -2,6 +2,8 @@ package catchbay.run;
 
 import catchbay.metrology.ReferenceCurve;
 import catchbay.quantity.PulseConstant;
+import catchbay.signal.ChannelPair;
+import catchbay.signal.ChannelPair.Side;
 import catchbay.signal.EdgeBatch;
 import catchbay.signal.FlowSteadiness;
 import catchbay.signal.PulseGate;
@@ -14,10 +16,14 @@ import java.util.function.UnaryOperator;
 /**
  * All pulse lines of a run around its window.
  *
+ * @param second the reference's second channel
+ * @param channels the reference's two channels against each other; empty where it has but one
  * @param steadyBy the line by which steadiness of flow is judged; empty where none can
  */
 public record Lines(
         PulseGate reference,
+        PulseGate second,
+        Optional<ChannelPair> channels,
         PulseGate truck,
         PulseGate speed,
         PulseGate feeder,
@@ -32,8 +38,13 @@ public record Lines(
                         ? Optional.of(PulseLine.REFERENCE)
                         : tapped ? Optional.of(PulseLine.TRUCK) : Optional.empty();
         RunSetup.Plan plan = setup.plan();
+        PulseRule reference = setup.reference().map(Lines::ruleOf).orElse(plain);
         return new Lines(
-                PulseGate.idle(setup.reference().map(Lines::ruleOf).orElse(plain)),
+                PulseGate.idle(reference),
+                PulseGate.idle(reference),
+                setup.reference()
+                        .filter(RunSetup.Reference::twoChannels)
+                        .map(meter -> ChannelPair.idle(meter.debounceNanos())),
                 PulseGate.idle(truckRule(setup)),
                 PulseGate.idle(plain),
                 PulseGate.idle(plain),
@@ -71,6 +82,7 @@ public record Lines(
     PulseGate of(PulseLine line) {
         return switch (line) {
             case REFERENCE -> reference;
+            case REFERENCE_SECOND -> second;
             case TRUCK -> truck;
             case SPEED -> speed;
             case FEEDER -> feeder;
@@ -81,18 +93,47 @@ public record Lines(
         FlowSteadiness next =
                 steadyBy.filter(line::equals).isPresent() ? steadiness.take(batch) : steadiness;
         PulseGate gate = of(line).take(batch);
+        return new Lines(
+                line == PulseLine.REFERENCE ? gate : reference,
+                line == PulseLine.REFERENCE_SECOND ? gate : second,
+                paired(line, batch),
+                line == PulseLine.TRUCK ? gate : truck,
+                line == PulseLine.SPEED ? gate : speed,
+                line == PulseLine.FEEDER ? gate : feeder,
+                next,
+                steadyBy);
+    }
+
+    private Optional<ChannelPair> paired(PulseLine line, EdgeBatch batch) {
         return switch (line) {
-            case REFERENCE -> new Lines(gate, truck, speed, feeder, next, steadyBy);
-            case TRUCK -> new Lines(reference, gate, speed, feeder, next, steadyBy);
-            case SPEED -> new Lines(reference, truck, gate, feeder, next, steadyBy);
-            case FEEDER -> new Lines(reference, truck, speed, gate, next, steadyBy);
+            case REFERENCE -> channels.map(pair -> pair.take(Side.FIRST, batch));
+            case REFERENCE_SECOND -> channels.map(pair -> pair.take(Side.SECOND, batch));
+            case TRUCK, SPEED, FEEDER -> channels;
         };
     }
 
-    /** The same change to the gate of every line. */
-    Lines each(UnaryOperator<PulseGate> change) {
+    /** On every line the stamp of the next opening or closing is still to come. */
+    Lines await() {
+        return each(PulseGate::await, channels);
+    }
+
+    /** On every line the window opened; see {@link PulseGate#open}. */
+    Lines open(long nanos, boolean flowRests) {
+        return each(
+                gate -> gate.open(nanos, flowRests),
+                channels.map(pair -> pair.open(nanos, flowRests)));
+    }
+
+    /** On every line the window closed. */
+    Lines close(long nanos) {
+        return each(gate -> gate.close(nanos), channels.map(pair -> pair.close(nanos)));
+    }
+
+    private Lines each(UnaryOperator<PulseGate> change, Optional<ChannelPair> pair) {
         return new Lines(
                 change.apply(reference),
+                change.apply(second),
+                pair,
                 change.apply(truck),
                 change.apply(speed),
                 change.apply(feeder),
@@ -101,6 +142,6 @@ public record Lines(
     }
 
     Lines with(FlowSteadiness other) {
-        return new Lines(reference, truck, speed, feeder, other, steadyBy);
+        return new Lines(reference, second, channels, truck, speed, feeder, other, steadyBy);
     }
 }

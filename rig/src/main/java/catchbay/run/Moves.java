@@ -55,6 +55,7 @@ final class Moves {
         long quiet = Math.max(sensed.plan().silenceNanos(), sensed.setup().reported().lagNanos());
         return now - since >= quiet
                 && now - sensed.lines().reference().lastNanos() >= quiet
+                && now - sensed.lines().second().lastNanos() >= quiet
                 && now - sensed.lines().truck().lastNanos() >= quiet;
     }
 

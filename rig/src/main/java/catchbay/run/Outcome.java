@@ -69,6 +69,8 @@ public sealed interface Outcome {
         EDGES_LOST("edges_lost"),
         /** Pulse spacing leaps in an even train. */
         PULSES_LEAP("pulses_leap"),
+        /** The two channels of the reference meter do not tell the same. */
+        CHANNELS_PART("channels_part"),
         /** The window's edges or totals cannot be evaluated. */
         WINDOW_UNUSABLE("window_unusable"),
         /** Flow outside a reference's certified range. */

@@ -117,6 +117,8 @@ public record RunSetup(
      * @param pulsesPerSecondMax the highest rate its line is expected to reach, > 0
      * @param leapRatio see {@link catchbay.signal.PulseRule#leapRatio()}
      * @param evenRatioMax see {@link catchbay.signal.PulseRule#evenRatioMax()}
+     * @param twoChannels whether it sends its pulses on a second channel as well, shifted by a part
+     *     of a period, against which each of them is held
      */
     public record Reference(
             Certificate certificate,
@@ -124,7 +126,8 @@ public record RunSetup(
             long debounceNanos,
             double pulsesPerSecondMax,
             double leapRatio,
-            double evenRatioMax) {
+            double evenRatioMax,
+            boolean twoChannels) {
         public Reference {
             duration("debounce of the reference", debounceNanos, 0);
             aboveZero("highest rate of the reference's line", pulsesPerSecondMax, "pulses/s");

@@ -182,6 +182,7 @@ public record Series(Repeats repeats, List<Run> runs, List<String> kept) {
                     true;
             case EDGES_LOST,
                     PULSES_LEAP,
+                    CHANNELS_PART,
                     WINDOW_UNUSABLE,
                     OUT_OF_RANGE,
                     NOT_SETTLED,

@@ -4,6 +4,8 @@ package catchbay.signal;
 public enum PulseLine {
     /** The bay's own reference meter. */
     REFERENCE("reference"),
+    /** The reference meter's second channel, where it has one: the same pulses, shifted. */
+    REFERENCE_SECOND("reference-second"),
     /** The truck's meter, tapped. */
     TRUCK("truck"),
     /** Ground-speed pulses the bay sends, looped back. */
@@ -30,6 +32,9 @@ public enum PulseLine {
             }
         }
         throw new IllegalArgumentException(
-                "unknown pulse line '" + key + "'; use reference, truck, speed or feeder");
+                "unknown pulse line '"
+                        + key
+                        + "'; use reference, reference-second, truck,"
+                        + " speed or feeder");
     }
 }

@@ -83,7 +83,8 @@ final class SampleSetups {
                 nanos(0, SECOND),
                 between(1e-3, 1e6),
                 between(1.01, 100),
-                share());
+                share(),
+                random.nextBoolean());
     }
 
     private RunSetup.Scale scale() {

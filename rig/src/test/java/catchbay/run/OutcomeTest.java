@@ -89,6 +89,17 @@ final class OutcomeTest {
                             return bay;
                         }),
                 new Ending(
+                        Cause.CHANNELS_PART,
+                        "the reference's second channel is dead",
+                        "second channel of the reference meter gave nothing for",
+                        () -> {
+                            Setups setups = new Setups();
+                            setups.twoChannels = true;
+                            Rehearsal bay = new Rehearsal(setups);
+                            bay.hertz.remove(PulseLine.REFERENCE_SECOND);
+                            return bay;
+                        }),
+                new Ending(
                         Cause.WINDOW_UNUSABLE,
                         "the truck's line is dead",
                         "truck meter cannot be evaluated",

@@ -17,9 +17,11 @@ import catchbay.signal.ScaleFrame;
 
 import java.util.ArrayList;
 import java.util.EnumMap;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
 import java.util.PriorityQueue;
+import java.util.Set;
 import java.util.function.UnaryOperator;
 
 /**
@@ -74,6 +76,7 @@ final class Rehearsal {
                     java.util.Comparator.comparingLong(Due::atNanos).thenComparingInt(Due::order));
     private final Map<PulseLine, Double> phase = new EnumMap<>(PulseLine.class);
     private final Map<PulseLine, Long> number = new EnumMap<>(PulseLine.class);
+    private final Set<PulseLine> missing = EnumSet.noneOf(PulseLine.class);
     private final List<BayCommand> commands = new ArrayList<>();
     private long now;
     private int order;
@@ -93,6 +96,9 @@ final class Rehearsal {
         state = RunMachine.begin(setup);
         course.add(state.key());
         hertz.put(PulseLine.REFERENCE, GALLONS_PER_MINUTE / 60 * 1000);
+        if (setup.reference().filter(RunSetup.Reference::twoChannels).isPresent()) {
+            hertz.put(PulseLine.REFERENCE_SECOND, hertz.get(PulseLine.REFERENCE));
+        }
         hertz.put(PulseLine.TRUCK, GALLONS_PER_MINUTE / 60 * 600);
         if (setup.plan().flowBy() == FlowBy.GROUND_SPEED) {
             hertz.put(PulseLine.SPEED, 36_000.0 * 20 / 3600);
@@ -101,6 +107,7 @@ final class Rehearsal {
             phase.put(line, 0.5);
             number.put(line, 0L);
         }
+        phase.put(PulseLine.REFERENCE_SECOND, 0.25);
         toTank = setup.diverter().isEmpty();
         if (setup.diverter().isPresent() && setup.diverter().get().feedback() == Feedback.ENDS) {
             in(0, new RunInput.Contact(0, BayContact.DIVERTER_AT_BYPASS, true));
@@ -198,6 +205,12 @@ final class Rehearsal {
         return this;
     }
 
+    /** The line's next pulse comes to nobody, and takes no number. */
+    Rehearsal missOne(PulseLine line) {
+        missing.add(line);
+        return this;
+    }
+
     double caughtLitres() {
         return caughtLitres;
     }
@@ -264,6 +277,10 @@ final class Rehearsal {
             long first = (long) Math.floor(start) + 1;
             int count = (int) ((long) Math.floor(end) - first + 1);
             phase.put(line, end);
+            if (count > 0 && missing.remove(line)) {
+                first++;
+                count--;
+            }
             if (count == 0) {
                 continue;
             }

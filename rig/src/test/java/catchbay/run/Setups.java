@@ -86,6 +86,7 @@ final class Setups {
     double referenceLowest = 1;
     double referenceHighest = 30;
     long referenceDebounceNanos = 0;
+    boolean twoChannels;
     boolean scale = true;
     double resolutionKilograms = 0.05;
     double restBandKilograms = 0.05;
@@ -183,7 +184,8 @@ final class Setups {
                 referenceDebounceNanos,
                 1000,
                 1.7,
-                0.1);
+                0.1,
+                twoChannels);
     }
 
     private static ReferenceCurve.Point point(double usGallonsPerMinute, PulseConstant constant) {

@@ -344,4 +344,23 @@ final class TimetableTest {
         bay.until("reading");
         assertTrue(bay.now() - asked >= 9 * Setups.SECOND);
     }
+
+    /**
+     * What the purge left in the chute comes into the tank when the flap turns: the tare waits for
+     * it as long as the gross waits for the drip.
+     */
+    @Test
+    void theTareWaitsForWhatThePurgeLeftInTheChute() {
+        Setups setups = Setups.display();
+        setups.diverter = Optional.of(Feedback.TRIGGER);
+        setups.purgeSeconds = 5;
+        setups.dripSeconds = 10;
+        Rehearsal bay = new Rehearsal(setups).until("resting").run(8).spill(0.5);
+        bay.until("reading");
+        double litreKilograms = bay.setup.liquid().density().kilogramsPerCubicMetre() / 1000;
+        assertEquals(
+                bay.startKilograms + 0.5 * litreKilograms,
+                bay.state.sensed().ledger().tare().orElseThrow().kilograms(),
+                setups.resolutionKilograms);
+    }
 }

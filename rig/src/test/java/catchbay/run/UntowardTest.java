@@ -461,7 +461,8 @@ final class UntowardTest {
 
     private static RunSetup.Reference reference(
             RunSetup.Reference like, long debounce, double most, double leap, double even) {
-        return new RunSetup.Reference(like.certificate(), like.curve(), debounce, most, leap, even);
+        return new RunSetup.Reference(
+                like.certificate(), like.curve(), debounce, most, leap, even, false);
     }
 
     private static RunSetup.Scale scale(

@@ -35,6 +35,7 @@ final class Door {
     private long losingUnnumbered;
     private long bouncing;
     private long straying;
+    private boolean dead;
     private long stalledUntilNanos = Long.MIN_VALUE;
 
     Door(PulseLine line) {
@@ -45,6 +46,9 @@ final class Door {
     void pulse(long stampNanos) {
         long before = lastNanos;
         lastNanos = stampNanos;
+        if (dead) {
+            return;
+        }
         if (losingNumbered > 0) {
             losingNumbered--;
             nextSequence++;
@@ -83,6 +87,11 @@ final class Door {
     /** The next so many edges are followed by one that no pulse made. */
     void stray(long edges) {
         straying += edges;
+    }
+
+    /** From now on no edge comes any more. */
+    void die() {
+        dead = true;
     }
 
     /** Until then nobody empties the buffer. */

@@ -76,7 +76,8 @@ final class FaultDraw {
                     TRUCK_METER_DEAD,
                     PUMP_SAG,
                     UNSTEADY,
-                    REFERENCE_OFF ->
+                    REFERENCE_OFF,
+                    LINE_DEAD ->
                     false;
         };
     }
@@ -107,7 +108,8 @@ final class FaultDraw {
                     SPILL,
                     TRUCK_METER_DEAD,
                     PUMP_SAG,
-                    UNSTEADY ->
+                    UNSTEADY,
+                    LINE_DEAD ->
                     true;
         };
     }
@@ -122,7 +124,8 @@ final class FaultDraw {
                     DIVERTER_STUCK,
                     SCALE_FROZEN,
                     SCALE_DRIFT,
-                    REFERENCE_OFF ->
+                    REFERENCE_OFF,
+                    LINE_DEAD ->
                     true;
             case LOST_NUMBERED,
                     READER_STALLED,
@@ -169,7 +172,12 @@ final class FaultDraw {
         if (drawn < 0.25 && tapped) {
             return PulseLine.TRUCK;
         }
-        return drawn > 0.9 ? PulseLine.SPEED : PulseLine.REFERENCE;
+        if (drawn > 0.9) {
+            return PulseLine.SPEED;
+        }
+        boolean paired =
+                scenario.setup().reference().filter(RunSetup.Reference::twoChannels).isPresent();
+        return paired && drawn > 0.6 ? PulseLine.REFERENCE_SECOND : PulseLine.REFERENCE;
     }
 
     private double size(FaultKind kind) {
@@ -196,7 +204,8 @@ final class FaultDraw {
                     EMERGENCY_STOP,
                     HIGH_LEVEL,
                     SPILL,
-                    TRUCK_METER_DEAD ->
+                    TRUCK_METER_DEAD,
+                    LINE_DEAD ->
                     0;
         };
     }

@@ -1,5 +1,6 @@
 package catchbay.sim;
 
+import static catchbay.run.Outcome.Cause.CHANNELS_PART;
 import static catchbay.run.Outcome.Cause.DIVERTER_MOVED;
 import static catchbay.run.Outcome.Cause.DIVERTER_NOT_ARRIVED;
 import static catchbay.run.Outcome.Cause.EDGES_LOST;
@@ -32,22 +33,32 @@ public enum FaultKind {
             "lost-numbered",
             "edges are lost and their numbers are missing",
             EDGES_LOST,
+            CHANNELS_PART, // a channel may lose so many that it is silent before the next number
             FLOW_STOPPED),
     /** {@code size} edges of a line are lost before anything numbers them. */
     LOST_UNNUMBERED(
             "lost-unnumbered",
             "edges are lost without a trace in the numbers",
             PULSES_LEAP,
+            CHANNELS_PART,
             REFERENCES_DISAGREE,
             NOT_SETTLED,
             FLOW_STOPPED),
     /** {@code size} edges of a line bounce. */
-    BOUNCE("bounce", "edges bounce", PULSES_LEAP, REFERENCES_DISAGREE, OUT_OF_RANGE, NOT_SETTLED),
+    BOUNCE(
+            "bounce",
+            "edges bounce",
+            PULSES_LEAP,
+            CHANNELS_PART,
+            REFERENCES_DISAGREE,
+            OUT_OF_RANGE,
+            NOT_SETTLED),
     /** {@code size} edges of a line are followed by one that no pulse made. */
     STRAY(
             "stray",
             "edges come that no pulse made",
             PULSES_LEAP,
+            CHANNELS_PART,
             REFERENCES_DISAGREE,
             OUT_OF_RANGE,
             NOT_SETTLED),
@@ -67,6 +78,7 @@ public enum FaultKind {
             REFERENCES_DISAGREE,
             NOT_SETTLED,
             PULSES_LEAP,
+            CHANNELS_PART, // a debounce takes pulses out that bubbles have pushed together
             OUT_OF_RANGE),
     /** The flap cannot pass position {@code size}: 0 = bypass, 1 = tank. */
     DIVERTER_STUCK(
@@ -139,7 +151,18 @@ public enum FaultKind {
     REFERENCE_OFF(
             "reference-off",
             "the reference meter has moved away from its certificate",
-            REFERENCES_DISAGREE);
+            REFERENCES_DISAGREE),
+    /** A line gives no edge any more. */
+    LINE_DEAD(
+            "line-dead",
+            "a pulse line is dead",
+            CHANNELS_PART,
+            FLOW_STOPPED,
+            NOT_SETTLED,
+            REFERENCES_DISAGREE,
+            OUT_OF_RANGE,
+            WINDOW_UNUSABLE,
+            REPORT_UNUSABLE);
 
     private final String key;
     private final String words;

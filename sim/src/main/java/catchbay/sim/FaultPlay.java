@@ -44,6 +44,7 @@ final class FaultPlay {
             case PUMP_SAG -> world.truck().pumpRatio(1 - size);
             case UNSTEADY -> world.truck().swingRatio(size);
             case REFERENCE_OFF -> world.referenceRatio(1 + size);
+            case LINE_DEAD -> door(fault, Door::die);
         }
     }
 
@@ -73,7 +74,8 @@ final class FaultPlay {
                     DIVERTER_STUCK,
                     CONTROLLER_RESET,
                     TYPO,
-                    TRANSPOSED -> {
+                    TRANSPOSED,
+                    LINE_DEAD -> {
                 // Happens at once, or ends by itself, or not at all.
             }
         }

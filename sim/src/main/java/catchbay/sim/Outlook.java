@@ -61,6 +61,7 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
             case EMERGENCY_STOP, HIGH_LEVEL, SPILL -> interlock(fault, scenario);
             case TRUCK_METER_DEAD ->
                     reported(false, "a meter that stands still is a meter error to be shown");
+            case LINE_DEAD -> dead(fault, scenario);
             case PUMP_SAG, UNSTEADY -> course("the bay measures whatever flow there is");
         };
     }
@@ -145,12 +146,15 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
                     flying,
                     flying ? "an even train leaps" : "a train that starts and stops may leap");
         }
-        if (fault.line() != PulseLine.REFERENCE || setup.reference().isEmpty()) {
+        if (!ofReference(fault, setup)) {
             return course("the line tells only what was asked");
         }
         if (fault.kind() == FaultKind.BOUNCE
                 && setup.reference().get().debounceNanos() > Door.BOUNCE_NANOS) {
             return course("the debounce takes bounces out");
+        }
+        if (setup.reference().get().twoChannels()) {
+            return oneChannel(fault, scenario);
         }
         double pulses =
                 scenario.planned().litres()
@@ -174,6 +178,64 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
                 scenario,
                 "in an uneven train only the other instrument can tell, and only more than it may"
                         + " disagree by");
+    }
+
+    /** Whether a fault is on a line of the reference meter that the bay has. */
+    private static boolean ofReference(Fault fault, RunSetup setup) {
+        return switch (fault.line()) {
+            case REFERENCE -> setup.reference().isPresent();
+            case REFERENCE_SECOND ->
+                    setup.reference().filter(RunSetup.Reference::twoChannels).isPresent();
+            case TRUCK, SPEED, FEEDER -> false;
+        };
+    }
+
+    /** A pulse too many or too few on one of two channels, in whatever train. */
+    private static Outlook oneChannel(Fault fault, Scenario scenario) {
+        double nanos = scenario.setup().plan().catchNanos();
+        boolean within =
+                fault.since() == Fault.Since.CATCH
+                        && fault.afterNanos() > WINDOW_EDGE_NANOS
+                        && fault.afterNanos() < nanos - WINDOW_EDGE_NANOS;
+        boolean counted =
+                fault.line() == PulseLine.REFERENCE
+                        && scenario.setup().plan().measureBy() == MeasureBy.REFERENCE;
+        return new Outlook(
+                counted ? Effect.MEASURED : Effect.COURSE,
+                true,
+                within,
+                "two pulses of one channel come with none of the other between them");
+    }
+
+    /**
+     * The window may open so long after the first liquid in the tank: the longest travel that a
+     * drawn diverter is allowed, and some more.
+     */
+    private static final long WINDOW_EDGE_NANOS = 3_000_000_000L;
+
+    private static Outlook dead(Fault fault, Scenario scenario) {
+        RunSetup setup = scenario.setup();
+        boolean flying = setup.plan().window() == Window.FLYING;
+        if (fault.line() == PulseLine.TRUCK) {
+            return reported(
+                    flying,
+                    flying
+                            ? "a flying window needs an edge after it"
+                            : "a line that ends early looks like a meter that reads low");
+        }
+        if (!ofReference(fault, setup)) {
+            return course("the line tells only what was asked");
+        }
+        if (setup.reference().get().twoChannels()) {
+            return oneChannel(fault, scenario);
+        }
+        return measured(
+                MeasureBy.REFERENCE,
+                flying || crossChecked(left(fault, scenario), scenario),
+                scenario,
+                flying
+                        ? "a flying window needs an edge after it"
+                        : "only the scale can tell that a line ended early");
     }
 
     private static Outlook meter(Fault fault, Scenario scenario) {

@@ -67,13 +67,15 @@ final class ScenarioDraw {
     }
 
     private final RandomGenerator random;
+    private final boolean twoChannels;
 
-    private ScenarioDraw(RandomGenerator random) {
-        this.random = random;
+    private ScenarioDraw(Streams streams) {
+        this.random = streams.of(Streams.Subsystem.SCENARIO);
+        this.twoChannels = streams.of(Streams.Subsystem.CHANNELS).nextDouble() < 0.4;
     }
 
     static RunSetup setup(long seed) {
-        return new ScenarioDraw(new Streams(seed).of(Streams.Subsystem.SCENARIO)).setup();
+        return new ScenarioDraw(new Streams(seed)).setup();
     }
 
     private RunSetup setup() {
@@ -187,7 +189,8 @@ final class ScenarioDraw {
                 debounce,
                 fastest,
                 1.7,
-                0.1);
+                0.1,
+                twoChannels);
     }
 
     /** How far a certified point lies from the curve's middle at most. */

@@ -24,7 +24,8 @@ final class Streams {
         AIR,
         SCALE,
         PERSON,
-        CONVEYOR
+        CONVEYOR,
+        CHANNELS
     }
 
     private final RandomGenerator[] streams = new RandomGenerator[Subsystem.values().length];

@@ -111,7 +111,9 @@ final class TruckSystem {
         stepLitres = setup.reported().step().litres();
         curve = curve();
         random = streams.of(Streams.Subsystem.FLOW);
-        meter = new PulseTrain(door, streams.of(Streams.Subsystem.TRUCK_METER), truth.shiftRatio());
+        meter =
+                new PulseTrain(
+                        door, null, streams.of(Streams.Subsystem.TRUCK_METER), truth.shiftRatio());
         followed = StrictMath.exp(-stepSeconds / truth.lagSeconds());
         speedFollowed = 1 - StrictMath.exp(-TICK_SECONDS / truth.speedLagSeconds());
         hertzZeroSinceNanos = startNanos;

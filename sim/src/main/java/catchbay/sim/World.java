@@ -125,6 +125,7 @@ public final class World {
                         .map(_ ->
                                 new PulseTrain(
                                         door(PulseLine.REFERENCE),
+                                        door(PulseLine.REFERENCE_SECOND),
                                         streams.of(Streams.Subsystem.REFERENCE_METER),
                                         bay.referenceShiftRatio()));
         referenceCurve =
@@ -142,7 +143,8 @@ public final class World {
         triggerPosition = 0.5 + bay.diverterAsymmetrySeconds() / (2 * bay.diverterTravelSeconds());
         speed = new SteadyTrain(door(PulseLine.SPEED), startNanos);
         conveyor =
-                new PulseTrain(door(PulseLine.FEEDER), streams.of(Streams.Subsystem.CONVEYOR), 0);
+                new PulseTrain(
+                        door(PulseLine.FEEDER), null, streams.of(Streams.Subsystem.CONVEYOR), 0);
         conveyorPulsesPerKilogram = conveyorPulsesPerKilogram(setup.asked().application());
         inAirKilogramsPerLitre = inAirKilogramsPerLitre(setup.liquid(), bay.densityErrorRatio());
         framesEvery = Math.max(1, Math.round(options.scale().periodSeconds() / STEP_SECONDS));
@@ -158,6 +160,9 @@ public final class World {
     private void hangDoors(RunSetup setup) {
         if (setup.reference().isPresent()) {
             hang(PulseLine.REFERENCE);
+            if (setup.reference().get().twoChannels()) {
+                hang(PulseLine.REFERENCE_SECOND);
+            }
         }
         if (setup.reported() instanceof Reported.MeterPulses) {
             hang(PulseLine.TRUCK);

@@ -128,6 +128,35 @@ final class FaultTest {
         assertEquals(lost, stalled[1], 0.1 * 5 * Setups.REFERENCE_PULSES_PER_LITRE);
     }
 
+    private static long[] channels(RunSetup setup, String... faults) throws PortException {
+        long[] seen = new long[2];
+        for (RunInput input : minute(world(setup, faults))) {
+            if (input instanceof RunInput.Edges(var line, var batch)) {
+                seen[0] += line == PulseLine.REFERENCE ? batch.size() : 0;
+                seen[1] += line == PulseLine.REFERENCE_SECOND ? batch.size() : 0;
+            }
+        }
+        return seen;
+    }
+
+    @Test
+    void aFaultStrikesTheChannelThatItNames() throws PortException {
+        assertEquals(0, channels(setup())[1], "one channel where none is said");
+        RunSetup two = Setups.twoChannels(setup());
+        long[] plain = channels(two);
+        assertEquals(plain[0], plain[1], 1);
+        long[] lost = channels(two, "lost-unnumbered after_s=3 size=7 line=reference-second");
+        assertEquals(plain[0], lost[0]);
+        assertEquals(plain[1] - 7, lost[1]);
+        long[] stray = channels(two, "stray after_s=3 size=7 line=reference");
+        assertEquals(plain[0] + 7, stray[0]);
+        assertEquals(plain[1], stray[1]);
+        // Liquid first comes into the tank 20 s after the start; 3 s later the line dies.
+        long[] dead = channels(two, "line-dead after_s=3 line=reference-second");
+        assertEquals(plain[0], dead[0]);
+        assertEquals(23.0 / 60, (double) dead[1] / plain[1], 0.02);
+    }
+
     @Test
     void airTakesTheShareItIsGiven() throws PortException {
         World world = world(setup(), "air size=0.05");

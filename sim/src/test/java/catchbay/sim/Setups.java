@@ -82,7 +82,7 @@ public final class Setups {
                         List.of(
                                 new ReferenceCurve.Point(new FlowRate(0.1), constant),
                                 new ReferenceCurve.Point(new FlowRate(10), constant)));
-        return new RunSetup.Reference(certificate("R-1", 0.001), curve, 0, 2000, 1.7, 0.1);
+        return new RunSetup.Reference(certificate("R-1", 0.001), curve, 0, 2000, 1.7, 0.1, false);
     }
 
     private static RunSetup.Scale scale() {
@@ -138,6 +138,35 @@ public final class Setups {
                 setup.diverter(),
                 setup.liquid(),
                 truck,
+                setup.asked(),
+                setup.reported(),
+                setup.plan(),
+                setup.doubts(),
+                setup.judgement(),
+                setup.session(),
+                setup.repeats());
+    }
+
+    /** The same bay with a reference meter of two channels. */
+    static RunSetup twoChannels(RunSetup setup) {
+        RunSetup.Reference one = setup.reference().orElseThrow();
+        RunSetup.Reference two =
+                new RunSetup.Reference(
+                        one.certificate(),
+                        one.curve(),
+                        one.debounceNanos(),
+                        one.pulsesPerSecondMax(),
+                        one.leapRatio(),
+                        one.evenRatioMax(),
+                        true);
+        return new RunSetup(
+                setup.bay(),
+                setup.day(),
+                Optional.of(two),
+                setup.scale(),
+                setup.diverter(),
+                setup.liquid(),
+                setup.truck(),
                 setup.asked(),
                 setup.reported(),
                 setup.plan(),
@@ -236,7 +265,7 @@ public final class Setups {
                 new Certificate(
                         "TEST-REF-1", LocalDate.of(2025, 9, 1), LocalDate.of(2026, 8, 31), 0.0015);
         return new RunSetup.Reference(
-                certificate, new ReferenceCurve(points), 100_000, 400, 1.7, 0.1);
+                certificate, new ReferenceCurve(points), 100_000, 400, 1.7, 0.1, false);
     }
 
     private static ReferenceCurve.Point point(double usGallonsPerMinute, double pulsesPerUsGallon) {

@@ -107,6 +107,39 @@ final class WorldTest {
     }
 
     /**
+     * The rotor's places are passed in turn, the second's a quarter of a period after the first's.
+     */
+    @Test
+    void theSecondChannelFollowsAQuarterOfAPeriodBehind() {
+        RunSetup setup =
+                Setups.twoChannels(Setups.plain(1, Control.OPEN_LOOP, FlowBy.GROUND_SPEED));
+        World world = new World(setup, Setups.plainOptions(setup, 3, 0, 0), START);
+        world.perform(new GroundSpeed(20));
+        List<Long> first = new ArrayList<>();
+        List<Long> second = new ArrayList<>();
+        for (long now = START; now < START + 20 * SECOND; now += SECOND / 50) {
+            world.advance(now);
+            world.drainPulses(input -> {
+                if (input instanceof RunInput.Edges(var line, var batch)) {
+                    for (int i = 0; i < batch.size(); i++) {
+                        switch (line) {
+                            case REFERENCE -> first.add(batch.stampNanos(i));
+                            case REFERENCE_SECOND -> second.add(batch.stampNanos(i));
+                            case TRUCK, SPEED, FEEDER -> {}
+                        }
+                    }
+                }
+            });
+        }
+        second.removeIf(stamp -> stamp < first.getFirst());
+        // From the tenth second on the flow is steady: 100 pulses/s.
+        for (int i = 1000; i < 1800; i++) {
+            assertTrue(second.get(i) > first.get(i) && second.get(i) < first.get(i + 1));
+            assertEquals(2_500_000, second.get(i) - first.get(i), 60_000);
+        }
+    }
+
+    /**
      * Asked 10.0, meter over-reading 5 %: reported 10.0, measured 10/1.05 = 9.524; after the
      * constant times 1.05 both 10.0. The arithmetic of a controller that regulates on its own
      * meter.

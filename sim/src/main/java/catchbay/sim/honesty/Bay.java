@@ -250,7 +250,8 @@ record Bay(
                 0,
                 1000,
                 1.7,
-                0.07);
+                0.07,
+                false);
     }
 
     private static RunSetup.Scale scale(Kind kind, Dice stated) {
