@@ -6,8 +6,10 @@ import com.fazecast.jSerialComm.SerialPort;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.stream.Collectors;
 
 /**
  * How a line is set.
@@ -41,12 +43,12 @@ record SerialSettings(
 
     /** The line's part of a settings section; what cannot be is refused there. */
     static SerialSettings of(PortSettings settings) {
-        String port = settings.text("port");
-        if (port.isBlank() || port.indexOf('\0') >= 0) {
-            throw settings.refused(
-                    "port",
-                    "the port must be the path of a serial device, such as /dev/serial/by-id/...");
-        }
+        return of(settings, SerialDevices.HERE);
+    }
+
+    /** As {@link #of(PortSettings)}, among these devices. */
+    static SerialSettings of(PortSettings settings, SerialDevices devices) {
+        String port = port(settings, devices);
         long baud = settings.whole("baud", 300, 230_400, 9600);
         if (!BAUDS.contains((int) baud)) {
             throw settings.refused(
@@ -68,6 +70,38 @@ record SerialSettings(
                 PARITIES.get(parity),
                 (int) settings.whole("stop_bits", 1, 2, 1),
                 (long) (1e9 * settings.number("gone_seconds", 1, 600, GONE_SECONDS)));
+    }
+
+    /**
+     * A bare number is refused and not only warned about: after the next plugging it may lead to
+     * the truck controller in place of the scale, and nothing on that line would say so.
+     */
+    private static String port(PortSettings settings, SerialDevices devices) {
+        String port = settings.text("port");
+        if (port.isBlank() || port.indexOf('\0') >= 0) {
+            throw settings.refused(
+                    "port",
+                    "the port must be the path of a serial device, such as /dev/serial/by-id/...");
+        }
+        Path given = Path.of(port);
+        if (!SerialDevices.isNumbered(given)) {
+            return port;
+        }
+        List<Path> same = devices.lastingOf(given);
+        String mend;
+        if (!same.isEmpty()) {
+            mend = "name it by " + listed(same) + ", which leads to the same device";
+        } else if (!devices.lasting().isEmpty()) {
+            mend = "no lasting name leads to it now; there are " + listed(devices.lasting());
+        } else {
+            mend = "plug the adapter in and take its name from /dev/serial/by-id";
+        }
+        throw settings.refused(
+                "port", port + " may be another device after the next plugging or start; " + mend);
+    }
+
+    private static String listed(List<Path> names) {
+        return names.stream().map(Path::toString).collect(Collectors.joining(" or "));
     }
 
     /** Whether the path leads to a pseudo-terminal now; a path that leads nowhere does not. */

@@ -7,6 +7,10 @@ import com.fazecast.jSerialComm.SerialPort;
 import java.io.IOException;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.Path;
+import java.util.Collection;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Collectors;
 
 /**
  * One open serial line, for one thread. Held exclusively: no other program can open it meanwhile.
@@ -43,7 +47,13 @@ final class SerialWire implements AutoCloseable {
             // keeps its own pace.
             port.setComPortTimeouts(SerialPort.TIMEOUT_NONBLOCKING, 0, 0);
             if (!port.openPort()) {
-                throw refusal(settings.port(), port.getLastErrorCode());
+                throw refusal(settings.port(), device, port.getLastErrorCode());
+            }
+            // The kernel lets us in where somebody reads already without a lock, and gives each
+            // byte to one of the two.
+            if (!SerialDevices.HERE.othersHolding(device).isEmpty()) {
+                port.closePort();
+                throw refusal(settings.port(), device, EBUSY);
             }
             port.flushIOBuffers();
             return new SerialWire(port);
@@ -75,39 +85,41 @@ final class SerialWire implements AutoCloseable {
         try {
             return Path.of(given).toRealPath();
         } catch (AccessDeniedException refused) {
-            throw refusal(given, EACCES);
+            throw refusal(given, Path.of(given), EACCES);
         } catch (IOException missing) {
+            List<Path> there = SerialDevices.HERE.lasting();
             throw new PortException(
                     PortException.Kind.MISSING,
                     "There is no serial line "
                             + given
                             + ". Check that its adapter is plugged in; "
-                            + "ls -l /dev/serial/by-id shows the adapters that are there.",
+                            + (there.isEmpty()
+                                    ? "none is listed under /dev/serial."
+                                    : "there are " + joined(there) + "."),
                     missing);
         }
     }
 
-    /** Why a line that is there could not be opened. */
-    static PortException refusal(String given, int errorNumber) {
+    /**
+     * Why a line that is there could not be opened.
+     *
+     * @param given its path in the settings
+     * @param device where that leads
+     */
+    static PortException refusal(String given, Path device, int errorNumber) {
         return switch (errorNumber) {
             // jSerialComm itself says ENOENT of a line that this very program has open.
             case EAGAIN, EBUSY, ENOENT ->
                     new PortException(
                             PortException.Kind.BUSY,
-                            "The serial line "
-                                    + given
-                                    + " is held by another program. Stop that program; "
-                                    + "fuser -v "
-                                    + given
-                                    + " names it.");
+                            held(given, SerialDevices.HERE.othersHolding(device), errorNumber));
             case EACCES, EPERM ->
                     new PortException(
                             PortException.Kind.FORBIDDEN,
-                            "The serial line "
-                                    + given
-                                    + " may not be used by this user. Add the user to the group"
-                                    + " that owns it (ls -l shows it; often dialout) and log in"
-                                    + " again.");
+                            forbidden(
+                                    given,
+                                    System.getProperty("user.name"),
+                                    SerialDevices.group(device)));
             case EIO, ENXIO, ENODEV ->
                     new PortException(
                             PortException.Kind.MISSING,
@@ -124,5 +136,49 @@ final class SerialWire implements AutoCloseable {
                                     + "). "
                                     + "Name a serial device, such as one under /dev/serial/by-id.");
         };
+    }
+
+    private static String held(
+            String given, Collection<SerialDevices.Holder> holders, int errorNumber) {
+        if (!holders.isEmpty()) {
+            return "The serial line "
+                    + given
+                    + " is held by "
+                    + joined(holders)
+                    + ". Stop what holds it, and keep it off this line.";
+        }
+        return errorNumber == ENOENT
+                ? "The serial line "
+                        + given
+                        + " is open in this program already. Give each port of the settings a line"
+                        + " of its own."
+                : "The serial line "
+                        + given
+                        + " is held by another program that this user may not see. sudo fuser -v "
+                        + given
+                        + " names it; stop that program.";
+    }
+
+    private static String forbidden(String given, String user, Optional<String> group) {
+        return "The serial line "
+                + given
+                + " may not be used by the user "
+                + user
+                + ". "
+                + group.map(name ->
+                                "It belongs to the group "
+                                        + name
+                                        + ": add the user to it (sudo usermod -aG "
+                                        + name
+                                        + " "
+                                        + user
+                                        + ") and log in again.")
+                        .orElse(
+                                "Let an administrator show its group with ls -l, add the user to it"
+                                        + " and log in again.");
+    }
+
+    private static String joined(Collection<?> things) {
+        return things.stream().map(Object::toString).collect(Collectors.joining(" and "));
     }
 }

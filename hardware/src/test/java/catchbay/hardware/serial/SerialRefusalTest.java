@@ -54,7 +54,8 @@ class SerialRefusalTest {
                 SerialSource source =
                         SerialBench.open(
                                 PortKind.SCALE, SerialBench.scale(device.path(), "sma-stream"))) {
-            assertRefused(PortException.Kind.BUSY, device.path(), "is held by another program");
+            assertRefused(
+                    PortException.Kind.BUSY, device.path(), "is open in this program already");
             assertEquals(0, source.counts().reconnects());
         }
     }
@@ -77,13 +78,42 @@ class SerialRefusalTest {
                             .start();
             try {
                 assertEquals("held", other.inputReader().readLine());
-                assertRefused(PortException.Kind.BUSY, device.path(), "is held by another program");
+                assertRefused(
+                        PortException.Kind.BUSY,
+                        device.path(),
+                        "flock (process " + other.pid() + ")");
             } finally {
                 other.outputWriter().close();
                 other.waitFor();
             }
             SerialBench.open(PortKind.SCALE, SerialBench.scale(device.path(), "sma-stream"))
                     .close();
+        }
+    }
+
+    /** The kernel alone would let both read, and give each byte to one of them. */
+    @Test
+    void aLineReadByAnotherProgramWithoutALockIsBusy() throws Exception {
+        try (StandInScale device =
+                new StandInScale(StandInScale.Setting.polled(), () -> new Mass(1))) {
+            Process other =
+                    new ProcessBuilder(
+                                    "sh",
+                                    "-c",
+                                    "exec 3<\"$0\"; echo open; exec cat",
+                                    device.path() + "")
+                            .start();
+            try {
+                assertEquals("open", other.inputReader().readLine());
+                String holder = "is held by cat (process " + other.pid() + ")";
+                SerialBench.await(
+                        () -> other.info().command().orElse("").endsWith("cat"),
+                        () -> "cat has not started");
+                assertRefused(PortException.Kind.BUSY, device.path(), holder);
+            } finally {
+                other.outputWriter().close();
+                other.waitFor();
+            }
         }
     }
 
@@ -100,10 +130,19 @@ class SerialRefusalTest {
         "5, MISSING, plugged"
     })
     void errorsOfTheSystemBecomeSentences(int errorNumber, PortException.Kind kind, String mend) {
-        PortException refusal = SerialWire.refusal("/dev/ttyUSB0", errorNumber);
+        PortException refusal = SerialWire.refusal("/dev/ttyUSB0", folder, errorNumber);
         assertEquals(kind, refusal.kind());
         assertTrue(refusal.getMessage().contains("/dev/ttyUSB0"), refusal.getMessage());
         assertTrue(refusal.getMessage().contains(mend), refusal.getMessage());
+    }
+
+    @Test
+    void whoMayNotUseALineIsToldWhichGroupMay() throws IOException {
+        String group = SerialDevices.group(folder).orElseThrow();
+        String user = System.getProperty("user.name");
+        String message = SerialWire.refusal("./scale", folder, 13).getMessage();
+        assertTrue(message.contains("may not be used by the user " + user), message);
+        assertTrue(message.contains("usermod -aG " + group + " " + user), message);
     }
 
     @Test
