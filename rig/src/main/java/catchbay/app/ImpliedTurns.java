@@ -176,6 +176,7 @@ final class ImpliedTurns {
             case RunInput.Contact contact -> events.add(contact);
             case RunInput.Scale scale -> events.add(scale);
             case RunInput.ControllerTotal total -> events.add(total);
+            case RunInput.Unread unread -> events.add(unread);
             case RunInput.StopPressed stop -> events.add(stop);
             case RunInput.PortFailed failed -> events.add(failed);
             case RunInput.TraceFailed failed -> events.add(failed);

@@ -35,6 +35,7 @@ final class LineText {
                     "train",
                     "contact",
                     "scale",
+                    "unread",
                     "total_",
                     "typed_salt_",
                     "typed_",
@@ -126,6 +127,7 @@ final class LineText {
                     new RunInput.Contact(
                             at, line.named("contact", BayContact::ofKey), line.flag("active"));
             case "scale" -> new RunInput.Scale(at, frame(line));
+            case "unread" -> unread(at, line);
             case "total_" ->
                     new RunInput.ControllerTotal(at, line.quantity("total", Measure.VOLUME));
             case "typed_salt_" ->
@@ -145,6 +147,14 @@ final class LineText {
             case "trace_failed" -> new RunInput.TraceFailed(at, line.words("trace_failed"));
             default -> throw new AssertionError("no such kind of line: " + kind);
         };
+    }
+
+    private static RunInput unread(long at, Fields line) {
+        String port = line.words("unread");
+        long frames = line.whole("frames", 0, Integer.MAX_VALUE);
+        long bytes = line.whole("bytes", 0, Integer.MAX_VALUE);
+        String reason = line.words("reason");
+        return line.made(() -> new RunInput.Unread(at, port, frames, bytes, reason));
     }
 
     private static RunInput edges(long at, Fields line) {

@@ -95,6 +95,17 @@ public final class TraceText {
             case RunInput.Scale scale -> scale(scale);
             case RunInput.ControllerTotal total ->
                     end(at(total.atNanos()).key("total_litres").number(total.total().litres()));
+            case RunInput.Unread unread ->
+                    end(
+                            at(unread.atNanos())
+                                    .key("unread")
+                                    .words(unread.port())
+                                    .key("frames")
+                                    .whole(unread.frames())
+                                    .key("bytes")
+                                    .whole(unread.bytes())
+                                    .key("reason")
+                                    .words(unread.reason()));
             case RunInput.ChecklistConfirmed confirmed ->
                     end(at(confirmed.atNanos()).key("checklist").words(confirmed.by()));
             case RunInput.Done done ->

@@ -44,6 +44,7 @@ final class Interlocks {
             case RunInput.ControllerTotal total -> Optional.empty();
             case RunInput.ChecklistConfirmed confirmed -> Optional.empty();
             case RunInput.Done done -> Optional.empty();
+            case RunInput.Unread unread -> Optional.empty();
             case RunInput.TotalTyped typed -> Optional.empty();
             case RunInput.SaltTyped typed -> Optional.empty();
             case RunInput.TraceDurable durable -> Optional.empty();
@@ -210,9 +211,12 @@ final class Interlocks {
                 Cause.SCALE_SILENT,
                 String.format(
                         Locale.ROOT,
-                        "The scale sent no weight for %.1f s; check that the indicator is on, its"
+                        "The scale sent no weight for %.1f s%s; check that the indicator is on, its"
                                 + " cable and its unit (see src/docs/operating/scale.md).",
-                        (nowNanos - last) / 1e9));
+                        (nowNanos - last) / 1e9,
+                        sensed.scale().hindrance().isEmpty()
+                                ? ""
+                                : " (of the last that came: " + sensed.scale().hindrance() + ")"));
     }
 
     private static Optional<Outcome> flowStopped(Sensed sensed, long nowNanos) {

@@ -104,6 +104,32 @@ public sealed interface RunInput {
         }
     }
 
+    /**
+     * What a line brought and nobody could read, since the last such input. Never part of a result;
+     * kept so that a trace tells how good its lines were, and why one is silent.
+     *
+     * @param port whose line: scale, controller
+     * @param frames frames begun and given up, or whole and not understood
+     * @param bytes bytes that belong to no frame
+     * @param reason what was wrong with the last of it; not blank
+     */
+    record Unread(long atNanos, String port, long frames, long bytes, String reason)
+            implements RunInput {
+        public Unread {
+            stamped(atNanos);
+            if (frames < 0 || bytes < 0 || frames + bytes == 0 || reason.isBlank()) {
+                throw new IllegalArgumentException(
+                        "what could not be read must be counted and have a reason, was "
+                                + frames
+                                + " frames, "
+                                + bytes
+                                + " bytes, '"
+                                + reason
+                                + "'");
+            }
+        }
+    }
+
     /** Somebody stopped the run. */
     record StopPressed(long atNanos, String by) implements RunInput {
         public StopPressed {

@@ -95,6 +95,14 @@ public final class RunMachine {
                             with(
                                     state,
                                     state.sensed().with(state.sensed().ledger().durable(upTo))));
+            case RunInput.Unread(long at, String port, long frames, long bytes, String reason) ->
+                    RunStep.to(
+                            port.equals(Sensed.SCALE)
+                                    ? with(
+                                            state,
+                                            state.sensed()
+                                                    .with(state.sensed().scale().unread(reason)))
+                                    : state);
             case RunInput.StopPressed s ->
                     throw new AssertionError("the interlocks end the run on " + s);
             case RunInput.PortFailed s ->
@@ -110,7 +118,8 @@ public final class RunMachine {
             case ScaleFrame.Weight weight ->
                     with(state, sensed.with(sensed.scale().take(at, weight)));
             // No weight is no rest; silence is judged by the last weight, so this does not feed it.
-            case ScaleFrame.NoWeight none -> with(state, sensed.with(sensed.scale().restarted()));
+            case ScaleFrame.NoWeight(String reason) ->
+                    with(state, sensed.with(sensed.scale().restarted().unread(reason)));
         };
     }
 

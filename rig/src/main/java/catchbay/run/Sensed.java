@@ -27,23 +27,33 @@ public record Sensed(
         Set<BayContact> active,
         Ledger ledger) {
 
+    /** What inputs call the scale's line. */
+    static final String SCALE = "scale";
+
     /**
      * The scale as heard so far.
      *
      * @param rest whether it has come to rest
      * @param lastNanos when the last weight came; {@link Tally#NONE} before any
      * @param net whether the scale subtracts a tare itself, as first heard
+     * @param hindrance why what came since then was no weight; empty when nothing came
      */
-    public record ScaleSense(MassSteadiness rest, long lastNanos, Optional<Boolean> net) {
+    public record ScaleSense(
+            MassSteadiness rest, long lastNanos, Optional<Boolean> net, String hindrance) {
 
         ScaleSense take(long atNanos, ScaleFrame.Weight weight) {
             return new ScaleSense(
-                    rest.take(atNanos, weight), atNanos, Optional.of(net.orElse(weight.net())));
+                    rest.take(atNanos, weight), atNanos, Optional.of(net.orElse(weight.net())), "");
         }
 
         /** Rest is to be proven anew from here on. */
         ScaleSense restarted() {
-            return new ScaleSense(rest.restarted(), lastNanos, net);
+            return new ScaleSense(rest.restarted(), lastNanos, net, hindrance);
+        }
+
+        /** Something came that is no weight. */
+        ScaleSense unread(String reason) {
+            return new ScaleSense(rest, lastNanos, net, reason);
         }
     }
 
@@ -52,7 +62,7 @@ public record Sensed(
         return new Sensed(
                 setup,
                 Lines.starting(setup),
-                new ScaleSense(MassSteadiness.starting(band), Tally.NONE, Optional.empty()),
+                new ScaleSense(MassSteadiness.starting(band), Tally.NONE, Optional.empty(), ""),
                 RunningTotal.starting(),
                 Set.of(),
                 Ledger.EMPTY);

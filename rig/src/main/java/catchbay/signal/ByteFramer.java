@@ -3,26 +3,16 @@ package catchbay.signal;
 import java.util.function.Consumer;
 
 /**
- * Cuts a stream of bytes into frames, however the bytes are broken up on their way. A frame is
- * handed over as a text of one character (0 to 255) a byte. What does not belong to a frame is
- * thrown away and counted, byte by byte. Not for several threads at once.
+ * Cuts text protocols into frames by the bytes with which their frames begin and end. Not for
+ * several threads at once.
  */
-public final class ByteFramer {
+public final class ByteFramer implements Framer {
 
     /** Marks a framer of lines, whose frames begin wherever the one before has ended. */
     private static final int NO_START = -1;
 
     private static final char LF = '\n';
     private static final char CR = '\r';
-
-    /**
-     * What has been seen so far.
-     *
-     * @param frames frames handed over
-     * @param bytesDiscarded bytes that belong to no frame handed over; line ends are not counted
-     * @param framesRefused frames begun and given up: cut off by the next one, or too long
-     */
-    public record Counts(long frames, long bytesDiscarded, long framesRefused) {}
 
     private final int start;
     private final char[] frame;
@@ -62,9 +52,7 @@ public final class ByteFramer {
         return new ByteFramer(NO_START, lengthMax);
     }
 
-    /**
-     * Takes the first {@code count} bytes and hands over every frame that they complete, in order.
-     */
+    @Override
     public void take(byte[] bytes, int count, Consumer<String> into) {
         for (int i = 0; i < count; i++) {
             char next = (char) (bytes[i] & 0xff);
@@ -76,15 +64,13 @@ public final class ByteFramer {
         }
     }
 
-    /**
-     * The line broke: a frame begun is given up, and reading starts afresh with the next whole one.
-     */
+    @Override
     public void lose() {
         giveUp();
         inFrame = false;
     }
 
-    /** What has been seen so far. */
+    @Override
     public Counts counts() {
         return new Counts(frames, bytesDiscarded, framesRefused);
     }

@@ -86,6 +86,6 @@ final class TraceManualTest {
                 }
             }
         }
-        assertEquals(26, lines);
+        assertEquals(27, lines);
     }
 }

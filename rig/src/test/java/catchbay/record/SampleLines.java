@@ -56,7 +56,7 @@ final class SampleLines {
     }
 
     RunInput input() {
-        return switch (random.nextInt(13)) {
+        return switch (random.nextInt(14)) {
             case 0 -> new RunInput.Turn(stamp());
             case 1 -> new RunInput.Edges(one(PulseLine.values()), batch());
             case 2 -> new RunInput.Contact(stamp(), one(BayContact.values()), random.nextBoolean());
@@ -69,6 +69,13 @@ final class SampleLines {
             case 9 -> new RunInput.StopPressed(stamp(), words());
             case 10 -> new RunInput.PortFailed(stamp(), words(), words());
             case 11 -> new RunInput.TraceDurable(stamp(), stamp());
+            case 12 ->
+                    new RunInput.Unread(
+                            stamp(),
+                            words(),
+                            random.nextInt(1_000_000),
+                            1 + random.nextInt(1_000_000),
+                            "n" + words());
             default -> new RunInput.TraceFailed(stamp(), words());
         };
     }

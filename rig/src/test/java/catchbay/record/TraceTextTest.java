@@ -257,7 +257,7 @@ final class TraceTextTest {
                                                 .getBytes(StandardCharsets.UTF_8)));
                     }
                 });
-        assertTrue(short_[0] > 400, "turns and edges were really read the short way: " + short_[0]);
+        assertTrue(short_[0] > 300, "turns and edges were really read the short way: " + short_[0]);
     }
 
     @Test

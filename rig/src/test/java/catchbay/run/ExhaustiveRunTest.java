@@ -59,6 +59,7 @@ final class ExhaustiveRunTest {
         alphabet.add(at -> weight(at, 80, false));
         alphabet.add(at -> weight(at, -1, true));
         alphabet.add(at -> new RunInput.Scale(at, new ScaleFrame.NoWeight("no weight")));
+        alphabet.add(at -> new RunInput.Unread(at, "scale", 1, 20, "the status must be Z"));
         alphabet.add(at -> new RunInput.ControllerTotal(at, new Volume(0)));
         alphabet.add(at -> new RunInput.ChecklistConfirmed(at, "a technician"));
         alphabet.add(at -> new RunInput.Done(at, Question.START_FLOW));

@@ -345,8 +345,19 @@ final class OutcomeTest {
                         }),
                 new Ending(
                         Cause.SCALE_SILENT,
+                        "frames that nobody can read",
+                        "s (of the last that came: the status must be Z); check",
+                        () -> {
+                            Rehearsal bay = catching();
+                            bay.scaleSends = false;
+                            return bay.give(
+                                    new RunInput.Unread(
+                                            bay.now(), "scale", 1, 20, "the status must be Z"));
+                        }),
+                new Ending(
+                        Cause.SCALE_SILENT,
                         "frames without a weight",
-                        "sent no weight",
+                        "s (of the last that came: over capacity); check",
                         () -> {
                             Rehearsal bay = new Rehearsal(new Setups()).until("weighing");
                             bay.frames = f -> new ScaleFrame.NoWeight("over capacity");

@@ -368,6 +368,7 @@ final class UntowardTest {
                             () -> new RunInput.Contact(at, BayContact.SPILL, true),
                             () -> new RunInput.Scale(at, new ScaleFrame.NoWeight("none")),
                             () -> new RunInput.ControllerTotal(at, Volume.ZERO),
+                            () -> new RunInput.Unread(at, "scale", 1, 0, "Rubbish."),
                             () -> new RunInput.ChecklistConfirmed(at, "a technician"),
                             () -> new RunInput.Done(at, Question.STOP_FLOW),
                             () -> new RunInput.TotalTyped(at, Volume.ZERO),

@@ -75,15 +75,13 @@ class ByteFramerTest {
         for (int kept = 1; kept < GOOD.length(); kept++) {
             ByteFramer framer = ByteFramer.lineFeedToReturn(20);
             assertEquals(List.of(OTHER), take(framer, bytes(GOOD.substring(0, kept) + OTHER)));
-            assertEquals(new ByteFramer.Counts(1, kept, 1), framer.counts(), "kept " + kept);
+            assertEquals(new Framer.Counts(1, kept, 1), framer.counts(), "kept " + kept);
         }
         for (int lost = 1; lost < GOOD.length(); lost++) {
             ByteFramer framer = ByteFramer.lineFeedToReturn(20);
             assertEquals(List.of(OTHER), take(framer, bytes(GOOD.substring(lost) + OTHER)));
             assertEquals(
-                    new ByteFramer.Counts(1, GOOD.length() - lost, 0),
-                    framer.counts(),
-                    "lost " + lost);
+                    new Framer.Counts(1, GOOD.length() - lost, 0), framer.counts(), "lost " + lost);
         }
     }
 
@@ -93,14 +91,14 @@ class ByteFramerTest {
         assertEquals(
                 List.of(GOOD, OTHER, OTHER, GOOD),
                 take(framer, bytes(GOOD + OTHER + OTHER + GOOD)));
-        assertEquals(new ByteFramer.Counts(4, 0, 0), framer.counts());
+        assertEquals(new Framer.Counts(4, 0, 0), framer.counts());
     }
 
     @Test
     void aFrameOverTheLimitIsGivenUpAndTheNextOneRead() {
         ByteFramer framer = ByteFramer.lineFeedToReturn(20);
         assertEquals(List.of(GOOD), take(framer, bytes("\n" + "7".repeat(1000) + "\r" + GOOD)));
-        assertEquals(new ByteFramer.Counts(1, 1002, 1), framer.counts());
+        assertEquals(new Framer.Counts(1, 1002, 1), framer.counts());
     }
 
     @Test
@@ -109,7 +107,7 @@ class ByteFramerTest {
         take(framer, bytes(GOOD.substring(0, 9)));
         framer.lose();
         assertEquals(List.of(), take(framer, bytes(GOOD.substring(9))));
-        assertEquals(new ByteFramer.Counts(0, 20, 1), framer.counts());
+        assertEquals(new Framer.Counts(0, 20, 1), framer.counts());
     }
 
     @Test
@@ -118,7 +116,7 @@ class ByteFramerTest {
         assertEquals(
                 List.of("one", "two", "three", "four"),
                 take(framer, bytes("\rone\rtwo\nthree\r\nfour\n\r\n\n")));
-        assertEquals(new ByteFramer.Counts(4, 0, 0), framer.counts());
+        assertEquals(new Framer.Counts(4, 0, 0), framer.counts());
     }
 
     /**
@@ -131,14 +129,14 @@ class ByteFramerTest {
         assertEquals(List.of("1234.6 gal"), take(framer, bytes("34.5 gal\r\n1234.6 gal\r\n")));
         framer.lose();
         assertEquals(List.of("1234.8 gal"), take(framer, bytes("34.7 gal\r\n1234.8 gal\r\n")));
-        assertEquals(new ByteFramer.Counts(2, 16, 0), framer.counts());
+        assertEquals(new Framer.Counts(2, 16, 0), framer.counts());
     }
 
     @Test
     void aLineOverTheLimitIsGivenUpToItsEnd() {
         ByteFramer framer = ByteFramer.lines(20);
         assertEquals(List.of("good"), take(framer, bytes("\n" + "7".repeat(35) + " gal\ngood\n")));
-        assertEquals(new ByteFramer.Counts(1, 39, 1), framer.counts());
+        assertEquals(new Framer.Counts(1, 39, 1), framer.counts());
     }
 
     @Test

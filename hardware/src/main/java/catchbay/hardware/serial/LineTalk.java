@@ -1,8 +1,8 @@
 package catchbay.hardware.serial;
 
 import catchbay.run.RunInput;
-import catchbay.signal.ByteFramer;
 import catchbay.signal.Decoded;
+import catchbay.signal.Framer;
 
 import java.util.Optional;
 
@@ -13,7 +13,7 @@ import java.util.Optional;
  * @param reading makes an input of a frame
  * @param question what is asked again and again; empty when the device sends unasked
  */
-record LineTalk(ByteFramer framer, Reading reading, Optional<Question> question) {
+record LineTalk(Framer framer, Reading reading, Optional<Question> question) {
 
     /** Makes an input of a frame, stamped when its last byte came. */
     interface Reading {

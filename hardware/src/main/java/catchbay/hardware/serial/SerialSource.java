@@ -5,9 +5,10 @@ import catchbay.port.PortException;
 import catchbay.port.PortOpening;
 import catchbay.port.Source;
 import catchbay.run.RunInput;
-import catchbay.signal.ByteFramer;
 import catchbay.signal.Decoded;
+import catchbay.signal.Framer;
 
+import java.util.Locale;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.locks.LockSupport;
@@ -32,6 +33,14 @@ public final class SerialSource implements Source {
     private static final long BACK_OFF_NANOS_MIN = 200_000_000;
     private static final long BACK_OFF_NANOS_MAX = 5_000_000_000L;
     private static final long CLOSE_MILLIS_MAX = 2000;
+
+    /**
+     * From one telling of what could not be read to the next, ns: soon enough for a run that is
+     * about to give the line up.
+     */
+    private static final long UNREAD_NANOS = 500_000_000;
+
+    private static final int REASON_LENGTH_MAX = 160;
     private static final int BUFFER_BYTES = 1024;
     private static final long NEVER = Long.MIN_VALUE;
 
@@ -53,6 +62,10 @@ public final class SerialSource implements Source {
     private int unansweredInARow;
     private long reconnects;
     private String lastRefusal = "";
+    private long toldFrames;
+    private long toldBytes;
+    private String untoldRefusal = "";
+    private long toldNanos;
     private long askedNanos = NEVER;
     private long dueNanos;
 
@@ -67,6 +80,7 @@ public final class SerialSource implements Source {
         this.talk = talk;
         this.clock = clock;
         this.dueNanos = clock.nanos();
+        this.toldNanos = dueNanos;
         this.reader = new Thread(() -> read(wire), what + " line");
         reader.setDaemon(true);
         reader.setUncaughtExceptionHandler((thread, thrown) -> bug = thrown);
@@ -138,6 +152,7 @@ public final class SerialSource implements Source {
             }
             boolean lost = got < 0 || !ask(wire, now);
             publish();
+            tellUnread(now);
             if (lost) {
                 wire.close();
                 wire = reopened(now);
@@ -172,7 +187,8 @@ public final class SerialSource implements Source {
             }
             case Decoded.Refused<RunInput>(String reason) -> {
                 misunderstood++;
-                lastRefusal = reason;
+                lastRefusal = printable(reason);
+                untoldRefusal = lastRefusal;
             }
         }
     }
@@ -251,8 +267,44 @@ public final class SerialSource implements Source {
         return !closing;
     }
 
+    /** Tells the run, now and then, what came and could not be read. */
+    private void tellUnread(long now) {
+        SerialCounts seen = counts;
+        long frames = seen.framesRefused() - toldFrames;
+        long bytes = seen.bytesDiscarded() - toldBytes;
+        if (frames + bytes == 0 || now - toldNanos < UNREAD_NANOS) {
+            return;
+        }
+        String reason =
+                untoldRefusal.isEmpty()
+                        ? "bytes that belong to no frame; are the protocol, baud, data bits and"
+                                + " parity those of the device?"
+                        : untoldRefusal;
+        // A queue without room shows itself at the next frame.
+        if (queue.offer(new RunInput.Unread(now, what, frames, bytes, reason))) {
+            toldFrames += frames;
+            toldBytes += bytes;
+            toldNanos = now;
+            untoldRefusal = "";
+        }
+    }
+
+    /** What a line brings may hold any byte, and must not steer the terminal it is shown on. */
+    private static String printable(String reason) {
+        StringBuilder shown = new StringBuilder();
+        for (int i = 0; i < reason.length() && shown.length() < REASON_LENGTH_MAX; i++) {
+            char next = reason.charAt(i);
+            if (next >= ' ' && next < 0x7F) {
+                shown.append(next);
+            } else {
+                shown.append(String.format(Locale.ROOT, "\\x%02x", (int) next));
+            }
+        }
+        return shown.append(shown.length() < REASON_LENGTH_MAX ? "" : "...").toString();
+    }
+
     private void publish() {
-        ByteFramer.Counts framed = talk.framer().counts();
+        Framer.Counts framed = talk.framer().counts();
         counts =
                 new SerialCounts(
                         inputs,

@@ -28,6 +28,8 @@ final class SerialBench {
 
     private static final long PATIENCE_NANOS = 20_000_000_000L;
 
+    static final Predicate<RunInput> UNDERSTOOD = input -> !(input instanceof RunInput.Unread);
+
     private SerialBench() {}
 
     static BenchSettings scale(Path port, String protocol) {

@@ -18,6 +18,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicReference;
+import java.util.function.Predicate;
 
 /**
  * The shipped serial code on a real pseudo-terminal, with a stand-in controller at the other end.
@@ -41,9 +42,13 @@ class SerialControllerTest {
                                 SerialBench.controller(device.path(), PATTERN))) {
             assertEquals(Volume.ofUsGallons(100.5), next(source));
             total.set(Volume.ofUsGallons(101.25));
-            SerialBench.drain(source, 1, input -> total(input).equals(Volume.ofUsGallons(101.25)));
+            SerialBench.drain(source, 1, is(101.25));
             device.show(VolumeUnit.LITRE);
-            SerialBench.drain(source, 1, input -> Math.abs(total(input).litres() - 383.27) < 0.005);
+            SerialBench.drain(
+                    source,
+                    1,
+                    SerialBench.UNDERSTOOD.and(
+                            input -> Math.abs(total(input).litres() - 383.27) < 0.005));
         }
     }
 
@@ -58,7 +63,7 @@ class SerialControllerTest {
             device.fault(LineFault.FRAGMENT);
             assertEquals(Volume.ofUsGallons(100.5), next(source));
             device.fault(LineFault.GARBLE);
-            List<RunInput> inputs = SerialBench.drain(source, 30, input -> true);
+            List<RunInput> inputs = SerialBench.drain(source, 30, SerialBench.UNDERSTOOD);
             assertTrue(
                     inputs.stream()
                             .allMatch(input -> total(input).equals(Volume.ofUsGallons(100.5))),
@@ -80,7 +85,7 @@ class SerialControllerTest {
             device.unplug();
             total.set(Volume.ofUsGallons(200));
             device.replug();
-            SerialBench.drain(source, 1, input -> total(input).equals(Volume.ofUsGallons(200)));
+            SerialBench.drain(source, 1, is(200));
             assertEquals(1, source.counts().reconnects());
         }
     }
@@ -111,7 +116,7 @@ class SerialControllerTest {
                 SerialBench.await(
                         () -> source.counts().reconnects() == reconnects,
                         source.counts()::toString);
-                for (RunInput input : SerialBench.drain(source, 5, input -> true)) {
+                for (RunInput input : SerialBench.drain(source, 5, SerialBench.UNDERSTOOD)) {
                     assertTrue(
                             List.of(111_111.0, 222_222.0).contains(total(input).litres()),
                             input.toString());
@@ -121,7 +126,12 @@ class SerialControllerTest {
     }
 
     private static Volume next(SerialSource source) throws Exception {
-        return total(SerialBench.drain(source, 1, input -> true).getFirst());
+        return total(SerialBench.drain(source, 1, SerialBench.UNDERSTOOD).getFirst());
+    }
+
+    private static Predicate<RunInput> is(double usGallons) {
+        return SerialBench.UNDERSTOOD.and(
+                input -> total(input).equals(Volume.ofUsGallons(usGallons)));
     }
 
     private static Volume total(RunInput input) {

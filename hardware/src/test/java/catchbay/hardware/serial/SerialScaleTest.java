@@ -52,7 +52,7 @@ class SerialScaleTest {
                                 PortKind.SCALE,
                                 scale(device.path(), "sma-poll").with("poll_hertz", 25))) {
             long before = clock.nanos();
-            List<RunInput> inputs = drain(source, 5, input -> true);
+            List<RunInput> inputs = drain(source, 5, SerialBench.UNDERSTOOD);
             assertEquals(
                     new ScaleFrame.Weight(12.34, MassUnit.KILOGRAM, false, false),
                     weight(inputs.getFirst()));
@@ -64,7 +64,7 @@ class SerialScaleTest {
             assertTrue(
                     last >= before && last <= clock.nanos(), "stamps are of the monotonic clock");
             load.set(Mass.of(13, MassUnit.KILOGRAM));
-            drain(source, 1, input -> weight(input).amount() == 13);
+            drain(source, 1, input -> amount(input) == 13);
             assertEquals(0, source.counts().pollsUnanswered());
             assertEquals(0, source.counts().bytesDiscarded());
         }
@@ -84,9 +84,12 @@ class SerialScaleTest {
                 SerialSource source = open(PortKind.SCALE, scale(device.path(), "sma-stream"))) {
             assertEquals(List.of(12.34, 12.34, 12.34), weights(source, 3));
             device.fault(LineFault.MOTION);
-            drain(source, 1, input -> weight(input).inMotion());
+            drain(source, 1, input -> weight(input) != null && weight(input).inMotion());
             device.show(MassUnit.POUND);
-            drain(source, 1, input -> weight(input).unit() == MassUnit.POUND);
+            drain(
+                    source,
+                    1,
+                    input -> weight(input) != null && weight(input).unit() == MassUnit.POUND);
         }
     }
 
@@ -136,6 +139,12 @@ class SerialScaleTest {
             assertTrue(counts.framesRefused() > 10, counts.toString());
             assertTrue(counts.bytesDiscarded() > 100, counts.toString());
             assertFalse(counts.lastRefusal().isEmpty());
+            RunInput.Unread told =
+                    (RunInput.Unread)
+                            drain(source, 1, input -> input instanceof RunInput.Unread).getFirst();
+            assertEquals("scale", told.port());
+            assertTrue(told.frames() > 0 && told.bytes() > 0, told.toString());
+            assertTrue(told.reason().matches("[ -~]+"), told.toString());
         }
     }
 
@@ -148,7 +157,7 @@ class SerialScaleTest {
             await(() -> source.counts().pollsUnanswered() > 0, () -> source.counts().toString());
             load.set(Mass.of(99, MassUnit.KILOGRAM));
             device.fault(LineFault.NONE);
-            drain(source, 1, input -> weight(input).amount() == 99);
+            drain(source, 1, input -> amount(input) == 99);
         }
     }
 
@@ -173,7 +182,8 @@ class SerialScaleTest {
                     device.replug();
                 }
                 load.set(Mass.of(56, MassUnit.KILOGRAM));
-                List<RunInput> inputs = drain(source, 1, input -> weight(input).amount() != 12.34);
+                List<RunInput> inputs =
+                        drain(source, 1, input -> weight(input) != null && amount(input) != 12.34);
                 assertEquals(56, weight(inputs.getFirst()).amount());
                 assertTrue(source.counts().reconnects() > 0, source.counts().toString());
             } finally {
@@ -192,7 +202,8 @@ class SerialScaleTest {
             weights(source, 1);
             device.unplug();
             PortException gone =
-                    assertThrows(PortException.class, () -> drain(source, 1000, input -> true));
+                    assertThrows(
+                            PortException.class, () -> drain(source, 1000, SerialBench.UNDERSTOOD));
             assertEquals(PortException.Kind.GONE, gone.kind());
             assertTrue(
                     gone.getMessage().contains("did not come back within 1 s"), gone.getMessage());
@@ -231,6 +242,10 @@ class SerialScaleTest {
                 assertEquals(List.of(56.0), weights(source, 1));
             }
         }
+    }
+
+    private static double amount(RunInput input) {
+        return weight(input) == null ? Double.NaN : weight(input).amount();
     }
 
     private static int waiting(FileInputStream line) {
