@@ -27,7 +27,9 @@ final class HardwareArchitectureTest {
 
     @Test
     void adaptersKnowTheProgramAndTheirDriver() {
-        HouseRules.onlyLibraries(Set.of("catchbay", "com.fazecast.jSerialComm")).check(HARDWARE);
+        HouseRules.onlyLibraries(
+                        Set.of("catchbay", "com.fazecast.jSerialComm", "com.digitalpetri.modbus"))
+                .check(HARDWARE);
         HouseRules.neverSees("catchbay.sim").check(HARDWARE);
     }
 

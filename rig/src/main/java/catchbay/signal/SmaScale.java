@@ -24,9 +24,29 @@ public final class SmaScale {
 
     private SmaScale() {}
 
-    /** The command that asks for the weight, of level 1: line feed, W, carriage return. */
-    public static byte[] askWeight() {
-        return new byte[] {0x0A, 0x57, 0x0D};
+    /** Ends whatever the scale is doing: Escape, of level 1, the one command without a frame. */
+    public static byte[] abort() {
+        return new byte[] {0x1B};
+    }
+
+    /**
+     * Asks for the weight once: W, of level 1; or H, of level 2, for ten times finer steps than the
+     * display has.
+     */
+    public static byte[] askWeight(boolean fine) {
+        return command(fine ? 'H' : 'W');
+    }
+
+    /**
+     * Asks for the weight again and again until the next command: R, or S for finer steps, both of
+     * level 2.
+     */
+    public static byte[] repeatWeight(boolean fine) {
+        return command(fine ? 'S' : 'R');
+    }
+
+    private static byte[] command(char letter) {
+        return new byte[] {0x0A, (byte) letter, 0x0D};
     }
 
     /** Cuts a scale's bytes into frames for {@link #decode}. */
@@ -37,7 +57,9 @@ public final class SmaScale {
     /** Reads one frame, line feed and carriage return included. */
     public static Decoded<ScaleFrame> decode(String frame) {
         if (frame.equals("\n?\r")) {
-            return refused("the scale does not know the command (it answered '?')");
+            return refused(
+                    "the scale does not know the command, perhaps because it speaks level 1 only"
+                            + " (it answered '?')");
         }
         if (frame.equals("\n!\r")) {
             return refused("the scale did not receive the command well (it answered '!')");

@@ -30,7 +30,21 @@ class SmaScaleTest {
     @Test
     void theWeightIsAskedForWithLineFeedWReturn() {
         // SCP-0499, level 1 command W: 0A 57 0D
-        assertArrayEquals(HexFormat.ofDelimiter(" ").parseHex("0A 57 0D"), SmaScale.askWeight());
+        assertArrayEquals(
+                HexFormat.ofDelimiter(" ").parseHex("0A 57 0D"), SmaScale.askWeight(false));
+    }
+
+    /**
+     * SCP-0499: H high resolution, R repeat displayed weight continuously, S repeat high-resolution
+     * weight continuously, of level 2; Escape aborts, the one command without line feed and return.
+     */
+    @Test
+    void theCommandsOfLevel2AndTheAbort() {
+        HexFormat hex = HexFormat.ofDelimiter(" ");
+        assertArrayEquals(hex.parseHex("0A 48 0D"), SmaScale.askWeight(true));
+        assertArrayEquals(hex.parseHex("0A 52 0D"), SmaScale.repeatWeight(false));
+        assertArrayEquals(hex.parseHex("0A 53 0D"), SmaScale.repeatWeight(true));
+        assertArrayEquals(hex.parseHex("1B"), SmaScale.abort());
     }
 
     @Test

@@ -15,11 +15,6 @@ import java.util.Optional;
 /** Opens a scale on a serial line: {@code scale = "serial"}. Settings: docs/operating/scale.md. */
 public final class SerialScale implements PortProvider {
 
-    private static final double POLL_HERTZ = 5;
-
-    /** How much of a line's time questions and answers may take. */
-    private static final double LINE_SHARE_MAX = 0.8;
-
     @Override
     public PortKind kind() {
         return PortKind.SCALE;
@@ -47,16 +42,35 @@ public final class SerialScale implements PortProvider {
         PortSettings settings = opening.settings();
         String protocol = settings.text("protocol");
         return switch (protocol) {
-            case "sma-poll" -> sma(Optional.of(question(settings, line)));
+            case "sma-poll" ->
+                    sma(
+                            Optional.of(
+                                    LineTalk.Question.polled(
+                                            settings,
+                                            line,
+                                            SmaScale.askWeight(isFine(settings)),
+                                            SmaScale.FRAME_BYTES)));
+            case "sma-repeat" ->
+                    sma(
+                            Optional.of(
+                                    LineTalk.Question.lasting(
+                                            SmaScale.repeatWeight(isFine(settings)),
+                                            SmaScale.abort())));
             case "sma-stream" -> sma(Optional.empty());
             case "pattern" -> pattern(opening);
+            case "modbus" -> ModbusTalk.of(settings, line, unit(opening));
             default ->
                     throw settings.refused(
                             "protocol",
                             "the protocol '"
                                     + protocol
-                                    + "' is not known; use sma-poll, sma-stream or pattern");
+                                    + "' is not known; use sma-poll, sma-repeat, sma-stream,"
+                                    + " pattern or modbus");
         };
+    }
+
+    private static boolean isFine(PortSettings settings) {
+        return settings.flag("high_resolution", false);
     }
 
     private static LineTalk sma(Optional<LineTalk.Question> question) {
@@ -65,24 +79,6 @@ public final class SerialScale implements PortProvider {
                 (atNanos, frame) ->
                         SmaScale.decode(frame).map(value -> new RunInput.Scale(atNanos, value)),
                 question);
-    }
-
-    private static LineTalk.Question question(PortSettings settings, SerialSettings line) {
-        double hertz = settings.number("poll_hertz", 0.2, 25, POLL_HERTZ);
-        byte[] bytes = SmaScale.askWeight();
-        double exchangeNanos = (double) line.byteNanos() * (bytes.length + SmaScale.FRAME_BYTES);
-        if (hertz * exchangeNanos > 1e9 * LINE_SHARE_MAX) {
-            throw settings.refused(
-                    "poll_hertz",
-                    "question and answer take "
-                            + Math.round(exchangeNanos / 1e6)
-                            + " ms at "
-                            + line.baud()
-                            + " bits/s, too long for "
-                            + hertz
-                            + " times a second; lower poll_hertz or raise baud");
-        }
-        return new LineTalk.Question(bytes, (long) (1e9 / hertz));
     }
 
     private static LineTalk pattern(PortOpening opening) {

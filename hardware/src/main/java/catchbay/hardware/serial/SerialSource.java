@@ -29,6 +29,13 @@ public final class SerialSource implements Source {
     private static final long PACE_NANOS = 2_000_000;
 
     private static final long ANSWER_NANOS_MAX = 1_000_000_000;
+
+    /**
+     * A pause within an answer after which no more of it will come, ns: adapters hold bytes back
+     * for up to 16 ms.
+     */
+    private static final long BROKEN_OFF_NANOS = 100_000_000;
+
     private static final int UNANSWERED_IN_A_ROW_MAX = 60;
     private static final long BACK_OFF_NANOS_MIN = 200_000_000;
     private static final long BACK_OFF_NANOS_MAX = 5_000_000_000L;
@@ -67,6 +74,7 @@ public final class SerialSource implements Source {
     private String untoldRefusal = "";
     private long toldNanos;
     private long askedNanos = NEVER;
+    private long heardNanos = NEVER;
     private long dueNanos;
 
     private SerialSource(
@@ -148,6 +156,7 @@ public final class SerialSource implements Source {
             int got = wire.read(buffer);
             long now = clock.nanos();
             if (got > 0) {
+                heardNanos = now;
                 talk.framer().take(buffer, got, frame -> take(now, frame));
             }
             boolean lost = got < 0 || !ask(wire, now);
@@ -162,12 +171,17 @@ public final class SerialSource implements Source {
             }
             LockSupport.parkNanos(PACE_NANOS);
         }
+        byte[] farewell = talk.question().map(LineTalk.Question::farewell).orElse(new byte[0]);
+        wire.write(farewell);
         wire.close();
     }
 
     private void take(long now, String frame) {
         askedNanos = NEVER;
         unansweredInARow = 0;
+        if (talk.question().map(LineTalk.Question::lasting).orElse(false)) {
+            dueNanos = now + talk.question().get().periodNanos();
+        }
         switch (talk.reading().of(now, frame)) {
             case Decoded.Value<RunInput>(RunInput input) -> {
                 inputs++;
@@ -201,7 +215,7 @@ public final class SerialSource implements Source {
         if (talk.question().isEmpty()) {
             return true;
         }
-        if (askedNanos != NEVER && now - askedNanos > ANSWER_NANOS_MAX) {
+        if (askedNanos != NEVER && isUnanswered(now)) {
             askedNanos = NEVER;
             unanswered++;
             unansweredInARow++;
@@ -220,6 +234,12 @@ public final class SerialSource implements Source {
         return true;
     }
 
+    /** An answer that broke off, or came in no form that can be read, is not waited for. */
+    private boolean isUnanswered(long now) {
+        boolean brokenOff = heardNanos > askedNanos && now - heardNanos > BROKEN_OFF_NANOS;
+        return brokenOff || now - askedNanos > ANSWER_NANOS_MAX;
+    }
+
     /**
      * Opens the line again, trying less and less often; null when it stays away too long or we are
      * closing.
@@ -227,6 +247,7 @@ public final class SerialSource implements Source {
     private SerialWire reopened(long lostNanos) {
         talk.framer().lose();
         askedNanos = NEVER;
+        dueNanos = lostNanos;
         unansweredInARow = 0;
         long goneNanos = lostNanos + settings.goneNanos();
         long backOffNanos = BACK_OFF_NANOS_MIN;

@@ -28,7 +28,10 @@ record BenchSettings(Map<String, Object> values) implements PortSettings {
 
     @Override
     public double number(String key, double least, double most, double otherwise) {
-        double number = ((Number) values.getOrDefault(key, otherwise)).doubleValue();
+        if (!values.containsKey(key)) {
+            return otherwise;
+        }
+        double number = ((Number) values.get(key)).doubleValue();
         if (!(number >= least && number <= most)) {
             throw refused(key, "must be from " + least + " to " + most + ", was " + number);
         }

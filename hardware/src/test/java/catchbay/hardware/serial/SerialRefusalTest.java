@@ -20,6 +20,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
+import java.util.Map;
 
 /** Every refusal is one sentence that names the line and says what to do. */
 @Timeout(60)
@@ -194,7 +195,7 @@ class SerialRefusalTest {
                 "stop_bits; 0; from 1",
                 "parity; mark; use none, even or odd",
                 "port; ''; path of a serial device",
-                "protocol; modbus; use sma-poll",
+                "protocol; telex; use sma-poll",
                 "poll_hertz; 0; from 0.2",
                 "gone_seconds; 0; from 1"
             })
@@ -237,6 +238,59 @@ class SerialRefusalTest {
                 pattern.with("pattern", "(?<weight>.*)").with("unit", "lb"),
                 "unit: ",
                 "the line's unit is lb and the scale's is kg");
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = ';',
+            value = {
+                "station; 0; from 1",
+                "table; coils; use holding or input",
+                "register; 70000; from 0",
+                "number; bcd; use int16, uint16",
+                "word_order; middle; use high-first or low-first",
+                "factor; 0; from 1.0E-6",
+                "unit_value; 3; unit_register and unit_value",
+                "motion_bit; 3; add state_register",
+                "state_register; 3; none of its bits is named",
+                "unit_register; 200; cannot be had by one question",
+                "poll_hertz; 26; from 0.2"
+            })
+    void impossibleSettingsOfRegisters(String key, String value, String words) {
+        Object typed = value.matches("\\d+") ? (Object) Double.valueOf(value) : value;
+        BenchSettings settings = registers().with(key, typed);
+        if (key.equals("unit_register")) {
+            settings = settings.with("unit_value", 1);
+        }
+        assertRefusedSetting(settings, words);
+    }
+
+    @Test
+    void settingsOfRegistersThatDoNotGoTogether() {
+        BenchSettings state = registers().with("state_register", 2).with("motion_bit", 1);
+        assertRefusedSetting(state.with("stable_bit", 2), "keep one of them");
+        assertRefusedSetting(
+                registers().with("number", "int16").with("word_order", "low-first"),
+                "has no order of registers");
+        assertRefusedSetting(
+                new BenchSettings(Map.of("port", "./x", "protocol", "modbus")),
+                "registers carry no unit");
+    }
+
+    private BenchSettings registers() {
+        return SerialBench.scale(folder, "modbus")
+                .with("unit", "kg")
+                .with("number", "int32")
+                .with("register", 0);
+    }
+
+    private static void assertRefusedSetting(BenchSettings settings, String words) {
+        String message =
+                assertThrows(
+                                IllegalArgumentException.class,
+                                () -> SerialBench.open(PortKind.SCALE, settings))
+                        .getMessage();
+        assertTrue(message.contains(words), message);
     }
 
     @Test

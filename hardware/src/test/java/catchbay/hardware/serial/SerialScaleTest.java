@@ -28,9 +28,7 @@ import org.junit.jupiter.api.io.TempDir;
 
 import java.io.FileInputStream;
 import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicReference;
 
@@ -116,18 +114,6 @@ class SerialScaleTest {
     }
 
     @Test
-    void framesComeWholeHoweverTheyAreCutOrJoined() throws Exception {
-        try (StandInScale device = new StandInScale(StandInScale.Setting.streaming(30), load::get);
-                SerialSource source = open(PortKind.SCALE, scale(device.path(), "sma-stream"))) {
-            device.fault(LineFault.FRAGMENT);
-            assertEquals(List.of(12.34, 12.34, 12.34), weights(source, 3));
-            device.fault(LineFault.MERGE);
-            assertEquals(9, weights(source, 9).size());
-            assertEquals(0, source.counts().framesRefused());
-        }
-    }
-
-    @Test
     void rubbishBetweenFramesIsCountedAndNeverReachesTheRun() throws Exception {
         try (StandInScale device =
                         new StandInScale(StandInScale.Setting.streaming(200), load::get);
@@ -158,37 +144,6 @@ class SerialScaleTest {
             load.set(Mass.of(99, MassUnit.KILOGRAM));
             device.fault(LineFault.NONE);
             drain(source, 1, input -> amount(input) == 99);
-        }
-    }
-
-    @Test
-    void aScaleThatComesBackUnderAnotherNameIsFoundByItsLink() throws Exception {
-        Path link = folder.resolve("scale");
-        StandInScale.Setting setting = StandInScale.Setting.streaming(50).linkedAt(link);
-        try (StandInScale device = new StandInScale(setting, load::get);
-                SerialSource source = open(PortKind.SCALE, scale(link, "sma-stream"))) {
-            weights(source, 1);
-            Path before = Files.readSymbolicLink(link);
-            List<StandInScale> others = new ArrayList<>();
-            try {
-                // The lowest number is given out again as soon as it is free: another device takes
-                // it, and must never be mistaken for ours.
-                while (Files.readSymbolicLink(link).equals(before)) {
-                    device.unplug();
-                    others.add(
-                            new StandInScale(
-                                    StandInScale.Setting.streaming(50),
-                                    () -> Mass.of(1000, MassUnit.KILOGRAM)));
-                    device.replug();
-                }
-                load.set(Mass.of(56, MassUnit.KILOGRAM));
-                List<RunInput> inputs =
-                        drain(source, 1, input -> weight(input) != null && amount(input) != 12.34);
-                assertEquals(56, weight(inputs.getFirst()).amount());
-                assertTrue(source.counts().reconnects() > 0, source.counts().toString());
-            } finally {
-                others.forEach(StandInScale::close);
-            }
         }
     }
 

@@ -21,7 +21,8 @@ import java.util.concurrent.Callable;
         description = {
             "Plays a truck's controller that sends its running total as text.",
             "It obeys lines typed to it: total LITRES, flow LITRES_PER_S, unit UNIT, "
-                    + "fault none|silent|garble|fragment|merge, show, unplug, replug, quit. "
+                    + "fault none|silent|garble|noise|flip|fragment|split|merge, "
+                    + "show, unplug, replug, quit. "
                     + "It ends when its input ends."
         })
 final class ControllerCommand implements Callable<Integer> {

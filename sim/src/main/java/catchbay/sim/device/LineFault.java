@@ -12,8 +12,14 @@ public enum LineFault {
     SILENT,
     /** Three in four frames are cut short, have a byte changed, or have noise before them. */
     GARBLE,
+    /** Up to 40 bytes of any kind come before every frame, and the frame is whole. */
+    NOISE,
+    /** Two in a hundred of all bits are changed. */
+    FLIP,
     /** Every byte comes alone. */
     FRAGMENT,
+    /** Every frame comes in two pieces, cut one byte further on than the one before. */
+    SPLIT,
     /** Every frame comes three times in one piece. */
     MERGE,
     /** The scale says that its load is moving; nothing else is wrong. */

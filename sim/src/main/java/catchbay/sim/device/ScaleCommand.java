@@ -19,16 +19,24 @@ import java.util.concurrent.Callable;
 @Command(
         name = "scale",
         description = {
-            "Plays a scale that speaks the SMA protocol (SCP-0499).",
+            "Plays a scale that speaks the SMA protocol (SCP-0499), or Modbus registers.",
             "It obeys lines typed to it: mass KG, flow KG_PER_S, unit UNIT, "
-                    + "fault none|silent|garble|fragment|merge|motion, show, unplug, replug, quit. "
+                    + "fault none|silent|garble|noise|flip|fragment|split|merge|motion, "
+                    + "show, unplug, replug, quit. "
                     + "It ends when its input ends."
         })
 final class ScaleCommand implements Callable<Integer> {
 
     enum Mode {
-        poll,
-        stream
+        poll(StandInScale.Speech.SMA_POLLED),
+        stream(StandInScale.Speech.SMA_STREAMING),
+        modbus(StandInScale.Speech.MODBUS);
+
+        private final StandInScale.Speech speech;
+
+        Mode(StandInScale.Speech speech) {
+            this.speech = speech;
+        }
     }
 
     @Option(
@@ -48,7 +56,7 @@ final class ScaleCommand implements Callable<Integer> {
             names = "--rate",
             paramLabel = "HERTZ",
             defaultValue = "10",
-            description = "frames a second, streaming (default: 10)")
+            description = "frames a second, streaming or repeating (default: 10)")
     private double rate;
 
     @Option(
@@ -81,7 +89,7 @@ final class ScaleCommand implements Callable<Integer> {
         try {
             setting =
                     new StandInScale.Setting(
-                            mode == Mode.stream,
+                            mode.speech,
                             DeviceConsole.periodNanos(rate),
                             MassUnit.ofSymbol(unit),
                             decimals,

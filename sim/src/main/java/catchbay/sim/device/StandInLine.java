@@ -34,6 +34,11 @@ final class StandInLine implements AutoCloseable {
     /** A pause after which a reader has surely taken the byte before. */
     private static final long FRAGMENT_PAUSE_NANOS = 1_000_000;
 
+    /** Longer than a reader's pace: it has taken the first piece when the second comes. */
+    private static final long SPLIT_PAUSE_NANOS = 10_000_000;
+
+    private static final int FLIPPED_PERCENT = 2;
+
     private final Voice voice;
     private final long periodNanos;
     private final Optional<Path> link;
@@ -42,6 +47,7 @@ final class StandInLine implements AutoCloseable {
     private final byte[] buffer = new byte[256];
     private PseudoTerminal terminal;
     private Path path;
+    private int cut;
     private LineFault fault = LineFault.NONE;
     private boolean wantedPlugged = true;
     private boolean wantedRunning = true;
@@ -168,7 +174,10 @@ final class StandInLine implements AutoCloseable {
             case NONE, MOTION -> terminal.write(frame);
             case GARBLE -> terminal.write(garbled(frame));
             case MERGE -> terminal.write(joined(joined(frame, frame), frame));
+            case NOISE -> terminal.write(joined(noise(), frame));
+            case FLIP -> terminal.write(flipped(frame));
             case FRAGMENT -> sendByteByByte(frame);
+            case SPLIT -> sendInTwo(frame);
         }
     }
 
@@ -185,6 +194,23 @@ final class StandInLine implements AutoCloseable {
         }
     }
 
+    private void sendInTwo(byte[] frame) throws IOException {
+        cut = cut % frame.length + 1;
+        terminal.write(Arrays.copyOf(frame, cut));
+        LockSupport.parkNanos(SPLIT_PAUSE_NANOS);
+        terminal.write(Arrays.copyOfRange(frame, cut, frame.length));
+    }
+
+    private byte[] flipped(byte[] frame) {
+        byte[] wire = frame.clone();
+        for (int bit = 0; bit < 8 * wire.length; bit++) {
+            if (random.nextInt(100) < FLIPPED_PERCENT) {
+                wire[bit / 8] ^= (byte) (1 << bit % 8);
+            }
+        }
+        return wire;
+    }
+
     /**
      * What is changed is changed into bytes above 127, which no device sends: a reader can tell.
      */
@@ -193,16 +219,18 @@ final class StandInLine implements AutoCloseable {
         switch (random.nextInt(4)) {
             case 0 -> wire[random.nextInt(wire.length)] = (byte) random.nextInt(128, 256);
             case 1 -> wire = Arrays.copyOf(wire, random.nextInt(wire.length));
-            case 2 -> {
-                byte[] noise = new byte[random.nextInt(1, 40)];
-                random.nextBytes(noise);
-                wire = joined(noise, wire);
-            }
+            case 2 -> wire = joined(noise(), wire);
             default -> {
                 // One in four comes through whole.
             }
         }
         return wire;
+    }
+
+    private byte[] noise() {
+        byte[] noise = new byte[random.nextInt(1, 41)];
+        random.nextBytes(noise);
+        return noise;
     }
 
     private static byte[] joined(byte[] first, byte[] second) {

@@ -4,24 +4,28 @@ import catchbay.quantity.Mass;
 import catchbay.quantity.MassUnit;
 
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
-import java.util.Locale;
 import java.util.Optional;
 import java.util.function.Supplier;
 
-/**
- * A scale that is not there: speaks SMA SCP-0499 over a pseudo-terminal, either when asked or all
- * the time. It knows the commands W, P and H (weight), Z (zero), T, M and C (tare); to every other
- * it answers that it does not know it.
- */
+/** A scale that is not there: speaks over a pseudo-terminal, in one of several ways. */
 public final class StandInScale implements AutoCloseable {
+
+    /** How a scale speaks. */
+    public enum Speech {
+        /** SMA SCP-0499, when asked: see {@link SmaVoice}. */
+        SMA_POLLED,
+        /** The same, sending all the time. */
+        SMA_STREAMING,
+        /** Modbus registers, when asked: see {@link ModbusVoice}. */
+        MODBUS
+    }
 
     /**
      * How the scale is set.
      *
-     * @param streaming whether it sends its weight all the time instead of when asked
-     * @param periodNanos the period of streaming, ns, > 0
+     * @param speech how it speaks
+     * @param periodNanos the period in which it sends what is not asked for anew, ns, > 0
      * @param unit the unit it shows
      * @param decimals digits behind the point, 0 to 4
      * @param capacity the most it can be loaded with; above, it says so
@@ -29,13 +33,16 @@ public final class StandInScale implements AutoCloseable {
      * @param seed what its faults draw from
      */
     public record Setting(
-            boolean streaming,
+            Speech speech,
             long periodNanos,
             MassUnit unit,
             int decimals,
             Mass capacity,
             Optional<Path> link,
             long seed) {
+
+        /** Ten a second: common practice, no source. */
+        private static final long PERIOD_NANOS = 100_000_000;
 
         public Setting {
             if (periodNanos <= 0) {
@@ -54,8 +61,8 @@ public final class StandInScale implements AutoCloseable {
          */
         public static Setting polled() {
             return new Setting(
-                    false,
-                    1,
+                    Speech.SMA_POLLED,
+                    PERIOD_NANOS,
                     MassUnit.KILOGRAM,
                     2,
                     Mass.of(5000, MassUnit.KILOGRAM),
@@ -71,18 +78,34 @@ public final class StandInScale implements AutoCloseable {
         /** The same, sending all the time. */
         public Setting streamingAt(double framesPerSecond) {
             return new Setting(
-                    true, (long) (1e9 / framesPerSecond), unit, decimals, capacity, link, seed);
+                    Speech.SMA_STREAMING,
+                    (long) (1e9 / framesPerSecond),
+                    unit,
+                    decimals,
+                    capacity,
+                    link,
+                    seed);
+        }
+
+        /** The same in another period. */
+        public Setting every(long nanos) {
+            return new Setting(speech, nanos, unit, decimals, capacity, link, seed);
+        }
+
+        /** The same, as Modbus registers. */
+        public Setting ofRegisters() {
+            return new Setting(Speech.MODBUS, periodNanos, unit, decimals, capacity, link, seed);
         }
 
         /** The same in another unit. */
         public Setting in(MassUnit other) {
-            return new Setting(streaming, periodNanos, other, decimals, capacity, link, seed);
+            return new Setting(speech, periodNanos, other, decimals, capacity, link, seed);
         }
 
         /** The same with a link. */
         public Setting linkedAt(Path place) {
             return new Setting(
-                    streaming, periodNanos, unit, decimals, capacity, Optional.of(place), seed);
+                    speech, periodNanos, unit, decimals, capacity, Optional.of(place), seed);
         }
     }
 
@@ -102,8 +125,7 @@ public final class StandInScale implements AutoCloseable {
         this.setting = setting;
         this.load = load;
         this.unit = setting.unit;
-        long unaskedNanos = setting.streaming ? setting.periodNanos : Long.MAX_VALUE;
-        this.line = new StandInLine(new Voice(), unaskedNanos, setting.link, setting.seed);
+        this.line = new StandInLine(voice(), setting.periodNanos, setting.link, setting.seed);
     }
 
     /** What a program opens to talk to it. */
@@ -137,97 +159,36 @@ public final class StandInScale implements AutoCloseable {
         line.close();
     }
 
-    /** What the scale says; lives on the line's thread. */
-    private final class Voice implements StandInLine.Voice {
+    private StandInLine.Voice voice() {
+        Display display = new Display();
+        return switch (setting.speech) {
+            case SMA_POLLED -> new SmaVoice(display, false);
+            case SMA_STREAMING -> new SmaVoice(display, true);
+            case MODBUS -> new ModbusVoice(display);
+        };
+    }
 
-        private static final int COMMAND_MAX = 16;
-        private static final byte ESCAPE = 0x1B;
+    /** What the scale shows at this moment; asked for on the line's thread. */
+    final class Display {
 
-        private final StringBuilder command = new StringBuilder();
-        private double zeroKilograms;
-        private double tareKilograms;
-
-        @Override
-        public byte[] unasked() {
-            return weight(0);
+        double kilograms() {
+            return load.get().kilograms();
         }
 
-        @Override
-        public byte[] heard(byte next) {
-            if (next == '\n' || next == ESCAPE || command.length() == COMMAND_MAX) {
-                command.setLength(0);
-            }
-            command.append((char) (next & 0xff));
-            if (next != '\r' || command.charAt(0) != '\n') {
-                return new byte[0];
-            }
-            String whole = command.substring(1, command.length() - 1);
-            command.setLength(0);
-            return answer(whole);
+        MassUnit unit() {
+            return unit;
         }
 
-        private byte[] answer(String whole) {
-            return switch (whole) {
-                case "W", "P" -> weight(0);
-                case "H" -> weight(1);
-                case "Z" -> {
-                    zeroKilograms = inMotion ? zeroKilograms : load.get().kilograms();
-                    yield inMotion ? noWeight('E') : weight(0);
-                }
-                case "T" -> {
-                    tareKilograms = inMotion ? tareKilograms : gross();
-                    yield inMotion ? noWeight('T') : weight(0);
-                }
-                case "C" -> {
-                    tareKilograms = 0;
-                    yield weight(0);
-                }
-                case "M" -> frame(' ', 'T', shown(tareKilograms, 0));
-                default -> bytes("\n?\r");
-            };
+        int decimals() {
+            return setting.decimals;
         }
 
-        private byte[] weight(int moreDecimals) {
-            double gross = gross();
-            boolean net = tareKilograms != 0;
-            char kind = moreDecimals > 0 ? (net ? 'n' : 'g') : (net ? 'N' : 'G');
-            char status =
-                    gross > setting.capacity.kilograms() ? 'O' : gross == 0 && !net ? 'Z' : ' ';
-            return frame(status, kind, shown(gross - tareKilograms, moreDecimals));
+        boolean inMotion() {
+            return inMotion;
         }
 
-        private byte[] noWeight(char status) {
-            return frame(status, 'G', "----------");
-        }
-
-        private double gross() {
-            return load.get().kilograms() - zeroKilograms;
-        }
-
-        private String shown(double kilograms, int moreDecimals) {
-            double amount = new Mass(kilograms).in(unit);
-            String digits =
-                    String.format(
-                            Locale.ROOT, "%10." + (setting.decimals + moreDecimals) + "f", amount);
-            return digits.substring(0, 10);
-        }
-
-        private byte[] frame(char status, char kind, String weight) {
-            String padded = (unit.symbol() + "__").substring(0, 3);
-            return bytes(
-                    "\n"
-                            + status
-                            + '1'
-                            + kind
-                            + (inMotion ? 'M' : ' ')
-                            + ' '
-                            + weight
-                            + padded
-                            + '\r');
-        }
-
-        private static byte[] bytes(String text) {
-            return text.getBytes(StandardCharsets.ISO_8859_1);
+        boolean isOver(double kilograms) {
+            return kilograms > setting.capacity.kilograms();
         }
     }
 }

@@ -25,6 +25,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.HexFormat;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicReference;
 
@@ -57,6 +58,46 @@ class StandInDeviceTest {
             load.set(Mass.of(6000, MassUnit.KILOGRAM));
             assertEquals("\nO1G    13183.64lb_\r", ask(end, "\nW\r", FRAME));
         }
+    }
+
+    @Test
+    void aScaleRepeatsItsWeightUntilTheNextCommandOrEscape() throws IOException {
+        try (StandInScale scale = new StandInScale(StandInScale.Setting.polled(), load::get);
+                OtherEnd end = new OtherEnd(scale.path())) {
+            assertEquals(
+                    "\n 1G       12.34kg_\r\n 1G       12.34kg_\r", ask(end, "\nR\r", 2 * FRAME));
+            assertEquals("\n?\r", ask(end, "\nB\r", 3));
+            assertEquals("\n 1g      12.340kg_\r", ask(end, "\nS\r", FRAME));
+            assertEquals("\n?\r", ask(end, "\u001b\nB\r", 3));
+        }
+    }
+
+    /**
+     * The request 01 03 00 00 00 01 84 0A is the one that manuals show for the first register of
+     * station 1. 12.34 kg is 1234 steps, 04D2; as a single it is 414570A4 (IEEE 754).
+     */
+    @Test
+    void aScaleAnswersModbusQuestions() throws IOException {
+        StandInScale.Setting setting = StandInScale.Setting.polled().ofRegisters();
+        try (StandInScale scale = new StandInScale(setting, load::get);
+                OtherEnd end = new OtherEnd(scale.path())) {
+            assertEquals("01 03 02 00 00 B8 44", registers(end, "01 03 00 00 00 01 84 0A", 7));
+            assertEquals(
+                    "01 03 0C 00 00 04 D2 00 00 00 00 70 A4 41 45",
+                    registers(end, "FF 01 03 00 00 00 06 C5 C8", 17).substring(0, 44));
+            assertEquals("01 83 02 C0 F1", registers(end, "01 03 00 05 00 02 D4 0A", 5));
+            scale.fault(LineFault.MOTION);
+            scale.show(MassUnit.POUND);
+            assertEquals(
+                    "01 04 04 00 01 00 01",
+                    registers(end, "01 04 00 02 00 02 D0 0B", 9).substring(0, 20));
+        }
+    }
+
+    private static String registers(OtherEnd end, String question, int bytes) throws IOException {
+        HexFormat hex = HexFormat.ofDelimiter(" ").withUpperCase();
+        String asked = new String(hex.parseHex(question), StandardCharsets.ISO_8859_1);
+        return hex.formatHex(ask(end, asked, bytes).getBytes(StandardCharsets.ISO_8859_1));
     }
 
     @Test
@@ -215,7 +256,8 @@ class StandInDeviceTest {
         assertEquals(
                 List.of(
                         "flow must be followed by a number up to 1000000.0, was 'x'",
-                        "unknown fault 'smoke'; use none, silent, garble, fragment, merge, motion",
+                        "unknown fault 'smoke'; use none, silent, garble, noise, flip, fragment,"
+                                + " split, merge, motion",
                         "unknown order 'fly'; use fault, mass, flow, show, unplug, replug or quit"),
                 err.toString().lines().toList());
     }
