@@ -53,18 +53,6 @@ final class CatchProcessTest {
         return new ObjectMapper().readTree(ended.output().getFirst());
     }
 
-    /** Answers until the flow is on; liquid runs. */
-    private static void startFlow(Started run) throws Exception {
-        run.awaitError("? Walk through the checklist.");
-        run.type("M. Example");
-        run.awaitError("? Nothing flows.");
-        run.type("1000");
-        run.awaitError("? Start the truck's liquid flow");
-        bench.order("flow " + ScaleBench.KILOGRAMS_PER_SECOND);
-        run.type("");
-        run.awaitError("catching for ");
-    }
-
     /** The run ended void for one of these causes, outputs safe, recorded as not accepted. */
     private static void assertVoid(Started run, String... causes) throws Exception {
         Started.Ended ended = run.ended();
@@ -116,7 +104,7 @@ final class CatchProcessTest {
         double caught;
         Started.Ended ended;
         try (Started run = bench.start(CATCH + " --json")) {
-            startFlow(run);
+            bench.startFlow(run);
             run.awaitError("? Stop the truck's liquid flow");
             bench.order("flow 0");
             run.type("");
@@ -169,7 +157,7 @@ final class CatchProcessTest {
     @Test
     void a2AScaleThatIsUnpluggedVoidsTheCatch() throws Exception {
         try (Started run = bench.catching(30)) {
-            startFlow(run);
+            bench.startFlow(run);
             bench.order("unplug");
             assertVoid(run, "scale_silent", "port_failed");
         } finally {
@@ -180,7 +168,7 @@ final class CatchProcessTest {
     @Test
     void a3AScaleThatChangesItsUnitVoidsTheCatch() throws Exception {
         try (Started run = bench.catching(30)) {
-            startFlow(run);
+            bench.startFlow(run);
             bench.order("unit lb");
             assertVoid(run, "scale_changed");
         } finally {
@@ -223,7 +211,7 @@ final class CatchProcessTest {
                             "Run [0-9-]+-T-12(-\\d)? was interrupted; its trace is kept and does"
                                     + " not count\\."),
                     said);
-            startFlow(run);
+            bench.startFlow(run);
             long asked = System.nanoTime();
             run.terminate();
             Started.Ended ended = run.ended();

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.HashMap;
 import java.util.Map;
 
 /**
@@ -31,9 +32,18 @@ final class ScaleBench implements AutoCloseable {
     private final Started scale;
 
     ScaleBench(Path folder, String commandLine) throws Exception {
+        this(folder, commandLine, Map.of());
+    }
+
+    /**
+     * @param others what else stands in the settings in place of what is in the example
+     */
+    ScaleBench(Path folder, String commandLine, Map<String, String> others) throws Exception {
         this.folder = folder;
         String text = Files.readString(Path.of("..", SETTINGS));
-        for (Map.Entry<String, String> change : SHORTER.entrySet()) {
+        Map<String, String> changes = new HashMap<>(SHORTER);
+        changes.putAll(others);
+        for (Map.Entry<String, String> change : changes.entrySet()) {
             assertTrue(text.contains(change.getKey()), change.getKey() + "is in the example");
             text = text.replace(change.getKey(), change.getValue());
         }
@@ -58,6 +68,18 @@ final class ScaleBench implements AutoCloseable {
     /** Tells the scale something. */
     void order(String order) throws IOException {
         scale.type(order);
+    }
+
+    /** Answers until the flow is on; liquid runs. */
+    void startFlow(Started run) throws Exception {
+        run.awaitError("? Walk through the checklist.");
+        run.type("M. Example");
+        run.awaitError("? Nothing flows.");
+        run.type("1000");
+        run.awaitError("? Start the truck's liquid flow");
+        order("flow " + KILOGRAMS_PER_SECOND);
+        run.type("");
+        run.awaitError("catching for ");
     }
 
     /** What truly lies on it, kg. */
