@@ -38,6 +38,7 @@ final class HelpTest {
                         "curve",
                         "budget",
                         "density",
+                        "help",
                         "version",
                         "demo",
                         "stand-in"),
@@ -48,7 +49,7 @@ final class HelpTest {
         commands(all.output()).forEach(command -> lines.add(List.of(command)));
         commands(CommandLineRun.of("stand-in", "--help").output())
                 .forEach(device -> lines.add(List.of("stand-in", device)));
-        assertEquals(11, lines.size());
+        assertEquals(12, lines.size());
         for (List<String> line : lines) {
             List<String> arguments = new ArrayList<>(line);
             arguments.add("--help");

@@ -33,8 +33,13 @@ public final class RunMachine {
                     "every amount and every error has a budget of its uncertainty, 95 % by"
                         + " Student's t; the diverter's timing error is applied to the scale, and"
                         + " volumes are stated at the truck meter's temperature; what a setup of"
-                        + " then does not say of drift, liquid, line, temperatures, scatter and"
-                        + " tolerance is taken as is common practice today");
+                        + " then does not say of drift, liquid, line, temperatures and scatter is"
+                        + " taken as is common practice today; no verdict is passed on it",
+                    "where evenly spread terms lead, intervals and verdicts are those of the terms'"
+                        + " own distributions; a reference may bend between its certified flows;"
+                        + " uneven pulses, and a controller's total that is read between two, make"
+                        + " the ends of a window less uncertain than was said; after a purge the"
+                        + " chute drips before a standing catch is tared");
 
     private RunMachine() {}
 

@@ -85,6 +85,7 @@ final class KeptTraceTest {
         ResultText.Recorded recorded = result.provenance().recorded().orElseThrow();
         assertEquals(kept.get("method_version").asInt(), recorded.methodVersion());
         assertEquals(kept.get("outcome").asText(), recorded.end());
+        assertTrue(!recorded.changes().isBlank(), "what changed is said");
         assertEquals(kept.get("reason").asText(), recorded.reason());
         boolean judged = kept.get("method_version").asInt() >= RunMachine.JUDGED_SINCE;
         assertEquals(judged ? kept.get("verdict").isNull() : true, now.get("verdict").isNull());
