@@ -39,6 +39,8 @@ final class HelpTest {
                         "budget",
                         "density",
                         "help",
+                        "weights",
+                        "shunt",
                         "version",
                         "demo",
                         "stand-in"),
@@ -49,7 +51,7 @@ final class HelpTest {
         commands(all.output()).forEach(command -> lines.add(List.of(command)));
         commands(CommandLineRun.of("stand-in", "--help").output())
                 .forEach(device -> lines.add(List.of("stand-in", device)));
-        assertEquals(12, lines.size());
+        assertEquals(14, lines.size());
         for (List<String> line : lines) {
             List<String> arguments = new ArrayList<>(line);
             arguments.add("--help");

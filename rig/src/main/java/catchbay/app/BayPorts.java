@@ -71,6 +71,19 @@ final class BayPorts implements AutoCloseable {
         return new RunLoop.Ports(time, sources, outputs, operator);
     }
 
+    /** Opens what a test of the scale needs, with every output at its safe level. */
+    RunLoop.Ports openScale(RunSetup run) throws PortException {
+        setup = run;
+        Outputs outputs = (Outputs) open(PortKind.OUTPUTS, AbsentPorts.NAME);
+        Source scale = (Source) open(PortKind.SCALE, AbsentPorts.NAME);
+        Operator operator = (Operator) open(PortKind.OPERATOR, "terminal");
+        return new RunLoop.Ports(
+                time,
+                List.of(new RunLoop.NamedSource(PortKind.SCALE.key(), scale)),
+                outputs,
+                operator);
+    }
+
     /** Whether any of them stands in for the real thing. */
     boolean simulated() {
         return simulated;

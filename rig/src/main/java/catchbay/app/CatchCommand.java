@@ -43,6 +43,12 @@ public final class CatchCommand implements Callable<Integer> {
     private Optional<String> truck;
 
     @Option(
+            names = "--scale",
+            paramLabel = "NAME",
+            description = "Which scale; needed where the settings have several.")
+    private Optional<String> scale;
+
+    @Option(
             names = "--seconds",
             paramLabel = "S",
             description = "How long to catch, in place of catch.seconds.")
@@ -106,6 +112,7 @@ public final class CatchCommand implements Callable<Integer> {
     @Override
     public Integer call() throws Exception {
         Settings bay = Settings.read(settings);
+        bay.chooseScale(scale);
         seconds.ifPresent(s -> bay.override("--seconds", "catch.seconds", s));
         mph.ifPresent(v -> bay.override("--mph", "asked.speed_mph", v));
         least.ifPresent(n -> bay.override("--least", "repeats.least", n));

@@ -3,13 +3,16 @@ package catchbay.app;
 import catchbay.port.PortException;
 import catchbay.record.DocumentException;
 import catchbay.record.ResultText;
+import catchbay.record.TraceLine;
 import catchbay.run.Outcome;
 import catchbay.run.RunSetup;
+import catchbay.run.ScaleTests;
 import catchbay.run.SeriesResult;
 import catchbay.run.SetupCheck;
 import catchbay.store.DataFolder;
 import catchbay.store.DiskFiles;
 import catchbay.store.RecordStore;
+import catchbay.store.ScaleTestFolder;
 import catchbay.store.SqliteStore;
 import catchbay.store.StoreException;
 import catchbay.store.TraceFolder;
@@ -22,6 +25,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
+import java.util.function.Function;
 
 /**
  * One catch test, or a series of them, from the settings to its records: opens what the settings
@@ -111,7 +115,7 @@ public final class CatchSession {
         try (BayPorts ports = BayPorts.withTime(settings, provisional)) {
             Instant now = ports.time().wallTime();
             RunSetup setup = settings.setup(asset, LocalDate.ofInstant(now, settings.zone()));
-            refuseImpossible(setup);
+            refuseImpossible(untried(setup), asset);
             try (DataFolder folder = DataFolder.open(settings.data(), now);
                     RecordStore store = SqliteStore.open(folder.records())) {
                 TraceFolder traces = new TraceFolder(folder.traces(), new DiskFiles());
@@ -119,11 +123,20 @@ public final class CatchSession {
                 books.takeStock().forEach(err::println);
                 refuseLittleSpace(traces, setup, runs);
                 RunLoop.Ports open = ports.openAll(setup);
+                KnownScaleTests tests =
+                        KnownScaleTests.of(
+                                new ScaleTestFolder(folder.scaleTests()),
+                                ports.simulated()
+                                        ? TraceLine.Origin.SIMULATED
+                                        : TraceLine.Origin.BAY);
+                Function<LocalDate, RunSetup> setups =
+                        day -> tests.applied(settings.setup(asset, day));
+                refuseImpossible(setups.apply(setup.day()), asset);
                 return course.on(
                         new OpenBay(
                                 open,
                                 ports.simulated(),
-                                day -> settings.setup(asset, day),
+                                setups,
                                 settings.zone(),
                                 traces,
                                 books,
@@ -133,12 +146,35 @@ public final class CatchSession {
         }
     }
 
-    private void refuseImpossible(RunSetup setup) {
+    /**
+     * The setup as far as it can be judged before the data folder is ours, which knows what was
+     * tried of the scale: as if nothing had to be.
+     */
+    private static RunSetup untried(RunSetup setup) {
+        if (setup.scale().isEmpty() || setup.session().override().isPresent()) {
+            return setup;
+        }
+        return setup.with(setup.scale().get().with(ScaleTests.NONE), setup.doubts().scale());
+    }
+
+    private void refuseImpossible(RunSetup setup, Optional<String> asset) {
         List<String> problems = new ArrayList<>(SetupCheck.problems(setup));
         problems.addAll(PortNeeds.problems(settings, setup));
-        if (!problems.isEmpty()) {
-            throw new DocumentException(settings.name() + ": " + SetupCheck.sentences(problems));
+        if (problems.isEmpty()) {
+            return;
         }
+        List<String> others =
+                settings.otherScales(() ->
+                        SetupCheck.problems(untried(settings.setup(asset, setup.day()))).isEmpty());
+        throw new DocumentException(
+                settings.name()
+                        + ": "
+                        + SetupCheck.sentences(problems)
+                        + (others.isEmpty()
+                                ? ""
+                                : " It can be made with --scale "
+                                        + String.join(" or --scale ", others)
+                                        + "."));
     }
 
     private static void refuseLittleSpace(TraceFolder traces, RunSetup setup, int runs)

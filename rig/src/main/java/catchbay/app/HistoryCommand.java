@@ -9,6 +9,7 @@ import catchbay.record.TraceReader;
 import catchbay.store.DataFolder;
 import catchbay.store.DiskFiles;
 import catchbay.store.RecordStore;
+import catchbay.store.ScaleTestFolder;
 import catchbay.store.SqliteStore;
 import catchbay.store.TraceFolder;
 import catchbay.store.TraceFolder.Form;
@@ -54,6 +55,11 @@ final class HistoryCommand implements Callable<Integer> {
             description = "At most so many runs (default: 20).")
     private int newest;
 
+    @Option(
+            names = "--scale-tests",
+            description = "Lists the tests of the scale instead of the runs.")
+    private boolean scaleTests;
+
     @Option(names = "--json", description = "Prints one JSON object for each run, as recorded.")
     private boolean json;
 
@@ -74,6 +80,15 @@ final class HistoryCommand implements Callable<Integer> {
         }
         PrintStream out = Page.out();
         Path data = where.data();
+        if (scaleTests) {
+            ScaleTestWords.list(
+                    out,
+                    json,
+                    new ScaleTestFolder(DataFolder.scaleTests(data)).lastLines(),
+                    newest);
+            out.flush();
+            return Exit.DONE;
+        }
         Path records = DataFolder.records(data);
         if (!Files.exists(records)) {
             System.err.println(

@@ -34,8 +34,10 @@ import java.util.function.Function;
             CurveCommand.class,
             BudgetCommand.class,
             DensityCommand.class,
+            WeightsCommand.class,
+            ShuntCommand.class,
             VersionCommand.class,
-            CommandLine.HelpCommand.class
+            HelpCommand.class
         },
         versionProvider = VersionCommand.Sentence.class,
         footer = {
@@ -123,7 +125,7 @@ public final class Main implements Runnable {
                         : e instanceof MutuallyExclusiveArgsException
                                 ? "of options that exclude each other more than one is given; keep"
                                         + " one"
-                                : e.getMessage().replaceFirst("\\.$", "");
+                                : e.getMessage();
         err.println(
                 "catchbay: "
                         + sentence

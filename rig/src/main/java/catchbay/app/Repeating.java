@@ -10,7 +10,7 @@ import catchbay.run.RunSetup;
 import catchbay.run.Series;
 import catchbay.run.SeriesResult;
 import catchbay.store.DiskFiles;
-import catchbay.store.SeriesFile;
+import catchbay.store.JournalFile;
 import catchbay.store.StoreException;
 
 import java.io.IOException;
@@ -50,7 +50,7 @@ final class Repeating {
     SeriesResult result() throws StoreException, IOException {
         RunSetup first = bay.setup();
         String name = bay.freeName(first);
-        try (SeriesFile file = SeriesFile.begin(folder, name, new DiskFiles())) {
+        try (JournalFile file = JournalFile.begin(folder, name, new DiskFiles())) {
             file.append(SeriesText.begun(name, first));
             Series series = Series.planned(first.repeats());
             Optional<Series.End> end = Optional.empty();
@@ -103,7 +103,8 @@ final class Repeating {
     }
 
     /** Asks whether a run that stands out stays in, and writes the answer down. */
-    private boolean keeps(Series.Next.Ask ask, RunSetup setup, SeriesFile file) throws IOException {
+    private boolean keeps(Series.Next.Ask ask, RunSetup setup, JournalFile file)
+            throws IOException {
         err.println(SeriesWords.standsOut(ask));
         kept = false;
         ended = null;

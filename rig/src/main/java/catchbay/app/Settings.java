@@ -5,6 +5,7 @@ import catchbay.port.PortSettings;
 import catchbay.record.CurveRules;
 import catchbay.record.DocumentException;
 import catchbay.record.Fields;
+import catchbay.record.ScaleTestRules;
 import catchbay.record.SetupText;
 import catchbay.run.RunSetup;
 
@@ -32,6 +33,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.BooleanSupplier;
 
 /**
  * One bay's settings file (TOML). Its sections are those of a run's setup, but for the trucks, of
@@ -47,16 +49,24 @@ public final class Settings {
     private static final String TRUCK = "truck";
     private static final String ASSET = "asset";
     private static final String PORT = "port";
+    private static final String SCALE = "scale";
+    private static final String SCALES = "scales";
+    private static final String SCALE_TEST = "scale_test";
     private static final String DATA = "data";
     private static final String ZONE = "zone";
     private static final String PEOPLE = "people";
     private static final String CURVE = "curve";
+
+    /** Sections that are no part of a setup. */
+    private static final List<String> OWN_SECTIONS =
+            List.of(TRUCKS, SCALES, SCALE_TEST, PORT, DATA, ZONE, PEOPLE, CURVE);
 
     private final String name;
     private final Path folder;
     private final ObjectNode document;
     private final Map<String, Integer> lines;
     private final Map<String, String> overridden = new HashMap<>();
+    private Optional<String> chosenScale = Optional.empty();
 
     private Settings(String name, Path folder, ObjectNode document, Map<String, Integer> lines) {
         this.name = name;
@@ -162,7 +172,7 @@ public final class Settings {
         String truck = truck(asset);
         ObjectNode setup = JsonNodeFactory.instance.objectNode();
         for (Map.Entry<String, JsonNode> entry : document.properties()) {
-            if (!List.of(TRUCKS, PORT, DATA, ZONE, PEOPLE, CURVE).contains(entry.getKey())) {
+            if (!OWN_SECTIONS.contains(entry.getKey())) {
                 setup.set(entry.getKey(), entry.getValue());
             }
         }
@@ -177,20 +187,110 @@ public final class Settings {
         }
         chosen.put(ASSET, truck);
         setup.set(TRUCK, chosen);
+        Optional<String> scale = scale();
+        scale.ifPresent(name -> setup.set(SCALE, document.get(SCALES).get(name).deepCopy()));
         Fields fields =
                 Fields.of(
                         setup,
-                        path ->
-                                place(
-                                        path.equals(TRUCK) || path.startsWith(TRUCK + ".")
-                                                ? TRUCKS
-                                                        + "."
-                                                        + truck
-                                                        + path.substring(TRUCK.length())
-                                                : path));
+                        path -> {
+                            String there = moved(path, TRUCK, TRUCKS + "." + truck);
+                            return place(
+                                    scale.isPresent()
+                                            ? moved(there, SCALE, SCALES + "." + scale.get())
+                                            : there);
+                        });
         RunSetup read = SetupText.read(fields, Optional.of(today));
         fields.finish();
         return read;
+    }
+
+    /** Where a setup's path stands in this file, whose sections have the names of their own. */
+    private static String moved(String path, String from, String to) {
+        return path.equals(from) || path.startsWith(from + ".")
+                ? to + path.substring(from.length())
+                : path;
+    }
+
+    /**
+     * Chooses one of several scales.
+     *
+     * @param name of its section; may be empty where the file has one scale only
+     */
+    void chooseScale(Optional<String> name) {
+        chosenScale = name;
+        scale();
+    }
+
+    /** The scales that are not chosen and with which this would hold. */
+    List<String> otherScales(BooleanSupplier holds) {
+        Optional<String> chosen = chosenScale;
+        List<String> others = new ArrayList<>(scales());
+        scale().ifPresent(others::remove);
+        try {
+            others.removeIf(other -> {
+                chosenScale = Optional.of(other);
+                return !holds.getAsBoolean();
+            });
+        } finally {
+            chosenScale = chosen;
+        }
+        return others;
+    }
+
+    /** The scales of the file, where it has several sections of them. */
+    List<String> scales() {
+        return document.has(SCALES) ? names(document.get(SCALES)) : List.of();
+    }
+
+    /** The chosen one of several scales; empty where the file has the section scale, or none. */
+    private Optional<String> scale() {
+        List<String> names = scales();
+        if (names.isEmpty()) {
+            if (chosenScale.isPresent()) {
+                throw new DocumentException(
+                        Fields.Places.OPTION
+                                + "--scale: "
+                                + name
+                                + " has no sections [scales.NAME] to choose from; leave it out");
+            }
+            return Optional.empty();
+        }
+        if (document.has(SCALE)) {
+            throw fields(document)
+                    .refused(SCALE, "a bay has one scale here or several under scales; keep one");
+        }
+        if (chosenScale.isPresent() ? !names.contains(chosenScale.get()) : names.size() > 1) {
+            throw new DocumentException(
+                    Fields.Places.OPTION
+                            + "--scale: "
+                            + chosenScale
+                                    .map(given -> "'" + given + "' is none of")
+                                    .orElse("choose one of")
+                            + " the scales in "
+                            + name
+                            + ": "
+                            + String.join(", ", names));
+        }
+        return chosenScale.or(() -> Optional.of(names.getFirst()));
+    }
+
+    /** Any of the trucks, for what concerns none of them. */
+    Optional<String> anyTruck() {
+        return document.has(TRUCKS)
+                ? names(document.get(TRUCKS)).stream().findFirst()
+                : Optional.empty();
+    }
+
+    /**
+     * By what the scale is tried where it stands.
+     *
+     * @param setup of the bay, with its scale
+     */
+    ScaleTestRules scaleTest(RunSetup setup) {
+        Fields section = fields(document).sectionOrDefaults(SCALE_TEST);
+        ScaleTestRules rules = ScaleTestRules.read(section, setup);
+        section.finish();
+        return rules;
     }
 
     /** How a truck's curve is judged. */
@@ -329,10 +429,19 @@ public final class Settings {
             section.has(kind.key());
         }
         section.finish();
+        if (!scales().isEmpty()) {
+            Fields lines = section.sectionOrDefaults(SCALE);
+            scales().forEach(lines::has);
+            lines.finish();
+        }
     }
 
+    /** The section of a port; each of several scales has its own under {@code [port.scale]}. */
     private Fields port(PortKind kind) {
-        return fields(document).sectionOrDefaults(PORT).sectionOrDefaults(kind.key());
+        Fields section = fields(document).sectionOrDefaults(PORT).sectionOrDefaults(kind.key());
+        return kind == PortKind.SCALE
+                ? scale().map(section::sectionOrDefaults).orElse(section)
+                : section;
     }
 
     private Fields fields(ObjectNode node) {

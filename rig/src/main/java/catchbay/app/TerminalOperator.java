@@ -12,6 +12,7 @@ import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
+import catchbay.run.ScaleTask;
 
 import java.io.BufferedReader;
 import java.io.IOException;
@@ -169,18 +170,28 @@ final class TerminalOperator implements Operator {
 
     @Override
     public void ask(Question question) {
-        open = question;
-        // A bare Enter from before the question cannot be its answer: it would start or stop a flow
-        // unseen.
-        while ("".equals(lines.peek())) {
-            lines.remove();
-        }
+        open(question);
         if (question == Question.CHECKLIST) {
             checklist.forEach(line -> out.println("  [ ] " + line));
             out.println("  The line 'stop' ends the run at any time. It does not stop the truck.");
         }
         String inUnit = question.asksTotal() ? " [" + unit.symbol() + "]" : "";
         out.println("? " + question.words() + inUnit);
+    }
+
+    @Override
+    public void ask(ScaleTask task) {
+        open(Question.LOAD_SCALE);
+        out.println("? " + task.words());
+    }
+
+    private void open(Question question) {
+        open = question;
+        // A bare Enter from before the question cannot be its answer: it would start or stop a flow
+        // unseen.
+        while ("".equals(lines.peek())) {
+            lines.remove();
+        }
     }
 
     @Override
@@ -210,7 +221,7 @@ final class TerminalOperator implements Operator {
             input =
                     switch (question) {
                         case CHECKLIST -> new RunInput.ChecklistConfirmed(now, line);
-                        case START_FLOW, STOP_FLOW -> new RunInput.Done(now, question);
+                        case START_FLOW, STOP_FLOW, LOAD_SCALE -> new RunInput.Done(now, question);
                         case KEEP_RUN -> {
                             if (!line.isEmpty()) {
                                 throw new IllegalArgumentException(

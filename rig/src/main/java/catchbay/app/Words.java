@@ -13,10 +13,12 @@ import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.record.ResultText;
 import catchbay.run.CatchResult;
+import catchbay.run.Doubts;
 import catchbay.run.Judgement;
 import catchbay.run.Outcome;
 import catchbay.run.RunSetup;
 import catchbay.run.RunState;
+import catchbay.run.ScaleTests;
 import catchbay.signal.PulseCount;
 
 import java.io.PrintStream;
@@ -225,6 +227,7 @@ final class Words {
                                 out,
                                 "scale",
                                 gallons(e.volume()) + chosen(setup, RunSetup.MeasureBy.SCALE)));
+        setup.scale().ifPresent(scale -> tried(out, scale.tests(), setup.doubts().scale()));
         setup.liquid().basis().ifPresent(basis -> density(out, basis));
         result.disagreement()
                 .ifPresent(d ->
@@ -236,6 +239,26 @@ final class Words {
                                         "%+.2f %% (allowed %.2f %% and the steps of both)",
                                         shown(d),
                                         setup.plan().crossCheckMax().percent())));
+    }
+
+    private static void tried(PrintStream out, ScaleTests tests, Doubts.Scale doubts) {
+        tests.weights()
+                .ifPresent(test ->
+                        line(
+                                out,
+                                "scale checked",
+                                "with weights on " + test.day() + " (" + test.test() + ")"));
+        tests.shunt()
+                .ifPresent(test ->
+                        line(
+                                out,
+                                "hose tested",
+                                String.format(
+                                        Locale.ROOT,
+                                        "on %s (%s): +- %.3f kg",
+                                        test.day(),
+                                        test.test(),
+                                        doubts.hose().kilograms())));
     }
 
     private static void density(PrintStream out, LiquidDensity basis) {

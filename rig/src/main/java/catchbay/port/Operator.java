@@ -1,10 +1,17 @@
 package catchbay.port;
 
 import catchbay.run.Question;
+import catchbay.run.ScaleTask;
 
 /** The person at the bay. Answers come back as inputs through {@link Source#drain}. */
 public interface Operator extends Source {
 
     /** Puts a question; returns at once. A newer question replaces one still open. */
     void ask(Question question);
+
+    /**
+     * Asks for the scale to be loaded or unloaded; returns at once. Answered as {@link
+     * Question#LOAD_SCALE}.
+     */
+    void ask(ScaleTask task);
 }

@@ -16,7 +16,7 @@ import java.util.Optional;
  */
 final class DoubtsText {
 
-    private static final Measure<Mass> MASS =
+    static final Measure<Mass> MASS =
             Measure.MASS.within("at least 0", mass -> mass.kilograms() >= 0);
 
     /** From the coldest brine to a hot summer's bay; a figure in another unit is caught by it. */
@@ -67,6 +67,7 @@ final class DoubtsText {
     private static Doubts.Scale scale(Fields from, Mass resolution) {
         Mass nothing = new Mass(0);
         return new Doubts.Scale(
+                from.quantity("uncertainty_base", MASS, nothing),
                 from.quantity("linearity", MASS, nothing),
                 from.quantity("repeatability", MASS, nothing),
                 from.quantity("eccentricity", MASS, nothing),
@@ -142,6 +143,9 @@ final class DoubtsText {
 
     /** As {@link #writeReference}. */
     static void writeScale(ObjectNode to, Doubts.Scale doubts) {
+        if (doubts.certifiedBase().kilograms() > 0) {
+            to.put("uncertainty_base_kg", doubts.certifiedBase().kilograms());
+        }
         to.put("linearity_kg", doubts.linearity().kilograms())
                 .put("repeatability_kg", doubts.repeatability().kilograms())
                 .put("eccentricity_kg", doubts.eccentricity().kilograms())

@@ -19,6 +19,7 @@ import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.FlowBy;
 import catchbay.run.RunSetup.MeasureBy;
 import catchbay.run.RunSetup.Window;
+import catchbay.run.ScaleTests;
 import catchbay.signal.PulseRule;
 
 import java.time.LocalDate;
@@ -154,7 +155,27 @@ final class SetupReader {
                 capacity,
                 from.quantity("rest_band", MASS_ABOVE_ZERO, resolution),
                 duration(from, "rest", 0, 600, 3 * SECOND),
-                duration(from, "silent", 1, 600, 2 * SECOND));
+                duration(from, "silent", 1, 600, 2 * SECOND),
+                tests(from));
+    }
+
+    private static ScaleTests tests(Fields from) {
+        Optional<Integer> within =
+                from.has("weights_within_days")
+                        ? Optional.of(
+                                (int) from.whole("weights_within_days", 1, ScaleTests.DAYS_MAX))
+                        : Optional.empty();
+        Optional<ScaleTests.Weights> weights =
+                from.optionalText("weights_test")
+                        .map(test ->
+                                new ScaleTests.Weights(
+                                        test,
+                                        from.date("weights_day"),
+                                        from.flag("weights_passed")));
+        Optional<ScaleTests.Shunt> shunt =
+                from.optionalText("shunt_test")
+                        .map(test -> new ScaleTests.Shunt(test, from.date("shunt_day")));
+        return new ScaleTests(within, weights, shunt);
     }
 
     private static RunSetup.Diverter diverter(Fields from) {

@@ -5,6 +5,7 @@ import catchbay.metrology.ReferenceCurve;
 import catchbay.metrology.TruckConstant;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.RunSetup;
+import catchbay.run.ScaleTests;
 
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
@@ -100,6 +101,17 @@ final class SetupWriter {
                 .put("rest_band_kg", scale.restBand().kilograms());
         seconds(to, "rest", scale.restNanos());
         seconds(to, "silent", scale.silentNanosMax());
+        ScaleTests tests = scale.tests();
+        tests.withinDays().ifPresent(days -> to.put("weights_within_days", days));
+        tests.weights()
+                .ifPresent(weights ->
+                        to.put("weights_test", weights.test())
+                                .put("weights_day", weights.day().toString())
+                                .put("weights_passed", weights.passed()));
+        tests.shunt()
+                .ifPresent(shunt ->
+                        to.put("shunt_test", shunt.test())
+                                .put("shunt_day", shunt.day().toString()));
     }
 
     private static void diverter(ObjectNode to, RunSetup.Diverter diverter) {

@@ -41,7 +41,13 @@ final class Answers {
             case START_FLOW -> flowStarted(state, at);
             case STOP_FLOW ->
                     state.sensed().ledger().flowing() ? flowStopped(state, at) : RunStep.to(state);
-            case CHECKLIST, TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN, SALT_REPORTED, KEEP_RUN ->
+            case CHECKLIST,
+                    TOTAL_BEFORE,
+                    TOTAL_AFTER,
+                    TOTAL_AGAIN,
+                    SALT_REPORTED,
+                    KEEP_RUN,
+                    LOAD_SCALE ->
                     RunStep.to(state);
         };
     }
@@ -110,7 +116,8 @@ final class Answers {
                                                 + "; read the display with a second person and"
                                                 + " repeat the catch."));
             }
-            case CHECKLIST, START_FLOW, STOP_FLOW, SALT_REPORTED, KEEP_RUN -> RunStep.to(state);
+            case CHECKLIST, START_FLOW, STOP_FLOW, SALT_REPORTED, KEEP_RUN, LOAD_SCALE ->
+                    RunStep.to(state);
         };
     }
 

@@ -54,6 +54,11 @@ public record Doubts(
         return number;
     }
 
+    /** The same with other doubts of the scale. */
+    public Doubts with(Scale other) {
+        return new Doubts(reference, other, diverter, temperatures, line, speed, salt, scatter);
+    }
+
     /**
      * Of the reference meter.
      *
@@ -100,6 +105,8 @@ public record Doubts(
     /**
      * Of the scale; what its certificate's uncertainty holds already is 0 here.
      *
+     * @param certifiedBase what its certificate's expanded uncertainty (k = 2) is at any load: of
+     *     {@code U = base + share x load} the base, independent at the two readings of a catch
      * @param linearity half-width of its departure from a straight line
      * @param repeatability standard deviation of one reading
      * @param eccentricity half-width of what an uneven load does
@@ -115,6 +122,7 @@ public record Doubts(
      *     where that is not said
      */
     public record Scale(
+            Mass certifiedBase,
             Mass linearity,
             Mass repeatability,
             Mass eccentricity,
@@ -136,11 +144,29 @@ public record Doubts(
                     NOTHING,
                     NOTHING,
                     NOTHING,
+                    NOTHING,
                     drip,
                     Ratio.ofPercent(0.05),
                     Ratio.ofPercent(0),
                     NOTHING,
                     Optional.empty());
+        }
+
+        /** The same with another figure for the hose. */
+        public Scale withHose(Mass other) {
+            return new Scale(
+                    certifiedBase,
+                    linearity,
+                    repeatability,
+                    eccentricity,
+                    creep,
+                    zeroDrift,
+                    other,
+                    drip,
+                    driftPerYear,
+                    perKelvin,
+                    smallestNet,
+                    inPlace);
         }
 
         public Scale {

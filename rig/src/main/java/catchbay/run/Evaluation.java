@@ -72,7 +72,8 @@ final class Evaluation {
                     "The window was never both opened and closed; repeat the catch.");
         }
         overridden();
-        if (net(sensed).isPresent() && setup.doubts().scale().inPlace().isEmpty()) {
+        boolean tried = setup.scale().flatMap(scale -> scale.tests().weights()).isPresent();
+        if (net(sensed).isPresent() && setup.doubts().scale().inPlace().isEmpty() && !tried) {
             notes.add(
                     "It is not said whether the scale was adjusted, or checked with weights, where"
                             + " it stands (scale.in_place); gravity differs from place to place by"

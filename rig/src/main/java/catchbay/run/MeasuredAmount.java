@@ -347,6 +347,12 @@ final class MeasuredAmount {
                 kilograms("scale, eccentric load", doubts.eccentricity(), Scope.BAY);
         Quantity creep = kilograms("scale, creep", doubts.creep(), Scope.BAY);
         Quantity zero = kilograms("scale, drift of its zero", doubts.zeroDrift(), Scope.RUN);
+        Quantity certified =
+                sketch.normal(
+                        "scale, certificate at any load",
+                        0,
+                        Math.sqrt(2) * doubts.certifiedBase().kilograms() / Certificate.COVERAGE,
+                        Scope.BAY);
         Quantity hose = kilograms("scale, hose at the tank", doubts.hose(), Scope.BAY);
         Quantity drip = kilograms("tank, drip and residue", doubts.drip(), Scope.RUN);
         return x ->
@@ -356,6 +362,7 @@ final class MeasuredAmount {
                         + eccentricity.at(x)
                         + creep.at(x)
                         + zero.at(x)
+                        + certified.at(x)
                         + hose.at(x)
                         + drip.at(x);
     }

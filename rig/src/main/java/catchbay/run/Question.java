@@ -22,6 +22,10 @@ public enum Question {
     /** The salt that the controller reports for the window. */
     SALT_REPORTED(
             "salt-reported", "Type the tons of salt that the controller reports for this catch."),
+    /**
+     * Between catches, never within one: to load or unload the scale, as {@link ScaleTask} says.
+     */
+    LOAD_SCALE("load-scale", "Load the scale as said, then press Enter."),
     /** Between the runs of a series, never within one: whether a run that stands out stays in. */
     KEEP_RUN(
             "keep-run",

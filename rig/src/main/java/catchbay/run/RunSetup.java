@@ -55,6 +55,25 @@ public record RunSetup(
         Session session,
         Repeats repeats) {
 
+    /** The same setup with what is known of its scale. */
+    public RunSetup with(Scale known, Doubts.Scale doubtful) {
+        return new RunSetup(
+                bay,
+                day,
+                reference,
+                Optional.of(known),
+                diverter,
+                liquid,
+                truck,
+                asked,
+                reported,
+                plan,
+                doubts.with(doubtful),
+                judgement,
+                session,
+                repeats);
+    }
+
     /** The same setup, for the catch at this place of a series. */
     public RunSetup at(Repeats.Place place) {
         return new RunSetup(
@@ -145,6 +164,7 @@ public record RunSetup(
      * @param restBand the widest spread of readings that counts as rest
      * @param restNanos how long it must be at rest to be read
      * @param silentNanosMax how long it may send nothing
+     * @param tests what was tried of it where it stands
      */
     public record Scale(
             Certificate certificate,
@@ -153,7 +173,42 @@ public record RunSetup(
             Mass capacity,
             Mass restBand,
             long restNanos,
-            long silentNanosMax) {
+            long silentNanosMax,
+            ScaleTests tests) {
+
+        /** A scale of which nothing was tried. */
+        public Scale(
+                Certificate certificate,
+                MassUnit unit,
+                Mass resolution,
+                Mass capacity,
+                Mass restBand,
+                long restNanos,
+                long silentNanosMax) {
+            this(
+                    certificate,
+                    unit,
+                    resolution,
+                    capacity,
+                    restBand,
+                    restNanos,
+                    silentNanosMax,
+                    ScaleTests.NONE);
+        }
+
+        /** The same scale after these tests. */
+        public Scale with(ScaleTests others) {
+            return new Scale(
+                    certificate,
+                    unit,
+                    resolution,
+                    capacity,
+                    restBand,
+                    restNanos,
+                    silentNanosMax,
+                    others);
+        }
+
         public Scale {
             aboveZero("resolution of the scale", resolution.kilograms(), "kg");
             aboveZero("capacity of the scale", capacity.kilograms(), "kg");

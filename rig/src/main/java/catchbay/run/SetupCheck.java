@@ -58,6 +58,7 @@ public final class SetupCheck {
         SetupCheck check = new SetupCheck(setup);
         check.instruments();
         check.certificates();
+        check.tests();
         check.conditions();
         check.window();
         check.reference();
@@ -132,7 +133,21 @@ public final class SetupCheck {
         setup.scale()
                 .map(scale -> scale.certificate().refusalOn(setup.day()))
                 .ifPresent(refusal -> refusals.add("scale: " + refusal));
+        setup.scale()
+                .map(scale -> scale.tests().refusalOn(setup.day()))
+                .ifPresent(refusal -> refusals.add("scale: " + refusal));
         return refusals;
+    }
+
+    private void tests() {
+        setup.scale()
+                .flatMap(scale -> scale.tests().weights())
+                .filter(weights -> !weights.passed())
+                .ifPresent(weights ->
+                        say(
+                                "the scale failed its check with weights on %s (%s); have it"
+                                        + " adjusted and run catchbay weights again",
+                                weights.day(), weights.test()));
     }
 
     /** What the instruments may be used for, beyond their certificates' dates. */

@@ -86,6 +86,16 @@ public final class DataFolder implements AutoCloseable {
         return root.resolve("series");
     }
 
+    /** Where the tests of the scale lie. */
+    public Path scaleTests() {
+        return scaleTests(root);
+    }
+
+    /** Where the tests of the scale lie in a data folder that is only read. */
+    public static Path scaleTests(Path root) {
+        return root.resolve("scale-tests");
+    }
+
     /** The database of the records. */
     public Path records() {
         return records(root);

@@ -27,6 +27,7 @@ final class MainTest {
         CommandLineRun unknown = CommandLineRun.of("help", "nothing");
         assertEquals(2, unknown.code());
         assertEquals(
-                "catchbay: Unknown subcommand 'nothing'. See: catchbay --help\n", unknown.errors());
+                "catchbay: there is no command 'nothing'. See: catchbay --help\n",
+                unknown.errors());
     }
 }

@@ -15,6 +15,7 @@ import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.RunMachine;
 import catchbay.run.RunSetup;
+import catchbay.run.ScaleTask;
 import catchbay.signal.ScaleFrame;
 import catchbay.store.ClosedTrace;
 import catchbay.store.DiskFiles;
@@ -246,6 +247,11 @@ final class PlayedBay {
         }
 
         @Override
+        public void ask(ScaleTask task) {
+            throw new AssertionError("nobody loads the scale within a run: " + task.words());
+        }
+
+        @Override
         public void drain(Consumer<RunInput> into) {
             Question question = open;
             if (question == null || nowNanos < answerNanos) {
@@ -270,6 +276,7 @@ final class PlayedBay {
                         }
                         case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
                                 new RunInput.TotalTyped(nowNanos, new Volume(shownLitres));
+                        case LOAD_SCALE -> throw new AssertionError(question);
                         case KEEP_RUN ->
                                 keeping
                                         ? new RunInput.Done(nowNanos, question)

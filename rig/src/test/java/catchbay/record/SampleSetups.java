@@ -32,6 +32,7 @@ import catchbay.run.Repeats;
 import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.Application;
 import catchbay.run.RunSetup.Reported;
+import catchbay.run.ScaleTests;
 import catchbay.run.Session;
 
 import java.time.LocalDate;
@@ -60,7 +61,7 @@ final class SampleSetups {
                                 one(RunSetup.Feedback.values()), nanos(1, 600 * SECOND)));
         return new RunSetup(
                 word(),
-                LocalDate.of(2026, 1, 1).plusDays(random.nextInt(3000)),
+                day(),
                 reference,
                 scale,
                 diverter,
@@ -95,7 +96,19 @@ final class SampleSetups {
                 mass(),
                 mass(),
                 nanos(0, 600 * SECOND),
-                nanos(1, 600 * SECOND));
+                nanos(1, 600 * SECOND),
+                tests());
+    }
+
+    private LocalDate day() {
+        return LocalDate.of(2026, 1, 1).plusDays(random.nextInt(3000));
+    }
+
+    private ScaleTests tests() {
+        return new ScaleTests(
+                maybe(() -> random.nextInt(1, ScaleTests.DAYS_MAX + 1)),
+                maybe(() -> new ScaleTests.Weights(word(), day(), random.nextBoolean())),
+                maybe(() -> new ScaleTests.Shunt(word(), day())));
     }
 
     /** What is not fitted has no doubts of its own to be written. */
@@ -128,6 +141,7 @@ final class SampleSetups {
 
     private Doubts.Scale scaleDoubts() {
         return new Doubts.Scale(
+                mass(),
                 mass(),
                 mass(),
                 mass(),

@@ -363,7 +363,8 @@ final class Rehearsal {
         RunInput answer =
                 switch (question) {
                     case CHECKLIST -> new RunInput.ChecklistConfirmed(at, "a technician");
-                    case START_FLOW, STOP_FLOW, KEEP_RUN -> new RunInput.Done(at, question);
+                    case START_FLOW, STOP_FLOW, KEEP_RUN, LOAD_SCALE ->
+                            new RunInput.Done(at, question);
                     case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
                             new RunInput.TotalTyped(at, Volume.ofUsGallons(shown()));
                     case SALT_REPORTED ->

@@ -57,6 +57,7 @@ final class Setups {
                             new Mass(0),
                             new Mass(0),
                             new Mass(0),
+                            new Mass(0),
                             Ratio.ZERO,
                             Ratio.ZERO,
                             new Mass(0),

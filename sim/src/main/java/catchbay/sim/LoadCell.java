@@ -1,8 +1,10 @@
 package catchbay.sim;
 
+import catchbay.quantity.Mass;
 import catchbay.quantity.MassUnit;
 import catchbay.run.RunInput;
 import catchbay.run.RunSetup;
+import catchbay.run.ScaleTask;
 import catchbay.signal.ScaleFrame;
 
 import java.util.Optional;
@@ -36,6 +38,9 @@ final class LoadCell {
     private int frames;
     private double indicated;
 
+    private double weightKilograms;
+    private boolean hoseOn = true;
+
     private double driftKilogramsPerMinute;
     private long driftSinceNanos;
     private double garbledShare;
@@ -64,8 +69,20 @@ final class LoadCell {
      * @param inAirKilograms what weights that balance the tank's content weigh, without the tank
      */
     void step(double inAirKilograms) {
-        double load = truth.emptyKilograms() + inAirKilograms * (1 + truth.spanErrorRatio());
+        double load =
+                truth.emptyKilograms()
+                        + (inAirKilograms + weightKilograms) * (1 + truth.spanErrorRatio())
+                        + (hoseOn ? truth.hoseKilograms() : 0);
         indicated += (load - indicated) * settledPart;
+    }
+
+    /** A person has done what was asked. */
+    void take(ScaleTask task) {
+        switch (task) {
+            case ScaleTask.Empty() -> weightKilograms = 0;
+            case ScaleTask.Weight(String _, Mass mass) -> weightKilograms = mass.kilograms();
+            case ScaleTask.Hose(boolean on) -> hoseOn = on;
+        }
     }
 
     /** The next frame; empty where it cannot be read or is not sent. */

@@ -151,6 +151,7 @@ final class OptionSheet {
                     new Line("scale_empty_kg", 1, -100, 10_000, o -> o.scale().emptyKilograms()),
                     new Line("scale_lag_s", 1, 0.01, 30, o -> o.scale().lagSeconds()),
                     new Line("scale_period_s", 1, 0.02, 10, o -> o.scale().periodSeconds()),
+                    new Line("scale_hose_kg", 1, -100, 100, o -> o.scale().hoseKilograms()),
                     new Line("answer_least_s", 1, 0.1, 600, o -> o.person().answerSecondsLeast()),
                     new Line("answer_most_s", 1, 0.1, 600, o -> o.person().answerSecondsMost()));
 
@@ -187,8 +188,9 @@ final class OptionSheet {
         SimOptions.Bay bay =
                 new SimOptions.Bay(
                         v[13], v[14], v[15], v[16], v[17], v[18], v[19], v[20], v[21], v[22]);
-        SimOptions.Scale scale = new SimOptions.Scale(v[23], v[24], v[25], v[26], v[27], v[28]);
-        SimOptions.Person person = new SimOptions.Person(name, v[29], Math.max(v[29], v[30]));
+        SimOptions.Scale scale =
+                new SimOptions.Scale(v[23], v[24], v[25], v[26], v[27], v[28], v[29]);
+        SimOptions.Person person = new SimOptions.Person(name, v[30], Math.max(v[30], v[31]));
         return new SimOptions(seed, truck, bay, scale, person, faults);
     }
 

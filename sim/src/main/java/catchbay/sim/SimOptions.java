@@ -83,7 +83,8 @@ public record SimOptions(
                         step * between(random, 0.1, 1),
                         density * roomLitres / 1000 * between(random, 0.01, 0.04),
                         between(random, 0.2, 0.5),
-                        0.1);
+                        0.1,
+                        0);
         Person person = new Person("stand-in operator", 2, between(random, 3, 8));
         return new SimOptions(seed, truck, bay, scale, person, List.of());
     }
@@ -185,6 +186,8 @@ public record SimOptions(
      * @param emptyKilograms what it shows with the tank empty
      * @param lagSeconds time constant with which its indication settles
      * @param periodSeconds how often it sends a frame
+     * @param hoseKilograms what the hose pulls the tank down by, or up when below 0, as it hangs in
+     *     a catch
      */
     public record Scale(
             double spanErrorRatio,
@@ -192,7 +195,8 @@ public record SimOptions(
             double jetKilograms,
             double emptyKilograms,
             double lagSeconds,
-            double periodSeconds) {}
+            double periodSeconds,
+            double hoseKilograms) {}
 
     /**
      * The person at the bay.

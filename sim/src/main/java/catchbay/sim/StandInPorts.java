@@ -12,6 +12,7 @@ import catchbay.port.Timekeeper;
 import catchbay.run.BayCommand;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
+import catchbay.run.ScaleTask;
 
 import java.time.DateTimeException;
 import java.time.Instant;
@@ -187,6 +188,11 @@ public final class StandInPorts {
         @Override
         public void ask(Question question) {
             bay.at(time.monotonicNanos()).ask(question);
+        }
+
+        @Override
+        public void ask(ScaleTask task) {
+            bay.at(time.monotonicNanos()).ask(task);
         }
 
         @Override

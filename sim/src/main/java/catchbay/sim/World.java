@@ -19,6 +19,7 @@ import catchbay.run.RunInput;
 import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.Application;
 import catchbay.run.RunSetup.Reported;
+import catchbay.run.ScaleTask;
 import catchbay.signal.PulseLine;
 
 import java.util.List;
@@ -460,6 +461,20 @@ public final class World {
                         Mass salt =
                                 saltAfter.orElseGet(() -> truck.salt(nowNanos)).minus(saltBefore);
                         operatorInputs.put(person.answer(nowNanos, question, salt));
+                    }
+                });
+    }
+
+    /** Asks the person to do something to the scale; as {@link #ask(Question)}. */
+    public void ask(ScaleTask task) {
+        questions++;
+        long number = questions;
+        events.put(
+                nowNanos + person.answerNanos(),
+                () -> {
+                    if (number == questions) {
+                        scale(cell -> cell.take(task));
+                        operatorInputs.put(new RunInput.Done(nowNanos, Question.LOAD_SCALE));
                     }
                 });
     }

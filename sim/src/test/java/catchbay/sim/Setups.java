@@ -208,7 +208,7 @@ public final class Setups {
                 new SimOptions.Truck(
                         overReading, 0, 0.001, 0, pump, 0, 0, 0.2, 0.3, 0.3, 0.7, 0, 0.5),
                 new SimOptions.Bay(0, 0, 0.001, 0, 0.05, 0.25, asymmetrySeconds, 0.5, 2, 900),
-                new SimOptions.Scale(0, 0, 0, 10, 0.3, 0.1),
+                new SimOptions.Scale(0, 0, 0, 10, 0.3, 0.1, 0),
                 new SimOptions.Person("tester", 2, 4),
                 List.of());
     }

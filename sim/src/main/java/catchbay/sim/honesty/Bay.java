@@ -161,6 +161,7 @@ record Bay(
                         Optional.empty(),
                         Optional.empty()),
                 new Doubts.Scale(
+                        new Mass(much * stated.between(0, 0.01)),
                         new Mass(much * stated.between(0.01, 0.05)),
                         new Mass(much * stated.between(0.005, 0.02)),
                         new Mass(much * stated.between(0.005, 0.03)),
@@ -221,7 +222,8 @@ record Bay(
                 truth.even(doubts.scale().linearity().kilograms())
                         + truth.even(doubts.scale().eccentricity().kilograms())
                         + truth.even(doubts.scale().creep().kilograms())
-                        + truth.even(doubts.scale().hose().kilograms()),
+                        + truth.even(doubts.scale().hose().kilograms())
+                        + truth.normal(doubts.scale().certifiedBase().kilograms() / Math.sqrt(2)),
                 doubts.diverter().timingErrorSeconds()
                         + truth.even(doubts.diverter().timingHalfWidthSeconds()),
                 truth.even(0.5),

@@ -6,27 +6,30 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 
 /**
- * The file of a series of repeats: a line for everything that no run's trace holds, on the medium
- * before the series goes on. Used by one thread at a time.
+ * A file that grows by whole lines, each on the medium before work goes on: of a series of repeats,
+ * for what no run's trace holds, or of a test of the scale. Used by one thread at a time.
  */
-public final class SeriesFile implements AutoCloseable {
+public final class JournalFile implements AutoCloseable {
+
+    /** How its name ends. */
+    static final String ENDING = ".jsonl";
 
     private final FileLayer.Growing file;
 
-    private SeriesFile(FileLayer.Growing file) {
+    private JournalFile(FileLayer.Growing file) {
         this.file = file;
     }
 
     /**
-     * Begins the file of a series.
+     * Begins a file.
      *
      * @param folder where it is to lie; made when it is not there
-     * @param series the series' name
+     * @param name what it is called, without its ending
      * @param files how files are touched
      */
-    public static SeriesFile begin(Path folder, String series, FileLayer files) throws IOException {
+    public static JournalFile begin(Path folder, String name, FileLayer files) throws IOException {
         Files.createDirectories(folder);
-        SeriesFile begun = new SeriesFile(files.create(folder.resolve(series + ".jsonl")));
+        JournalFile begun = new JournalFile(files.create(folder.resolve(name + ENDING)));
         files.syncFolder(folder);
         return begun;
     }

@@ -1,0 +1,213 @@
+package catchbay.app;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+
+/**
+ * Tests of the scale by the commands, on a stand-in scale whose truth is known; everything about it
+ * is invented.
+ */
+final class ScaleTestingTest {
+
+    private static final String SETTINGS =
+            """
+            data = "data"
+            [bay]
+            name = "Bay"
+            [scales.coarse]
+            serial = "COARSE"
+            date = 2026-01-01
+            expiry = 2027-01-01
+            uncertainty_percent = 0.1
+            unit = "kg"
+            resolution_kg = 0.1
+            capacity_kg = 600
+            smallest_net_kg = 40
+            [scales.fine]
+            serial = "FINE"
+            date = 2026-01-01
+            expiry = 2027-01-01
+            uncertainty_percent = 0.05
+            unit = "kg"
+            resolution_kg = 0.01
+            capacity_kg = 60
+            [scale_test]
+            weights = [
+                { name = "W1", mass_kg = 5, uncertainty_kg = 0.0003, expiry = 2026-06-01 },
+                { name = "W2", mass_kg = 10, uncertainty_kg = 0.0005 },
+            ]
+            [liquid]
+            name = "brine"
+            density_kg_per_m3 = 1178
+            [trucks.T-1]
+            constant_pulses_per_us_gal = 3000
+            [asked]
+            rate_us_gal_per_lane_mile = 20
+            lanes = 1
+            speed_mph = 15
+            [catch]
+            seconds = 60
+            [people]
+            "A. Example" = "manager"
+            [port.time]
+            provider = "virtual"
+            [port.outputs]
+            provider = "stand-in"
+            seed = 3
+            scale_noise_kg = 0
+            [port.scale.fine]
+            provider = "stand-in"
+            [port.scale.coarse]
+            provider = "stand-in"
+            [port.operator]
+            provider = "stand-in"
+            """;
+
+    @TempDir private Path folder;
+
+    private Path settings;
+
+    @BeforeEach
+    void write() throws IOException {
+        settings = folder.resolve("bay.toml");
+        say("seed = 3", "seed = 3\nscale_span_error_percent = 0.01");
+    }
+
+    private void say(String what, String instead) throws IOException {
+        assertTrue(SETTINGS.contains(what), what);
+        Files.writeString(settings, SETTINGS.replace(what, instead));
+    }
+
+    private CommandLineRun run(String... words) {
+        String[] all = new String[words.length + 4];
+        all[0] = words[0];
+        all[1] = "-s";
+        all[2] = settings.toString();
+        all[3] = "--scale=fine";
+        System.arraycopy(words, 1, all, 4, words.length - 1);
+        String[] trimmed = java.util.Arrays.copyOf(all, words.length + 3);
+        return CommandLineRun.of(trimmed);
+    }
+
+    private static JsonNode json(CommandLineRun run) throws IOException {
+        return new ObjectMapper().readTree(run.output());
+    }
+
+    /** A span of 0.01 % too much is 0.0015 kg at 15 kg: within a step and the certificate. */
+    @Test
+    void aSoundScalePassesAndCatchesKnowIt() throws IOException {
+        JsonNode check = json(run("weights", "--json", "--by=A. Example"));
+        assertTrue(check.get("passed").asBoolean(), check::toString);
+        assertEquals("A. Example", check.get("by").asText());
+        assertEquals(3, check.get("points").size());
+        assertEquals(0.0015, check.get("points").get(2).get("error_kg").asDouble(), 0.006);
+        String page = run("catch").output();
+        assertTrue(page.contains("scale checked      with weights on 2026-01-05"), page);
+        assertTrue(!page.contains("scale.in_place"), page);
+        CommandLineRun history =
+                CommandLineRun.of("history", "-s", settings.toString(), "--scale-tests");
+        assertTrue(history.output().contains("-weights"), history.output());
+        assertTrue(history.output().contains("pass"), history.output());
+    }
+
+    /** 0.5 % too much is 0.075 kg at 15 kg, where 0.0175 are allowed. */
+    @Test
+    void aScaleThatFailsIsNotWeighedWith() throws IOException {
+        say("seed = 3", "seed = 3\nscale_span_error_percent = 0.5");
+        CommandLineRun check = run("weights");
+        assertEquals(1, check.code());
+        assertTrue(check.output().contains("FAILS"), check.output());
+        CommandLineRun refused = run("catch");
+        assertEquals(2, refused.code());
+        assertTrue(
+                refused.errors().contains("the scale failed its check with weights on 2026-01-05")
+                        || refused.errors()
+                                .contains("The scale failed its check with weights on 2026-01-05"),
+                refused.errors());
+        say("seed = 3", "seed = 3\nscale_span_error_percent = 0");
+        assertEquals(0, run("weights").code());
+        assertEquals(0, run("catch").code(), "mended and checked again");
+    }
+
+    @Test
+    void aCheckMayBeAskedForAndMayGrowOld() throws IOException {
+        String asked = "serial = \"FINE\"\nweights_within_days = 7";
+        say("serial = \"FINE\"", asked);
+        CommandLineRun never = run("catch");
+        assertEquals(2, never.code());
+        assertTrue(never.errors().contains("never checked with weights"), never.errors());
+        CommandLineRun decided = run("catch", "--by=A. Example", "--override=the weights are away");
+        assertEquals(0, decided.code(), decided.errors());
+        assertTrue(decided.output().contains("the weights are away"), decided.output());
+        assertEquals(0, run("weights").code());
+        assertEquals(0, run("catch").code());
+        Files.writeString(
+                settings,
+                SETTINGS.replace("serial = \"FINE\"", asked)
+                        .replace(
+                                "provider = \"virtual\"",
+                                "provider = \"virtual\"\nstart = \"2026-01-13T08:00:00Z\""));
+        CommandLineRun old = run("catch");
+        assertEquals(2, old.code());
+        assertTrue(old.errors().contains("is 8 days old, and may be 7"), old.errors());
+    }
+
+    /** A hose that pulls by 0.02 kg, found to a step of 0.01 kg and allowed for from then on. */
+    @Test
+    void aHoseIsFoundAndAllowedFor() throws IOException {
+        say("seed = 3", "seed = 3\nscale_hose_kg = 0.02");
+        JsonNode test = json(run("shunt", "--json"));
+        assertEquals(0.02, test.get("difference_kg").asDouble(), 0.011);
+        double half = test.get("half_width_kg").asDouble();
+        CommandLineRun caught = run("catch");
+        assertTrue(
+                caught.output().contains(String.format(java.util.Locale.ROOT, "+- %.3f kg", half)),
+                caught.output());
+        String run = caught.output().replaceAll("(?s).*run +(\\S+), trace.*", "$1");
+        CommandLineRun again =
+                CommandLineRun.of(
+                        "replay", folder.resolve("data/traces/" + run + ".jsonl.zst").toString());
+        assertEquals(caught.output(), again.output(), "the trace knows the hose, too");
+    }
+
+    @Test
+    void theRightScaleIsNamed() {
+        assertTrue(
+                CommandLineRun.of("weights", "-s", settings.toString())
+                        .errors()
+                        .contains("choose one of the scales in bay.toml: coarse, fine"));
+        assertTrue(
+                CommandLineRun.of("catch", "-s", settings.toString(), "--scale=blue")
+                        .errors()
+                        .contains("'blue' is none of the scales in bay.toml: coarse, fine"));
+        String tooLittle =
+                CommandLineRun.of("catch", "-s", settings.toString(), "--scale=coarse").errors();
+        assertTrue(tooLittle.contains("is below the 40 kg"), tooLittle);
+        assertTrue(tooLittle.contains("It can be made with --scale fine."), tooLittle);
+    }
+
+    @Test
+    void whatCannotBeTriedIsRefusedInOneSentence() throws IOException {
+        say("2026-06-01", "2026-01-02");
+        assertTrue(
+                run("weights").errors().contains("this weight is out of date on 2026-01-05"),
+                run("weights").errors());
+        say("seed = 3", "seed = 3\nfaults = [\"scale-silent since=run after_s=1 for_s=0 size=1\"]");
+        CommandLineRun silent = run("weights");
+        assertEquals(1, silent.code());
+        assertTrue(silent.errors().contains("The scale sent no weight for"), silent.errors());
+        Files.writeString(settings, SETTINGS.replaceAll("(?s)weights = \\[.*?\\]\n", ""));
+        assertTrue(run("weights").errors().contains("no check weights are listed"));
+    }
+}

@@ -1,0 +1,69 @@
+package catchbay.app;
+
+import catchbay.record.ScaleTestText;
+import catchbay.record.ScaleTestText.Done;
+import catchbay.record.ScaleTestText.Kind;
+import catchbay.record.TraceLine;
+import catchbay.run.RunSetup;
+import catchbay.run.ScaleTests;
+import catchbay.store.ScaleTestFolder;
+
+import java.io.IOException;
+import java.util.List;
+import java.util.Optional;
+
+/** What was tried of a bay's scales, as its catches must know it. */
+final class KnownScaleTests {
+
+    private final List<Done> newestFirst;
+
+    private KnownScaleTests(List<Done> newestFirst) {
+        this.newestFirst = newestFirst;
+    }
+
+    /**
+     * The tests of a folder.
+     *
+     * @param origin only those of this origin count: a stand-in scale says nothing of a real one
+     */
+    static KnownScaleTests of(ScaleTestFolder folder, TraceLine.Origin origin) throws IOException {
+        return new KnownScaleTests(
+                folder.lastLines().stream()
+                        .map(ScaleTestText::read)
+                        .flatMap(Optional::stream)
+                        .filter(test -> test.head().origin() == origin)
+                        .toList());
+    }
+
+    /** The setup with what is known of its scale on its day. */
+    RunSetup applied(RunSetup setup) {
+        if (setup.scale().isEmpty()) {
+            return setup;
+        }
+        RunSetup.Scale scale = setup.scale().get();
+        Optional<Done> weights = newest(setup, Kind.WEIGHTS);
+        Optional<Done> shunt = newest(setup, Kind.SHUNT);
+        ScaleTests tests =
+                new ScaleTests(
+                        scale.tests().withinDays(),
+                        weights.map(test ->
+                                new ScaleTests.Weights(
+                                        test.head().name(), test.head().day(), test.passed())),
+                        shunt.map(test ->
+                                new ScaleTests.Shunt(test.head().name(), test.head().day())));
+        return setup.with(
+                scale.with(tests),
+                shunt.flatMap(Done::halfWidth)
+                        .map(hose -> setup.doubts().scale().withHose(hose))
+                        .orElse(setup.doubts().scale()));
+    }
+
+    private Optional<Done> newest(RunSetup setup, Kind kind) {
+        String serial = setup.scale().orElseThrow().certificate().serial();
+        return newestFirst.stream()
+                .filter(test -> test.head().kind() == kind)
+                .filter(test -> test.head().scale().equals(serial))
+                .filter(test -> !test.head().day().isAfter(setup.day()))
+                .findFirst();
+    }
+}

@@ -1,0 +1,142 @@
+package catchbay.app;
+
+import catchbay.port.PortException;
+import catchbay.quantity.Mass;
+import catchbay.run.Question;
+import catchbay.run.RunInput;
+import catchbay.run.RunSetup;
+import catchbay.run.ScaleTask;
+import catchbay.signal.MassSteadiness;
+import catchbay.signal.ScaleFrame;
+
+import java.util.Locale;
+
+/**
+ * Reads a scale at rest, by the rule of a catch, each time after a person has loaded it. Used for
+ * one test, by one thread.
+ */
+final class ScaleReading {
+
+    /** A reading that did not come about, for the reason given as a sentence. */
+    static final class Ended extends Exception {
+        private static final long serialVersionUID = 1;
+
+        Ended(String reason) {
+            super(reason);
+        }
+    }
+
+    private final RunLoop.Ports ports;
+    private final RunSetup.Scale scale;
+    private final RunSetup.Plan plan;
+    private final StopSignal stop;
+    private MassSteadiness rest;
+    private long lastNanos;
+    private boolean loaded;
+    private String ended;
+    private String hindrance = "";
+
+    /**
+     * @param setup of the bay, with its scale
+     * @param stop ends it from outside
+     */
+    ScaleReading(RunLoop.Ports ports, RunSetup setup, StopSignal stop) {
+        this.ports = ports;
+        this.scale = setup.scale().orElseThrow();
+        this.plan = setup.plan();
+        this.stop = stop;
+        this.rest = MassSteadiness.starting(scale.restBand().kilograms());
+    }
+
+    /** What the scale shows at rest once this is done. */
+    Mass after(ScaleTask task) throws Ended {
+        loaded = false;
+        ports.operator().ask(task);
+        await(this::isLoaded, plan.answerNanosMax(), "Nobody said that the scale is loaded");
+        rest = rest.restarted();
+        lastNanos = ports.time().monotonicNanos();
+        await(this::isAtRest, plan.restNanosMax(), "The scale did not come to rest");
+        return rest.mean();
+    }
+
+    private boolean isLoaded() {
+        return loaded;
+    }
+
+    private boolean isAtRest() {
+        return rest.readings() > 0 && rest.restNanos() >= scale.restNanos();
+    }
+
+    private interface Condition {
+        boolean holds();
+    }
+
+    private void await(Condition done, long nanosMax, String otherwise) throws Ended {
+        long begun = ports.time().monotonicNanos();
+        while (!done.holds()) {
+            long now = ports.time().monotonicNanos();
+            drain();
+            if (ended == null && loaded && now - lastNanos > scale.silentNanosMax()) {
+                ended =
+                        String.format(
+                                Locale.ROOT,
+                                "The scale sent no weight for %.1f s%s. Check that its indicator is"
+                                        + " on and sends, and its line.",
+                                (now - lastNanos) / 1e9,
+                                hindrance.isEmpty() ? "" : " (" + hindrance + ")");
+            }
+            if (ended == null && now - begun > nanosMax) {
+                ended =
+                        String.format(
+                                Locale.ROOT,
+                                "%s within %.0f s. Look at the scale and begin again.",
+                                otherwise,
+                                nanosMax / 1e9);
+            }
+            if (ended != null) {
+                throw new Ended(ended);
+            }
+            ports.time().sleepUntil(now + RunLoop.TURN_NANOS);
+        }
+    }
+
+    private void drain() {
+        try {
+            stop.drain(this::take);
+            for (RunLoop.NamedSource named : ports.sources()) {
+                named.source().drain(this::take);
+            }
+            ports.operator().drain(this::take);
+        } catch (PortException e) {
+            ended = e.getMessage();
+        }
+    }
+
+    private void take(RunInput input) {
+        switch (input) {
+            case RunInput.StopPressed pressed -> ended = "Ended by " + pressed.by() + ".";
+            case RunInput.Done done when done.question() == Question.LOAD_SCALE -> loaded = true;
+            case RunInput.Scale(long at, ScaleFrame.Weight weight) -> {
+                if (weight.unit() != scale.unit()) {
+                    ended =
+                            "The scale sends "
+                                    + weight.unit().symbol()
+                                    + ", and scale.unit says "
+                                    + scale.unit().symbol()
+                                    + ". Set the indicator, or the settings.";
+                } else {
+                    rest = rest.take(at, weight);
+                    lastNanos = at;
+                    hindrance = "";
+                }
+            }
+            case RunInput.Scale(long _, ScaleFrame.NoWeight none) -> {
+                rest = rest.restarted();
+                hindrance = none.reason();
+            }
+            default -> {
+                // Nothing else concerns a scale.
+            }
+        }
+    }
+}

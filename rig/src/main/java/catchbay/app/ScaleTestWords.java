@@ -1,0 +1,178 @@
+package catchbay.app;
+
+import catchbay.metrology.ShuntTest;
+import catchbay.metrology.WeightCheck;
+import catchbay.record.ScaleTestText;
+import catchbay.record.ScaleTestText.Head;
+import catchbay.record.TraceLine;
+
+import java.io.PrintStream;
+import java.util.List;
+import java.util.Locale;
+
+/** A test of the scale in words for a person at a terminal. */
+final class ScaleTestWords {
+
+    private static final String ROW = "%-28s %-20s %-10s  %-6s  %s";
+
+    private ScaleTestWords() {}
+
+    /** Prints it and answers the exit code. */
+    static int print(boolean json, ScaleTesting.Result result) {
+        PrintStream out = Page.out();
+        boolean passed =
+                switch (result) {
+                    case ScaleTesting.Result.Weights(Head head, WeightCheck check) -> {
+                        if (json) {
+                            out.println(ScaleTestText.of(head, check));
+                        } else {
+                            weights(out, head, check);
+                        }
+                        yield check.passes();
+                    }
+                    case ScaleTesting.Result.Shunt(Head head, ShuntTest test) -> {
+                        if (json) {
+                            out.println(ScaleTestText.of(head, test));
+                        } else {
+                            shunt(out, head, test);
+                        }
+                        yield test.passes();
+                    }
+                    case ScaleTesting.Result.BrokenOff(Head _, String reason) -> {
+                        System.err.println("catchbay: no result. " + reason);
+                        yield false;
+                    }
+                };
+        out.flush();
+        return passed ? Exit.DONE : Exit.NO_RESULT;
+    }
+
+    /** The tests that came to their end, newest first, at most so many. */
+    static void list(PrintStream out, boolean json, List<String> lastLines, int most) {
+        List<String> ended =
+                lastLines.stream()
+                        .filter(line -> ScaleTestText.read(line).isPresent())
+                        .limit(most)
+                        .toList();
+        if (json) {
+            ended.forEach(out::println);
+            return;
+        }
+        if (ended.isEmpty()) {
+            out.println("No test of a scale is kept here.");
+            return;
+        }
+        out.println(String.format(Locale.ROOT, ROW, "test", "scale", "day", "result", "origin"));
+        for (String line : ended) {
+            ScaleTestText.Done done = ScaleTestText.read(line).orElseThrow();
+            out.println(
+                    String.format(
+                            Locale.ROOT,
+                            ROW,
+                            done.head().name(),
+                            Words.printable(done.head().scale()),
+                            done.head().day(),
+                            done.passed() ? "pass" : "fail",
+                            done.head().origin().key()));
+        }
+    }
+
+    private static void head(PrintStream out, String what, Head head) {
+        out.println(
+                what
+                        + " "
+                        + Words.printable(head.scale())
+                        + " at "
+                        + Words.printable(head.bay())
+                        + ", "
+                        + head.day());
+        Words.line(out, "test", head.name() + ", origin " + head.origin().key());
+        head.by().ifPresent(by -> Words.line(out, "by", by));
+        out.println();
+    }
+
+    private static void weights(PrintStream out, Head head, WeightCheck check) {
+        head(out, "Check weights on scale", head);
+        out.println(
+                String.format(
+                        Locale.ROOT,
+                        "  %-22s %10s %10s %19s %9s",
+                        "load",
+                        "true kg",
+                        "shown kg",
+                        "error +- U (95 %)",
+                        "allowed"));
+        for (WeightCheck.Point point : check.points()) {
+            out.println(
+                    String.format(
+                            Locale.ROOT,
+                            "  %-22s %10.3f %10.3f %+9.3f +- %6.3f %9.3f  %s",
+                            Words.printable(point.load().name()),
+                            point.load().mass().kilograms(),
+                            point.shown().kilograms(),
+                            point.error().value() + 0.0,
+                            point.error().expanded(),
+                            point.limit().kilograms(),
+                            point.passes() ? "" : point.canTell() ? "FAILS" : "CANNOT TELL"));
+        }
+        Words.line(
+                out,
+                "zero afterwards",
+                String.format(
+                        Locale.ROOT,
+                        "%+.3f kg, allowed %.3f kg%s",
+                        check.zeroReturn().kilograms() + 0.0,
+                        check.zeroLimit().kilograms(),
+                        check.zeroReturns() ? "" : "  FAILS"));
+        out.println();
+        Words.line(out, "verdict", verdict(check));
+        simulated(out, head);
+    }
+
+    private static String verdict(WeightCheck check) {
+        if (check.passes()) {
+            return "pass: every error is within what is allowed (simple acceptance)";
+        }
+        if (check.points().stream().anyMatch(point -> !point.canTell())) {
+            return "none: the weights or the scale's steps are too coarse for what is allowed; use"
+                    + " heavier or better weights";
+        }
+        return "fail. Do not weigh with it: look for what touches the tank, clean under it, level"
+                + " it; have it adjusted, and check it again";
+    }
+
+    private static void shunt(PrintStream out, Head head, ShuntTest test) {
+        head(out, "Shunt test of scale", head);
+        Words.line(
+                out,
+                "hose on less off",
+                String.format(
+                        Locale.ROOT,
+                        "%+.3f +- %.3f kg (95 %%)",
+                        test.difference().value() + 0.0,
+                        test.difference().expanded()));
+        Words.line(
+                out,
+                "catches allow",
+                String.format(
+                        Locale.ROOT,
+                        "+- %.3f kg for the hose from now on, limit %.3f kg",
+                        test.halfWidth().kilograms(),
+                        test.limit().kilograms()));
+        out.println();
+        Words.line(
+                out,
+                "verdict",
+                test.passes()
+                        ? "pass"
+                        : "fail. Hang the hose so that it touches nothing of the tank, and test"
+                                + " again");
+        simulated(out, head);
+    }
+
+    private static void simulated(PrintStream out, Head head) {
+        if (head.origin() == TraceLine.Origin.SIMULATED) {
+            Words.simulated(out);
+        }
+    }
+}

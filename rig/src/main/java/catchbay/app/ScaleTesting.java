@@ -1,0 +1,192 @@
+package catchbay.app;
+
+import catchbay.metrology.ShuntTest;
+import catchbay.metrology.WeightCheck;
+import catchbay.port.PortException;
+import catchbay.quantity.Mass;
+import catchbay.record.DocumentException;
+import catchbay.record.ScaleTestRules;
+import catchbay.record.ScaleTestText;
+import catchbay.record.ScaleTestText.Head;
+import catchbay.record.ScaleTestText.Kind;
+import catchbay.record.TraceLine;
+import catchbay.run.RunSetup;
+import catchbay.run.ScaleTask;
+import catchbay.store.DataFolder;
+import catchbay.store.JournalFile;
+import catchbay.store.ScaleTestFolder;
+import catchbay.store.StoreException;
+
+import java.io.IOException;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneOffset;
+import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+
+/** Tries a scale where it stands, with a person's hands, and keeps what came out. Used once. */
+final class ScaleTesting {
+
+    private static final DateTimeFormatter NAME =
+            DateTimeFormatter.ofPattern("yyyyMMdd-HHmmss", Locale.ROOT).withZone(ZoneOffset.UTC);
+
+    /** What a test came to. */
+    sealed interface Result {
+
+        /** What it is. */
+        Head head();
+
+        /** The scale against check weights. */
+        record Weights(Head head, WeightCheck check) implements Result {}
+
+        /** What the hose carries. */
+        record Shunt(Head head, ShuntTest test) implements Result {}
+
+        /** It was broken off, for the reason given as a sentence. */
+        record BrokenOff(Head head, String reason) implements Result {}
+    }
+
+    /** What is done at the scale, between the first line of the file and the last. */
+    private interface Course {
+        Result with(ScaleReading scale, JournalFile file) throws ScaleReading.Ended, IOException;
+    }
+
+    private final Settings settings;
+    private final Optional<String> by;
+
+    /**
+     * @param settings the bay's settings, with their scale chosen
+     * @param by who answers for it
+     */
+    ScaleTesting(Settings settings, Optional<String> by) {
+        this.settings = settings;
+        this.by = by;
+        by.ifPresent(who -> settings.refuseStrangers("--by", who));
+    }
+
+    /** Holds the scale against each check weight, and all of them together. */
+    Result weights() throws PortException, StoreException, IOException {
+        return tested(
+                Kind.WEIGHTS,
+                (setup, head) -> {
+                    ScaleTestRules rules = settings.scaleTest(setup);
+                    if (rules.weights().isEmpty()) {
+                        throw new DocumentException(
+                                settings.name()
+                                        + ": no check weights are listed; add them under"
+                                        + " [scale_test] (src/docs/settings.md)");
+                    }
+                    return (scale, file) -> weights(head, setup, rules, scale, file);
+                });
+    }
+
+    private static Result weights(
+            Head head, RunSetup setup, ScaleTestRules rules, ScaleReading scale, JournalFile file)
+            throws ScaleReading.Ended, IOException {
+        List<WeightCheck.Load> loads = new ArrayList<>(rules.weights());
+        if (loads.size() > 1) {
+            loads.add(WeightCheck.Load.together(rules.weights()));
+        }
+        Mass before = read(scale, new ScaleTask.Empty(), "empty", file);
+        List<Mass> readings = new ArrayList<>();
+        for (WeightCheck.Load load : loads) {
+            ScaleTask task = new ScaleTask.Weight(load.name(), load.mass());
+            readings.add(read(scale, task, load.name(), file));
+        }
+        Mass after = read(scale, new ScaleTask.Empty(), "empty", file);
+        WeightCheck check =
+                WeightCheck.of(before, loads, readings, after, fineness(setup), rules.limit());
+        file.append(ScaleTestText.of(head, check));
+        return new Result.Weights(head, check);
+    }
+
+    /** Finds what the hose carries of the tank. */
+    Result shunt() throws PortException, StoreException, IOException {
+        return tested(
+                Kind.SHUNT,
+                (setup, head) -> {
+                    ScaleTestRules rules = settings.scaleTest(setup);
+                    return (scale, file) -> {
+                        Mass off = read(scale, new ScaleTask.Hose(false), "hose off", file);
+                        Mass on = read(scale, new ScaleTask.Hose(true), "hose on", file);
+                        Mass again = read(scale, new ScaleTask.Hose(false), "hose off", file);
+                        ShuntTest test =
+                                ShuntTest.of(off, on, again, fineness(setup), rules.shuntLimit());
+                        file.append(ScaleTestText.of(head, test));
+                        return new Result.Shunt(head, test);
+                    };
+                });
+    }
+
+    private static WeightCheck.Reading fineness(RunSetup setup) {
+        return new WeightCheck.Reading(
+                setup.scale().orElseThrow().resolution(), setup.doubts().scale().repeatability());
+    }
+
+    private static Mass read(ScaleReading scale, ScaleTask task, String load, JournalFile file)
+            throws ScaleReading.Ended, IOException {
+        Mass shown = scale.after(task);
+        file.append(ScaleTestText.reading(load, shown));
+        return shown;
+    }
+
+    /** What is done for a bay with this setup and a test with this head. */
+    private interface Plan {
+        Course of(RunSetup setup, Head head);
+    }
+
+    private Result tested(Kind kind, Plan plan) throws PortException, StoreException, IOException {
+        Optional<String> truck = settings.anyTruck();
+        RunSetup provisional = settings.setup(truck, LocalDate.EPOCH);
+        if (provisional.scale().isEmpty()) {
+            throw new DocumentException(
+                    settings.name() + ": no scale is described; add the section [scale]");
+        }
+        try (BayPorts bay = BayPorts.withTime(settings, provisional)) {
+            Instant now = bay.time().wallTime();
+            LocalDate day = LocalDate.ofInstant(now, settings.zone());
+            RunSetup setup = settings.setup(truck, day);
+            try (DataFolder folder = DataFolder.open(settings.data(), now)) {
+                RunLoop.Ports ports = bay.openScale(setup);
+                ScaleTestFolder tests = new ScaleTestFolder(folder.scaleTests());
+                Head head =
+                        new Head(
+                                freeName(tests, now, kind),
+                                kind,
+                                bay.simulated() ? TraceLine.Origin.SIMULATED : TraceLine.Origin.BAY,
+                                setup.bay(),
+                                setup.scale().orElseThrow().certificate().serial(),
+                                day,
+                                by);
+                return run(plan.of(setup, head), head, setup, ports, tests);
+            }
+        }
+    }
+
+    private static Result run(
+            Course course, Head head, RunSetup setup, RunLoop.Ports ports, ScaleTestFolder tests)
+            throws IOException {
+        try (StopSignal stop = StopSignal.listening(ports.time());
+                JournalFile file = tests.begin(head.name())) {
+            file.append(ScaleTestText.begun(head));
+            try {
+                return course.with(new ScaleReading(ports, setup, stop), file);
+            } catch (ScaleReading.Ended ended) {
+                file.append(ScaleTestText.ended(ended.getMessage()));
+                return new Result.BrokenOff(head, ended.getMessage());
+            }
+        }
+    }
+
+    private static String freeName(ScaleTestFolder tests, Instant now, Kind kind) {
+        String stem = NAME.format(now) + "-" + kind.name().toLowerCase(Locale.ROOT);
+        String name = stem;
+        for (int i = 2; tests.has(name); i++) {
+            name = stem + "-" + i;
+        }
+        return name;
+    }
+}

@@ -1,0 +1,174 @@
+package catchbay.metrology;
+
+import catchbay.metrology.Input.Scope;
+import catchbay.metrology.ModelSketch.Quantity;
+import catchbay.quantity.Mass;
+import catchbay.quantity.Ratio;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * A scale held against check weights where it stands: each is put on once, between two readings of
+ * the empty scale.
+ *
+ * @param points one for each load, in the order in which they were put on
+ * @param zeroReturn the empty scale's reading afterwards less that before
+ * @param zeroLimit what that may be, to either side
+ */
+public record WeightCheck(List<Point> points, Mass zeroReturn, Mass zeroLimit) {
+
+    /** What arithmetic may leave of a difference of two readings, kg. */
+    private static final double ROUNDING = 1e-9;
+
+    /**
+     * One weight, or several put on together.
+     *
+     * @param name by which a person knows it
+     * @param mass its conventional mass: what an ideal scale would show of it in air of 1.2 kg/m3
+     * @param expanded how well that is known, k = 2
+     */
+    public record Load(String name, Mass mass, Mass expanded) {
+        public Load {
+            if (!(mass.kilograms() > 0) || !(expanded.kilograms() >= 0)) {
+                throw new IllegalArgumentException(
+                        "check weight '"
+                                + name
+                                + "' needs a mass above 0 kg and an uncertainty of at least 0 kg,"
+                                + " has "
+                                + mass.kilograms()
+                                + " and "
+                                + expanded.kilograms());
+            }
+        }
+
+        /** All of them put on together; their uncertainties add up, being of one calibration. */
+        public static Load together(List<Load> loads) {
+            double mass = 0;
+            double expanded = 0;
+            for (Load load : loads) {
+                mass += load.mass.kilograms();
+                expanded += load.expanded.kilograms();
+            }
+            return new Load("all together", new Mass(mass), new Mass(expanded));
+        }
+    }
+
+    /**
+     * What may be wrong at a load, to either side: {@code base + share x load}.
+     *
+     * @param base at any load
+     * @param share of the load
+     */
+    public record Limit(Mass base, Ratio share) {
+        Mass at(Mass load) {
+            return new Mass(base.kilograms() + share.value() * load.kilograms());
+        }
+    }
+
+    /**
+     * How finely the scale reads.
+     *
+     * @param resolution the step of its display
+     * @param repeatability standard deviation of one reading
+     */
+    public record Reading(Mass resolution, Mass repeatability) {}
+
+    /**
+     * What the scale made of a load.
+     *
+     * @param load what was put on
+     * @param shown what it showed, less the empty scale
+     * @param error in kg, shown less true
+     * @param limit what that may be
+     */
+    public record Point(Load load, Mass shown, Budget.Output error, Mass limit) {
+
+        /** Whether the weights and the reading are fine enough to judge the scale by. */
+        public boolean canTell() {
+            return error.expanded() <= limit.kilograms();
+        }
+
+        /** Within the limit, by simple acceptance; a point that cannot tell is none. */
+        public boolean passes() {
+            return canTell() && Math.abs(error.value()) <= limit.kilograms() + ROUNDING;
+        }
+    }
+
+    public WeightCheck {
+        points = List.copyOf(points);
+        if (points.isEmpty()) {
+            throw new IllegalArgumentException("a check needs at least one weight");
+        }
+    }
+
+    /**
+     * What a check's readings give. The empty scale's reading is taken to have moved evenly from
+     * the first to the last, and is anywhere between them at each load.
+     *
+     * @param emptyBefore the empty scale's reading before the first load
+     * @param loads what was put on, in this order
+     * @param readings what the scale showed of each
+     * @param emptyAfter the empty scale's reading after the last
+     */
+    public static WeightCheck of(
+            Mass emptyBefore,
+            List<Load> loads,
+            List<Mass> readings,
+            Mass emptyAfter,
+            Reading reading,
+            Limit limit) {
+        double before = emptyBefore.kilograms();
+        double moved = emptyAfter.kilograms() - before;
+        List<Point> points = new ArrayList<>();
+        for (int i = 0; i < loads.size(); i++) {
+            double empty = before + moved * (i + 1) / (loads.size() + 1);
+            Mass shown = new Mass(readings.get(i).kilograms() - empty);
+            points.add(
+                    new Point(
+                            loads.get(i),
+                            shown,
+                            error(loads.get(i), shown, Math.abs(moved) / 2, reading),
+                            limit.at(loads.get(i).mass())));
+        }
+        return new WeightCheck(
+                points,
+                new Mass(moved),
+                new Mass(reading.resolution.kilograms() + limit.base.kilograms()));
+    }
+
+    private static Budget.Output error(Load load, Mass shown, double drift, Reading reading) {
+        ModelSketch sketch = new ModelSketch();
+        Quantity steps =
+                sketch.twoEven(
+                        "resolution of two readings",
+                        shown.kilograms(),
+                        reading.resolution.kilograms() / 2,
+                        Scope.RUN);
+        Quantity scatter =
+                sketch.normal(
+                        "repeatability of two readings",
+                        0,
+                        Math.sqrt(2) * reading.repeatability.kilograms(),
+                        Scope.RUN);
+        Quantity zero = sketch.even("drift of the zero", 0, drift, Scope.RUN);
+        Quantity weight =
+                sketch.normal(
+                        "check weight",
+                        load.mass.kilograms(),
+                        load.expanded.kilograms() / Certificate.COVERAGE,
+                        Scope.BAY);
+        sketch.output("error", x -> steps.at(x) + scatter.at(x) + zero.at(x) - weight.at(x));
+        return sketch.sketched().budget().output("error");
+    }
+
+    /** Whether the empty scale came back to what it had shown. */
+    public boolean zeroReturns() {
+        return Math.abs(zeroReturn.kilograms()) <= zeroLimit.kilograms() + ROUNDING;
+    }
+
+    /** Whether the scale passes: every load and the return to zero. */
+    public boolean passes() {
+        return zeroReturns() && points.stream().allMatch(Point::passes);
+    }
+}

@@ -1,0 +1,83 @@
+package catchbay.record;
+
+import catchbay.metrology.WeightCheck;
+import catchbay.quantity.Mass;
+import catchbay.quantity.Ratio;
+import catchbay.run.Doubts;
+import catchbay.run.RunSetup;
+
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * By what a scale is tried where it stands.
+ *
+ * @param weights the check weights
+ * @param limit what may be wrong at a load
+ * @param shuntLimit what hose and its uncertainty may come to
+ */
+public record ScaleTestRules(
+        List<WeightCheck.Load> weights, WeightCheck.Limit limit, Mass shuntLimit) {
+
+    private static final double DAYS_OF_YEAR = 365.25;
+
+    /** Steps of the scale that a hose may carry. Common practice, no source. */
+    private static final int SHUNT_STEPS = 3;
+
+    private static final Measure<Mass> ABOVE_ZERO =
+            Measure.MASS.within("above 0", mass -> mass.kilograms() > 0);
+
+    /**
+     * The rules of a section, with the scale's own certificate and doubts where it does not say.
+     *
+     * @param from the section; may be empty
+     * @param setup of the bay, with its scale, on the day of the test
+     */
+    public static ScaleTestRules read(Fields from, RunSetup setup) {
+        RunSetup.Scale scale = setup.scale().orElseThrow();
+        Doubts.Scale doubts = setup.doubts().scale();
+        List<WeightCheck.Load> weights = new ArrayList<>();
+        if (from.has("weights")) {
+            for (Fields weight : from.sections("weights")) {
+                weights.add(weight(weight, setup.day()));
+            }
+        }
+        double years =
+                (setup.day().toEpochDay() - scale.certificate().date().toEpochDay()) / DAYS_OF_YEAR;
+        Ratio share =
+                new Ratio(
+                        scale.certificate().relativeExpandedUncertainty()
+                                + doubts.driftPerYear().value() * years);
+        Mass base =
+                new Mass(
+                        doubts.certifiedBase().kilograms()
+                                + doubts.linearity().kilograms()
+                                + scale.resolution().kilograms());
+        WeightCheck.Limit limit =
+                new WeightCheck.Limit(
+                        from.quantity("limit_base", DoubtsText.MASS, base),
+                        from.quantity("limit", Measure.SHARE, share));
+        return new ScaleTestRules(
+                List.copyOf(weights),
+                limit,
+                from.quantity(
+                        "shunt_limit",
+                        ABOVE_ZERO,
+                        new Mass(SHUNT_STEPS * scale.resolution().kilograms())));
+    }
+
+    private static WeightCheck.Load weight(Fields from, LocalDate day) {
+        String name = from.text("name");
+        Mass mass = from.quantity("mass", ABOVE_ZERO);
+        Mass expanded = from.quantity("uncertainty", DoubtsText.MASS);
+        if (from.has("expiry") && from.date("expiry").isBefore(day)) {
+            throw from.refused(
+                    "expiry",
+                    "the certificate of this weight is out of date on "
+                            + day
+                            + "; have it calibrated, or take it out");
+        }
+        return from.made(() -> new WeightCheck.Load(name, mass, expanded));
+    }
+}

@@ -1,0 +1,71 @@
+package catchbay.store;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.stream.Stream;
+
+/**
+ * The files of the tests of a bay's scales, called by when they began, so that their names tell
+ * their order.
+ */
+public final class ScaleTestFolder {
+
+    /** A test has some dozens of lines; a larger file is none of ours. */
+    private static final long BYTES_MAX = 1_000_000;
+
+    /** Of tests begun in the same second the longer name was given later: it has a number. */
+    private static final Comparator<Path> ORDER =
+            Comparator.comparing((Path file) -> began(file))
+                    .thenComparing(file -> file.getFileName().toString().length())
+                    .thenComparing(file -> file.getFileName().toString());
+
+    private static final int BEGAN_LENGTH = "yyyyMMdd-HHmmss".length();
+
+    private final Path folder;
+
+    public ScaleTestFolder(Path folder) {
+        this.folder = folder;
+    }
+
+    /** Begins the file of a test, with this name. */
+    public JournalFile begin(String name) throws IOException {
+        return JournalFile.begin(folder, name, new DiskFiles());
+    }
+
+    private static String began(Path file) {
+        String name = file.getFileName().toString();
+        return name.substring(0, Math.min(BEGAN_LENGTH, name.length()));
+    }
+
+    /** Whether a test has this name already. */
+    public boolean has(String name) {
+        return Files.exists(folder.resolve(name + JournalFile.ENDING));
+    }
+
+    /** The last line of each test, newest first; of one that was broken off it is no result. */
+    public List<String> lastLines() throws IOException {
+        if (!Files.isDirectory(folder)) {
+            return List.of();
+        }
+        List<Path> files;
+        try (Stream<Path> all = Files.list(folder)) {
+            files =
+                    all.filter(file -> file.toString().endsWith(JournalFile.ENDING))
+                            .sorted(ORDER.reversed())
+                            .toList();
+        }
+        List<String> lines = new ArrayList<>();
+        for (Path file : files) {
+            if (Files.size(file) <= BYTES_MAX) {
+                String text = Files.readString(file, StandardCharsets.UTF_8);
+                text.lines().reduce((before, after) -> after).ifPresent(lines::add);
+            }
+        }
+        return lines;
+    }
+}

@@ -1,0 +1,112 @@
+package catchbay.metrology;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import catchbay.metrology.WeightCheck.Limit;
+import catchbay.metrology.WeightCheck.Load;
+import catchbay.metrology.WeightCheck.Reading;
+import catchbay.quantity.Mass;
+import catchbay.quantity.Ratio;
+
+import org.junit.jupiter.api.Test;
+
+import java.util.List;
+
+/**
+ * A scale against weights and its hose, by sums that can be done by head (JCGM 100:2008, 4.3.7).
+ */
+final class WeightCheckTest {
+
+    private static final Reading READING = new Reading(kg(0.02), kg(0));
+    private static final Limit LIMIT = new Limit(kg(0.02), Ratio.ofPercent(0.1));
+
+    private static Mass kg(double kilograms) {
+        return new Mass(kilograms);
+    }
+
+    private static Load load(double kilograms, double expanded) {
+        return new Load(kilograms + " kg", kg(kilograms), kg(expanded));
+    }
+
+    private static WeightCheck check(double before, double shown, double after, Load load) {
+        return WeightCheck.of(
+                kg(before), List.of(load), List.of(kg(shown)), kg(after), READING, LIMIT);
+    }
+
+    /** 20.06 - 0.04 is 20.02, 0.02 too much, where 0.02 + 0.1 % of 20 = 0.04 is allowed. */
+    @Test
+    void anErrorIsShownLessTrue() {
+        WeightCheck check = check(0.04, 20.06, 0.04, load(20, 0.004));
+        WeightCheck.Point point = check.points().getFirst();
+        assertEquals(20.02, point.shown().kilograms(), 1e-12);
+        assertEquals(0.02, point.error().value(), 1e-12);
+        assertEquals(0.04, point.limit().kilograms(), 1e-12);
+        // Two half steps evenly: 0.01 / sqrt 3 each, and the weight's 0.004 / 2.
+        assertEquals(Math.sqrt(2 * 1e-4 / 3 + 4e-6), point.error().standard(), 1e-9);
+        assertTrue(check.passes());
+    }
+
+    @Test
+    void aSpanThatIsOffFails() {
+        assertFalse(check(0, 20.06, 0, load(20, 0.004)).passes());
+        assertTrue(check(0, 20.04, 0, load(20, 0.004)).passes(), "the limit itself is allowed");
+        assertFalse(check(0, 19.94, 0, load(20, 0.004)).passes(), "too little as much as too much");
+    }
+
+    /** The zero wanders by 0.06 from first to last; half way, at the one load, it had 0.03. */
+    @Test
+    void aZeroThatWandersIsTakenOutAndDoubted() {
+        WeightCheck check = check(0, 20.03, 0.03, load(20, 0));
+        assertEquals(20.015, check.points().getFirst().shown().kilograms(), 1e-12);
+        assertEquals(
+                Math.sqrt(2 * 1e-4 / 3 + 0.015 * 0.015 / 3),
+                check.points().getFirst().error().standard(),
+                1e-9);
+        assertEquals(0.03, check.zeroReturn().kilograms(), 1e-12);
+        assertTrue(check.zeroReturns(), "a step and the limit's base are allowed");
+        assertFalse(check(0, 20.03, 0.05, load(20, 0)).zeroReturns());
+        assertFalse(check(0, 20.03, 0.05, load(20, 0)).passes());
+    }
+
+    /** A weight known to 0.2 kg cannot judge a scale that may be off by 0.04. */
+    @Test
+    void aCoarseWeightTellsNothing() {
+        WeightCheck check = check(0, 20, 0, load(20, 0.2));
+        assertFalse(check.points().getFirst().canTell());
+        assertFalse(check.passes());
+    }
+
+    @Test
+    void weightsTogetherAddTheirUncertainties() {
+        Load both = Load.together(List.of(load(5, 0.001), load(10, 0.002)));
+        assertEquals(15, both.mass().kilograms(), 1e-12);
+        assertEquals(0.003, both.expanded().kilograms(), 1e-12);
+    }
+
+    @Test
+    void badWeightsAreRefused() {
+        for (double[] bad : new double[][] {{0, 0}, {-1, 0}, {5, -0.1}}) {
+            assertThrows(IllegalArgumentException.class, () -> load(bad[0], bad[1]));
+        }
+        assertThrows(
+                IllegalArgumentException.class,
+                () -> WeightCheck.of(kg(0), List.of(), List.of(), kg(0), READING, LIMIT));
+    }
+
+    /**
+     * Off, on, off again while the zero drifts evenly by 0.03 a reading: 0.05 of hose are found.
+     */
+    @Test
+    void anEvenDriftCancelsInAShuntTest() {
+        ShuntTest test = ShuntTest.of(kg(100), kg(100.08), kg(100.06), READING, kg(0.2));
+        assertEquals(0.05, test.difference().value(), 1e-9);
+        // Half steps of 0.01: 1 + 1/4 + 1/4 of 1e-4/3; the drift's 0.03 evenly.
+        assertEquals(Math.sqrt(1.5e-4 / 3 + 0.03 * 0.03 / 3), test.difference().standard(), 1e-9);
+        assertEquals(0.05 + test.difference().expanded(), test.halfWidth().kilograms(), 1e-12);
+        assertTrue(test.passes());
+        assertFalse(ShuntTest.of(kg(100), kg(99.7), kg(100), READING, kg(0.2)).passes());
+    }
+}
