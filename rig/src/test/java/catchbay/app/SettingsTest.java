@@ -111,7 +111,8 @@ final class SettingsTest {
                 "bay.toml line 11: scale.capcity_kg = 300: unknown key; did you mean capacity_kg?"
                     + " The keys here are serial, date, expiry, uncertainty_percent, laboratory,"
                     + " calibrated_fahrenheit, unit, resolution_lb, capacity_lb, rest_band_lb,"
-                    + " rest_seconds, silent_seconds, linearity_lb, repeatability_lb,"
+                    + " rest_seconds, silent_seconds, weights_within_days, weights_test,"
+                    + " shunt_test, uncertainty_base_lb, linearity_lb, repeatability_lb,"
                     + " eccentricity_lb, creep_lb, zero_drift_lb, hose_lb, drip_lb,"
                     + " yearly_drift_percent, span_per_kelvin_percent, smallest_net_lb, in_place",
                 good("capacity_kg = 300", "capcity_kg = 300\ncapacity_kg = 300"));
