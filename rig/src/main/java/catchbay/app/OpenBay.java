@@ -24,7 +24,6 @@ import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.Set;
 import java.util.function.Function;
 
 /**
@@ -170,13 +169,9 @@ final class OpenBay {
 
     /** What the records say of the clock; what the computer itself says of it comes besides. */
     private BayComputer clock(TraceLine.Header header) throws StoreException {
-        boolean behind =
-                books.newestStart()
-                        .filter(newest -> newest.isAfter(header.wall().orElseThrow()))
-                        .isPresent();
-        return behind && !ports.time().movesOnlyInSleep()
-                ? BayComputer.ofClock(Set.of(BayComputer.ClockDoubt.BEHIND_RECORDS))
-                : BayComputer.UNKNOWN;
+        return ports.time().movesOnlyInSleep()
+                ? BayComputer.UNKNOWN
+                : BayComputer.begun(header.wall().orElseThrow(), books.newestStart());
     }
 
     /** Free space; not in virtual time, whose traces are the same on every machine. */

@@ -1,5 +1,6 @@
 package catchbay.run;
 
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
@@ -55,6 +56,18 @@ public record BayComputer(
     /** Only how much space is free. */
     public static BayComputer ofFreeBytes(long bytes) {
         return new BayComputer(OptionalInt.empty(), Optional.empty(), OptionalLong.of(bytes));
+    }
+
+    /**
+     * What the records say of the clock: it cannot be right when a run begins before the last one.
+     *
+     * @param began when the run begins, by that clock
+     * @param newest when the last run on record began; empty before the first
+     */
+    public static BayComputer begun(Instant began, Optional<Instant> newest) {
+        return newest.filter(began::isBefore).isPresent()
+                ? ofClock(Set.of(ClockDoubt.BEHIND_RECORDS))
+                : UNKNOWN;
     }
 
     /** This and what was told besides: every flag and doubt of both, and the lesser space. */

@@ -7,6 +7,7 @@ import catchbay.run.BayComputer.ClockDoubt;
 
 import org.junit.jupiter.api.Test;
 
+import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
@@ -37,6 +38,16 @@ class BayComputerTest {
                 all);
         assertEquals(all, all.and(BayComputer.UNKNOWN));
         assertEquals(all, BayComputer.UNKNOWN.and(all));
+    }
+
+    @Test
+    void aRunThatBeginsBeforeTheLastOneOnRecordHasAClockToDoubt() {
+        Instant began = Instant.parse("2026-02-03T10:00:00Z");
+        assertEquals(BayComputer.UNKNOWN, BayComputer.begun(began, Optional.empty()));
+        assertEquals(BayComputer.UNKNOWN, BayComputer.begun(began, Optional.of(began)));
+        assertEquals(
+                BayComputer.ofClock(Set.of(ClockDoubt.BEHIND_RECORDS)),
+                BayComputer.begun(began, Optional.of(began.plusMillis(1))));
     }
 
     @Test
