@@ -16,7 +16,10 @@ final class HardwareArchitectureTest {
     private static final Set<String> REAL_TIME_OWNERS =
             Set.of(
                     "catchbay.hardware.clock.SystemTimekeeper",
-                    "catchbay.hardware.serial.SerialSource");
+                    "catchbay.hardware.serial.SerialSource",
+                    "catchbay.hardware.computer.LinuxComputer",
+                    "catchbay.hardware.computer.WatchedComputer",
+                    "catchbay.hardware.systemd.ServiceNews");
 
     private static final JavaClasses HARDWARE = Imported.mainClasses();
 

@@ -56,9 +56,14 @@ final class ScaleBench implements AutoCloseable {
 
     /** A command line as the page has it; the start script is what StartScriptTest tests. */
     Started start(String commandLine) throws IOException {
+        return start(Map.of(), commandLine);
+    }
+
+    /** The same with these variables in its environment. */
+    Started start(Map<String, String> environment, String commandLine) throws IOException {
         String script = "sh src/catchbay ";
         assertTrue(commandLine.startsWith(script), commandLine);
-        return Started.in(folder, commandLine.substring(script.length()).split(" "));
+        return Started.in(folder, environment, commandLine.substring(script.length()).split(" "));
     }
 
     Started catching(int seconds) throws IOException {

@@ -12,6 +12,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Map;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Collectors;
 
@@ -38,7 +39,8 @@ final class Started implements AutoCloseable {
     /** How a process ended, and all that it printed. */
     record Ended(int code, List<String> output, List<String> errors) {}
 
-    private Started(Path folder, List<String> arguments) throws IOException {
+    private Started(Path folder, Map<String, String> environment, List<String> arguments)
+            throws IOException {
         command =
                 new ArrayList<>(
                         List.of(
@@ -48,7 +50,9 @@ final class Started implements AutoCloseable {
                                 classPath()));
         command.add("catchbay.app.Main");
         command.addAll(arguments);
-        process = new ProcessBuilder(command).directory(folder.toFile()).start();
+        ProcessBuilder builder = new ProcessBuilder(command).directory(folder.toFile());
+        builder.environment().putAll(environment);
+        process = builder.start();
         keyboard = process.outputWriter(StandardCharsets.UTF_8);
         outputReader = reader(process.getInputStream(), output);
         errorReader = reader(process.getErrorStream(), errors);
@@ -56,7 +60,13 @@ final class Started implements AutoCloseable {
 
     /** Starts one command line in a folder. */
     static Started in(Path folder, String... arguments) throws IOException {
-        return new Started(folder, List.of(arguments));
+        return in(folder, Map.of(), arguments);
+    }
+
+    /** Starts one command line in a folder, with these variables in its environment. */
+    static Started in(Path folder, Map<String, String> environment, String... arguments)
+            throws IOException {
+        return new Started(folder, environment, List.of(arguments));
     }
 
     /** Runs one command line in a folder to its end; nothing is typed. */

@@ -1,13 +1,16 @@
 package catchbay.app;
 
+import catchbay.port.Computer;
 import catchbay.port.Outputs;
 import catchbay.port.PortException;
 import catchbay.port.PortKind;
 import catchbay.port.PortOpening;
 import catchbay.port.PortProvider;
 import catchbay.port.Source;
+import catchbay.port.Supervisor;
 import catchbay.run.BayCommand;
 import catchbay.run.BayCommand.Way;
+import catchbay.run.BayComputer;
 import catchbay.run.RunInput;
 
 import java.util.function.Consumer;
@@ -38,7 +41,43 @@ final class AbsentPorts {
 
         @Override
         public Object open(PortOpening opening) {
-            return kind == PortKind.OUTPUTS ? new NoOutputs() : new NoSource();
+            return switch (kind) {
+                case OUTPUTS -> new NoOutputs();
+                case COMPUTER -> new NoComputer();
+                case SUPERVISOR -> new NoSupervisor();
+                case CONTACTS, PULSES, SCALE, CONTROLLER -> new NoSource();
+                case TIME, OPERATOR ->
+                        throw new IllegalStateException("there is always a " + kind.key());
+            };
+        }
+    }
+
+    private static final class NoComputer implements Computer {
+        @Override
+        public BayComputer state() {
+            return BayComputer.UNKNOWN;
+        }
+
+        @Override
+        public void close() {
+            // Nothing is held.
+        }
+    }
+
+    private static final class NoSupervisor implements Supervisor {
+        @Override
+        public void turn(String status) {
+            // Nobody wants to know.
+        }
+
+        @Override
+        public void idle() {
+            // Nor this.
+        }
+
+        @Override
+        public void close() {
+            // Nothing is held.
         }
     }
 

@@ -1,5 +1,6 @@
 package catchbay.app;
 
+import catchbay.port.Computer;
 import catchbay.port.Operator;
 import catchbay.port.Outputs;
 import catchbay.port.PortException;
@@ -8,6 +9,7 @@ import catchbay.port.PortOpening;
 import catchbay.port.PortProvider;
 import catchbay.port.PortSettings;
 import catchbay.port.Source;
+import catchbay.port.Supervisor;
 import catchbay.port.Timekeeper;
 import catchbay.run.RunSetup;
 
@@ -34,6 +36,8 @@ final class BayPorts implements AutoCloseable {
     private RunSetup setup;
     private boolean simulated;
     private Timekeeper time;
+    private Computer computer;
+    private Supervisor supervisor;
 
     private BayPorts(Settings settings, RunSetup setup) {
         this.settings = settings;
@@ -67,6 +71,10 @@ final class BayPorts implements AutoCloseable {
         for (PortKind kind : SOURCES) {
             sources.add(new RunLoop.NamedSource(kind.key(), (Source) open(kind, AbsentPorts.NAME)));
         }
+        computer = (Computer) open(PortKind.COMPUTER, ofThisMachine(PortKind.COMPUTER, "linux"));
+        supervisor =
+                (Supervisor)
+                        open(PortKind.SUPERVISOR, ofThisMachine(PortKind.SUPERVISOR, "systemd"));
         Operator operator = (Operator) open(PortKind.OPERATOR, "terminal");
         return new RunLoop.Ports(time, sources, outputs, operator);
     }
@@ -84,9 +92,27 @@ final class BayPorts implements AutoCloseable {
                 operator);
     }
 
+    /** The bay's own computer; there once all are open. */
+    Computer computer() {
+        return computer;
+    }
+
+    /** Whoever started the program; there once all are open. */
+    Supervisor supervisor() {
+        return supervisor;
+    }
+
     /** Whether any of them stands in for the real thing. */
     boolean simulated() {
         return simulated;
+    }
+
+    /** A provider that needs no settings, wherever it is there; virtual time has no machine. */
+    private String ofThisMachine(PortKind kind, String name) {
+        boolean there =
+                providers.getOrDefault(kind, List.of()).stream()
+                        .anyMatch(provider -> provider.name().equals(name));
+        return there && !time.movesOnlyInSleep() ? name : AbsentPorts.NAME;
     }
 
     private Object open(PortKind kind, String otherwise) throws PortException {
@@ -130,8 +156,9 @@ final class BayPorts implements AutoCloseable {
         for (PortKind kind : SOURCES) {
             found.computeIfAbsent(kind, k -> new ArrayList<>()).add(AbsentPorts.of(kind));
         }
-        found.computeIfAbsent(PortKind.OUTPUTS, k -> new ArrayList<>())
-                .add(AbsentPorts.of(PortKind.OUTPUTS));
+        for (PortKind kind : List.of(PortKind.OUTPUTS, PortKind.COMPUTER, PortKind.SUPERVISOR)) {
+            found.computeIfAbsent(kind, k -> new ArrayList<>()).add(AbsentPorts.of(kind));
+        }
         found.computeIfAbsent(PortKind.OPERATOR, k -> new ArrayList<>())
                 .add(new TerminalOperator.Provider());
         return found;

@@ -15,6 +15,7 @@ import catchbay.store.TraceFolder.Form;
 
 import java.io.IOException;
 import java.io.InputStream;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -32,6 +33,11 @@ final class Bookkeeping {
     Bookkeeping(TraceFolder traces, RecordStore store) {
         this.traces = traces;
         this.store = store;
+    }
+
+    /** When the newest run on record began, by its own clock; empty before the first one. */
+    Optional<Instant> newestStart() throws StoreException {
+        return store.newest(1).stream().findFirst().map(record -> record.content().startedWall());
     }
 
     /**

@@ -135,6 +135,8 @@ public final class CatchSession {
                 return course.on(
                         new OpenBay(
                                 open,
+                                ports.computer(),
+                                ports.supervisor(),
                                 ports.simulated(),
                                 setups,
                                 settings.zone(),

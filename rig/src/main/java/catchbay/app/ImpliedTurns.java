@@ -4,6 +4,7 @@ import catchbay.record.DocumentException;
 import catchbay.record.TraceLine;
 import catchbay.record.TraceReader;
 import catchbay.run.BayCommand;
+import catchbay.run.BayComputer;
 import catchbay.run.Outcome;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
@@ -145,6 +146,7 @@ final class ImpliedTurns {
                 yield train.firstNanos();
             }
             // What a run would come to is found here anew; a person's closing line seals nothing.
+            case TraceLine.Computer(long at, BayComputer told) -> at;
             case TraceLine.State(long at, String key) -> at;
             case TraceLine.Command(long at, BayCommand command) -> at;
             case TraceLine.Closing closing -> closing.atNanos();

@@ -1,9 +1,12 @@
 package catchbay.app;
 
+import catchbay.port.Computer;
+import catchbay.port.Supervisor;
 import catchbay.port.Timekeeper;
 import catchbay.record.ResultText;
 import catchbay.record.TraceLine;
 import catchbay.record.TraceText;
+import catchbay.run.BayComputer;
 import catchbay.run.Outcome;
 import catchbay.run.RunMachine;
 import catchbay.run.RunSetup;
@@ -34,6 +37,8 @@ final class OpenBay {
 
     private final RunLoop.Ports ports;
     private final KnownContacts contacts;
+    private final Computer computer;
+    private final Supervisor supervisor;
     private final boolean simulated;
     private final Function<LocalDate, RunSetup> setups;
     private final ZoneId zone;
@@ -43,6 +48,8 @@ final class OpenBay {
 
     /**
      * @param opened its ports
+     * @param computer its own computer
+     * @param supervisor whoever started the program
      * @param simulated whether any of them stands in for the real thing
      * @param setups the setup of a catch on a calendar day
      * @param zone where that day is
@@ -52,6 +59,8 @@ final class OpenBay {
      */
     OpenBay(
             RunLoop.Ports opened,
+            Computer computer,
+            Supervisor supervisor,
             boolean simulated,
             Function<LocalDate, RunSetup> setups,
             ZoneId zone,
@@ -61,6 +70,8 @@ final class OpenBay {
         List<RunLoop.NamedSource> sources = new ArrayList<>(opened.sources());
         this.contacts = KnownContacts.among(sources, opened.time());
         this.ports = new RunLoop.Ports(opened.time(), sources, opened.outputs(), opened.operator());
+        this.computer = computer;
+        this.supervisor = supervisor;
         this.simulated = simulated;
         this.setups = setups;
         this.zone = zone;
@@ -133,17 +144,45 @@ final class OpenBay {
         sources.addAll(ports.sources());
         boolean virtual = ports.time().movesOnlyInSleep();
         boolean bars = System.console() != null && System.console().isTerminal() && !virtual;
+        BayComputer clock = clock(header);
         contacts.tellAgain();
         try (TraceLog log = virtual ? new InlineTraceLog(file) : new ThreadedTraceLog(file);
                 Progress progress = new Progress(err, bars)) {
+            ComputerWatch watch = new ComputerWatch(computer, log);
+            watch.tell(clock.and(space()), ports.time().monotonicNanos());
             RunLoop loop =
                     new RunLoop(
                             new RunLoop.Ports(
                                     ports.time(), sources, ports.outputs(), ports.operator()),
                             log,
-                            progress);
+                            (state, nowNanos) -> {
+                                progress.after(state, nowNanos);
+                                watch.after(state, nowNanos);
+                                supervisor.turn(Words.of(state));
+                            });
             Outcome outcome = loop.run(header.setup());
-            return closed(log, header, outcome, loop.endedNanos());
+            supervisor.idle();
+            watch.tell(space(), loop.endedNanos());
+            return closed(log, header, outcome, watch.all(), loop.endedNanos());
+        }
+    }
+
+    /** What the records say of the clock; what the computer itself says of it comes besides. */
+    private BayComputer clock(TraceLine.Header header) throws StoreException {
+        return ports.time().movesOnlyInSleep()
+                ? BayComputer.UNKNOWN
+                : BayComputer.begun(header.wall().orElseThrow(), books.newestStart());
+    }
+
+    /** Free space; not in virtual time, whose traces are the same on every machine. */
+    private BayComputer space() {
+        try {
+            return ports.time().movesOnlyInSleep()
+                    ? BayComputer.UNKNOWN
+                    : BayComputer.ofFreeBytes(traces.freeBytes());
+        } catch (IOException notTold) {
+            // A disk that fails shows itself where the trace is written.
+            return BayComputer.UNKNOWN;
         }
     }
 
@@ -152,26 +191,31 @@ final class OpenBay {
      * count.
      */
     private CatchSession.Ended closed(
-            TraceLog log, TraceLine.Header header, Outcome outcome, long endedNanos)
+            TraceLog log,
+            TraceLine.Header header,
+            Outcome outcome,
+            BayComputer told,
+            long endedNanos)
             throws StoreException, IOException {
         return switch (log.seal(endedNanos, outcome.key(), outcome.reason())) {
             case TraceLog.End.Closed(ClosedTrace trace) -> {
                 books.record(trace);
-                yield ended(header, ResultText.Seal.SEALED, outcome);
+                yield ended(header, ResultText.Seal.SEALED, told, outcome);
             }
             case TraceLog.End.Lost(String sentence) ->
                     ended(
                             header,
                             ResultText.Seal.UNSEALED,
+                            told,
                             new Outcome.Void(Outcome.Cause.TRACE_FAILED, sentence));
         };
     }
 
     private static CatchSession.Ended ended(
-            TraceLine.Header header, ResultText.Seal seal, Outcome outcome) {
+            TraceLine.Header header, ResultText.Seal seal, BayComputer told, Outcome outcome) {
         return new CatchSession.Ended(
                 header.run().orElseThrow(),
-                Replay.provenance(header, seal),
+                Replay.provenance(header, seal).on(told),
                 header.setup(),
                 outcome);
     }

@@ -7,6 +7,7 @@ import catchbay.record.TraceReader;
 import catchbay.record.TraceSeal;
 import catchbay.record.TraceText;
 import catchbay.run.BayCommand;
+import catchbay.run.BayComputer;
 import catchbay.run.Outcome;
 import catchbay.run.RunInput;
 import catchbay.run.RunMachine;
@@ -49,6 +50,7 @@ final class Replay {
     private final boolean earlier;
 
     private final Queue<TraceLine> due = new ArrayDeque<>();
+    private BayComputer computer = BayComputer.UNKNOWN;
     private RunState state;
     private long endedNanos;
 
@@ -82,7 +84,11 @@ final class Replay {
         }
         if (header.turns() == TraceLine.Turns.IMPLIED) {
             Outcome outcome = ImpliedTurns.outcome(reader);
-            return result(header, ResultText.Seal.UNSEALED, outcome);
+            return new Result(
+                    provenance(header, ResultText.Seal.UNSEALED),
+                    header.setup(),
+                    header.wall(),
+                    outcome);
         }
         return new Replay(reader, method < RunMachine.METHOD_VERSION).recorded();
     }
@@ -166,7 +172,8 @@ final class Replay {
                         header.origin().key(),
                         ResultText.Seal.SEALED,
                         RunMachine.METHOD_VERSION,
-                        Optional.of(recorded)),
+                        Optional.of(recorded),
+                        computer),
                 header.setup(),
                 header.wall(),
                 outcome);
@@ -210,6 +217,9 @@ final class Replay {
     /** One more line; answers how it differs from what the run comes to, or null. */
     private String follow(TraceLine line) {
         if (earlier) {
+            if (line instanceof TraceLine.Computer(long at, BayComputer told)) {
+                computer = computer.and(told);
+            }
             if (line instanceof TraceLine.Input(RunInput input)
                     && !(state instanceof RunState.Ended)) {
                 take(input);
@@ -229,6 +239,10 @@ final class Replay {
                     yield "line " + reader.lineNumber() + " comes after the run's end";
                 }
                 take(input);
+                yield null;
+            }
+            case TraceLine.Computer(long at, BayComputer told) -> {
+                computer = computer.and(told);
                 yield null;
             }
             case TraceLine.State told -> same(told);
@@ -278,8 +292,9 @@ final class Replay {
         return new String(text.bytes(), 0, text.length(), StandardCharsets.UTF_8).strip();
     }
 
-    private static Result result(TraceLine.Header header, ResultText.Seal seal, Outcome outcome) {
-        return new Result(provenance(header, seal), header.setup(), header.wall(), outcome);
+    private Result result(TraceLine.Header header, ResultText.Seal seal, Outcome outcome) {
+        return new Result(
+                provenance(header, seal).on(computer), header.setup(), header.wall(), outcome);
     }
 
     /** What a result says of the trace with this header. */

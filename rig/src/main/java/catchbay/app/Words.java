@@ -109,6 +109,10 @@ final class Words {
             case Outcome.Refused r -> ended(out, r);
             case Outcome.Interrupted i -> ended(out, i);
         }
+        if (!provenance.computer().notes().isEmpty()) {
+            out.println();
+            provenance.computer().notes().forEach(note -> paragraph(out, note));
+        }
         provenance.recorded().ifPresent(recorded -> recorded(out, provenance, recorded));
         if (provenance.origin().equals("simulated")) {
             simulated(out);

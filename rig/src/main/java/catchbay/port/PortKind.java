@@ -15,7 +15,11 @@ public enum PortKind {
     /** The person at the bay; an {@link Operator}. */
     OPERATOR("operator"),
     /** The bay's outputs; an {@link Outputs}. */
-    OUTPUTS("outputs");
+    OUTPUTS("outputs"),
+    /** The bay's own computer; a {@link Computer}. */
+    COMPUTER("computer"),
+    /** Whoever started the program as a service; a {@link Supervisor}. */
+    SUPERVISOR("supervisor");
 
     private final String key;
 

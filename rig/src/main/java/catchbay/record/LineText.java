@@ -2,6 +2,7 @@ package catchbay.record;
 
 import catchbay.quantity.MassUnit;
 import catchbay.run.BayCommand;
+import catchbay.run.BayComputer;
 import catchbay.run.BayContact;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
@@ -18,6 +19,8 @@ import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.OptionalLong;
+import java.util.Set;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 
@@ -45,6 +48,7 @@ final class LineText {
                     "port_failed",
                     "durable_to",
                     "trace_failed",
+                    "computer",
                     "state",
                     "command",
                     "end");
@@ -87,6 +91,7 @@ final class LineText {
         TraceLine read =
                 switch (kind) {
                     case "state" -> new TraceLine.State(at, line.text("state"));
+                    case "computer" -> new TraceLine.Computer(at, computer(line));
                     case "command" -> new TraceLine.Command(at, command(line));
                     case "end" -> closing(at, line);
                     case "train" -> train(at, line, turns);
@@ -147,6 +152,38 @@ final class LineText {
             case "trace_failed" -> new RunInput.TraceFailed(at, line.words("trace_failed"));
             default -> throw new AssertionError("no such kind of line: " + kind);
         };
+    }
+
+    private static BayComputer computer(Fields line) {
+        Fields told = line.section("computer");
+        OptionalInt flags =
+                told.has("power_flags")
+                        ? OptionalInt.of(
+                                (int) told.whole("power_flags", 0, BayComputer.POWER_FLAGS_MAX))
+                        : OptionalInt.empty();
+        Optional<Set<BayComputer.ClockDoubt>> doubts =
+                told.has("clock_doubts")
+                        ? Optional.of(
+                                told.texts("clock_doubts").stream()
+                                        .map(word -> clockDoubt(word, told))
+                                        .collect(Collectors.toSet()))
+                        : Optional.empty();
+        OptionalLong free =
+                told.has("free_bytes")
+                        ? OptionalLong.of(told.whole("free_bytes", 0, Long.MAX_VALUE))
+                        : OptionalLong.empty();
+        told.finish();
+        return new BayComputer(flags, doubts, free);
+    }
+
+    private static BayComputer.ClockDoubt clockDoubt(String word, Fields told) {
+        for (BayComputer.ClockDoubt doubt : BayComputer.ClockDoubt.values()) {
+            if (Fields.spelt(doubt).equals(word)) {
+                return doubt;
+            }
+        }
+        throw told.refused(
+                "clock_doubts", "'" + word + "' is none of unset, stepped, behind-records");
     }
 
     private static RunInput unread(long at, Fields line) {

@@ -9,6 +9,7 @@ import catchbay.metrology.Verdict;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
+import catchbay.run.BayComputer;
 import catchbay.run.CatchResult;
 import catchbay.run.Outcome;
 import catchbay.run.Repeats;
@@ -25,6 +26,7 @@ import java.math.RoundingMode;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 
 /**
  * A run's result as a JSON object: the same keys in the same order for every outcome, each ending
@@ -48,19 +50,36 @@ public final class ResultText {
      * @param seal how whole the trace is
      * @param methodVersion the method under which the result was computed
      * @param recorded what it came to when it was recorded, where that was under an earlier method
+     * @param computer what the bay's computer said of itself; {@link BayComputer#UNKNOWN} where the
+     *     trace does not say
      */
     public record Provenance(
-            String run, String origin, Seal seal, int methodVersion, Optional<Recorded> recorded) {
+            String run,
+            String origin,
+            Seal seal,
+            int methodVersion,
+            Optional<Recorded> recorded,
+            BayComputer computer) {
 
         /** Of a run under the method of today. */
         public Provenance(String run, String origin, Seal seal, int methodVersion) {
-            this(run, origin, seal, methodVersion, Optional.empty());
+            this(run, origin, seal, methodVersion, Optional.empty(), BayComputer.UNKNOWN);
+        }
+
+        /** The same, on a computer that said this. */
+        public Provenance on(BayComputer other) {
+            return new Provenance(run, origin, seal, methodVersion, recorded, other);
         }
 
         /** The same, with the result that was recorded under the earlier method. */
         public Provenance with(String resultJson) {
             return new Provenance(
-                    run, origin, seal, methodVersion, recorded.map(then -> then.with(resultJson)));
+                    run,
+                    origin,
+                    seal,
+                    methodVersion,
+                    recorded.map(then -> then.with(resultJson)),
+                    computer);
         }
     }
 
@@ -129,8 +148,30 @@ public final class ResultText {
         text.verdict(result == null ? Optional.empty() : result.verdict(), setup);
         text.advice(result == null ? null : result.advice(), setup);
         text.notes(result);
+        text.computer(provenance.computer);
         provenance.recorded.ifPresent(text::recorded);
         return new String(Json.write(text.json), StandardCharsets.UTF_8);
+    }
+
+    /** Left out where the trace does not say, as every trace of earlier programs. */
+    private void computer(BayComputer computer) {
+        if (computer.equals(BayComputer.UNKNOWN)) {
+            return;
+        }
+        ObjectNode node = json.putObject("bay_computer");
+        node.put(
+                "power_flags",
+                computer.powerFlags().isPresent() ? computer.powerFlags().getAsInt() : null);
+        node.put("clock_trusted", computer.clockTrusted().orElse(null));
+        ArrayNode doubts = node.putArray("clock_doubts");
+        computer.clockDoubts().orElse(Set.of()).stream()
+                .sorted()
+                .forEach(doubt -> doubts.add(Fields.spelt(doubt)));
+        node.put(
+                "free_bytes_least",
+                computer.freeBytes().isPresent() ? computer.freeBytes().getAsLong() : null);
+        ArrayNode notes = node.putArray("notes");
+        computer.notes().forEach(notes::add);
     }
 
     private void head(Provenance provenance, RunSetup setup, Outcome outcome) {

@@ -1,6 +1,7 @@
 package catchbay.record;
 
 import catchbay.run.BayCommand;
+import catchbay.run.BayComputer;
 import catchbay.run.RunInput;
 import catchbay.run.RunSetup;
 import catchbay.signal.EdgeBatch;
@@ -226,6 +227,14 @@ public sealed interface TraceLine {
             }
         }
     }
+
+    /**
+     * What the bay's computer said of itself. The run does not see it.
+     *
+     * @param atNanos when
+     * @param computer what was told then; not everything each time
+     */
+    record Computer(long atNanos, BayComputer computer) implements TraceLine {}
 
     /** A run came into the state called so. */
     record State(long atNanos, String key) implements TraceLine {}

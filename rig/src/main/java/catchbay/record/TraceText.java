@@ -1,6 +1,7 @@
 package catchbay.record;
 
 import catchbay.run.BayCommand;
+import catchbay.run.BayComputer;
 import catchbay.run.RunInput;
 import catchbay.signal.EdgeBatch;
 import catchbay.signal.ScaleFrame;
@@ -9,6 +10,7 @@ import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 
 import java.util.Arrays;
+import java.util.TreeSet;
 
 /**
  * Writes trace lines into a buffer that is used over and over. Every line is written here by hand,
@@ -145,6 +147,30 @@ public final class TraceText {
                 });
     }
 
+    /** Writes what the bay's computer said of itself. */
+    public void computer(long atNanos, BayComputer computer) {
+        at(atNanos).key("computer").put("{");
+        String comma = "";
+        if (computer.powerFlags().isPresent()) {
+            put("\"power_flags\":").whole(computer.powerFlags().getAsInt());
+            comma = ",";
+        }
+        if (computer.clockDoubts().isPresent()) {
+            put(comma).put("\"clock_doubts\":[");
+            comma = "";
+            for (BayComputer.ClockDoubt doubt : new TreeSet<>(computer.clockDoubts().get())) {
+                put(comma).words(Fields.spelt(doubt));
+                comma = ",";
+            }
+            put("]");
+            comma = ",";
+        }
+        if (computer.freeBytes().isPresent()) {
+            put(comma).put("\"free_bytes\":").whole(computer.freeBytes().getAsLong());
+        }
+        end(put("}"));
+    }
+
     /** Writes that the run came into the state called so. */
     public void state(long atNanos, String key) {
         end(at(atNanos).key("state").words(key));
@@ -189,6 +215,7 @@ public final class TraceText {
             case TraceLine.Header header -> header(header);
             case TraceLine.Input(RunInput input) -> input(input);
             case TraceLine.Train train -> train(train);
+            case TraceLine.Computer(long at, BayComputer told) -> computer(at, told);
             case TraceLine.State(long at, String key) -> state(at, key);
             case TraceLine.Command(long at, BayCommand command) -> command(at, command);
             case TraceLine.Closing closing -> closing(closing);

@@ -12,6 +12,7 @@ import catchbay.record.TraceArchive;
 import catchbay.record.TraceLine;
 import catchbay.record.TraceReader;
 import catchbay.record.TraceText;
+import catchbay.run.BayComputer;
 import catchbay.run.CatchResult;
 import catchbay.run.Outcome;
 
@@ -31,6 +32,9 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.HexFormat;
 import java.util.List;
+import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.OptionalLong;
 
 /** A recorded trace comes to the same states, commands and result again, or is not accepted. */
 final class ReplayTest {
@@ -299,5 +303,44 @@ final class ReplayTest {
         lines.add(12, "{\"at\":10150000000,\"turn\":1}");
         Replay.Result again = replay(resealed(lines));
         assertEquals(replay(sealed).outcome(), again.outcome());
+    }
+
+    /** Told beside the result, wherever in the trace it stands, and never part of it. */
+    @Test
+    void whatTheComputerSaysOfItselfChangesNoResult() throws Exception {
+        List<String> lines = lines();
+        lines.add(1, "{\"at\":1,\"computer\":{\"clock_doubts\":[],\"free_bytes\":5000}}");
+        lines.add(14, "{\"at\":2,\"computer\":{\"power_flags\":65537}}");
+        lines.add(
+                lines.size() - 1,
+                "{\"at\":3,\"computer\":{\"power_flags\":65536,\"clock_doubts\":[\"stepped\"],"
+                        + "\"free_bytes\":4000}}");
+        Replay.Result again = replay(resealed(lines));
+        assertEquals(replay(sealed).outcome(), again.outcome());
+        BayComputer told = again.provenance().computer();
+        assertEquals(OptionalInt.of(65537), told.powerFlags());
+        assertEquals(Optional.of(false), told.clockTrusted());
+        assertEquals(OptionalLong.of(4000), told.freeBytes());
+        String json = ResultText.of(again.provenance(), again.setup(), again.outcome());
+        assertTrue(
+                json.contains(
+                        "\"bay_computer\":{\"power_flags\":65537,\"clock_trusted\":false,"
+                            + "\"clock_doubts\":[\"stepped\"],\"free_bytes_least\":4000,\"notes\":[\"The"
+                            + " bay's computer was short of voltage during this run;"),
+                json);
+        assertTrue(json.contains("it leapt while the program ran"), json);
+        Replay.Result silent = replay(sealed);
+        assertFalse(
+                ResultText.of(silent.provenance(), silent.setup(), silent.outcome())
+                        .contains("bay_computer"));
+        ByteArrayOutputStream shown = new ByteArrayOutputStream();
+        Words.print(
+                new PrintStream(shown, true, StandardCharsets.UTF_8),
+                again.provenance(),
+                again.setup(),
+                again.outcome());
+        String page = shown.toString(StandardCharsets.UTF_8);
+        assertTrue(page.contains("short of voltage"), page);
+        assertTrue(page.contains("is not to be trusted"), page);
     }
 }

@@ -4,6 +4,7 @@ import catchbay.quantity.Mass;
 import catchbay.quantity.MassUnit;
 import catchbay.quantity.Volume;
 import catchbay.run.BayCommand;
+import catchbay.run.BayComputer;
 import catchbay.run.BayContact;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
@@ -13,7 +14,12 @@ import catchbay.signal.ScaleFrame;
 
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.List;
+import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.OptionalLong;
+import java.util.Set;
 import java.util.random.RandomGenerator;
 
 /** Trace lines of every kind, drawn from a seed. */
@@ -48,11 +54,29 @@ final class SampleLines {
     }
 
     TraceLine line() {
-        return switch (random.nextInt(4)) {
+        return switch (random.nextInt(5)) {
+            case 2 -> new TraceLine.Computer(stamp(), computer());
             case 0 -> new TraceLine.State(stamp(), "state-" + random.nextInt(9));
             case 1 -> new TraceLine.Command(stamp(), command());
             default -> new TraceLine.Input(input());
         };
+    }
+
+    private BayComputer computer() {
+        Set<BayComputer.ClockDoubt> doubts = EnumSet.noneOf(BayComputer.ClockDoubt.class);
+        for (BayComputer.ClockDoubt doubt : BayComputer.ClockDoubt.values()) {
+            if (random.nextBoolean()) {
+                doubts.add(doubt);
+            }
+        }
+        return new BayComputer(
+                random.nextBoolean()
+                        ? OptionalInt.of(random.nextInt(BayComputer.POWER_FLAGS_MAX + 1))
+                        : OptionalInt.empty(),
+                random.nextBoolean() ? Optional.of(doubts) : Optional.empty(),
+                random.nextBoolean()
+                        ? OptionalLong.of(random.nextLong(Long.MAX_VALUE))
+                        : OptionalLong.empty());
     }
 
     RunInput input() {

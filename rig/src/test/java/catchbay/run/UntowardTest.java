@@ -29,6 +29,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import java.util.SplittableRandom;
 import java.util.function.BiConsumer;
 
 /** What comes too early, too late, twice, or from a hand that slipped. */
@@ -287,6 +288,55 @@ final class UntowardTest {
     }
 
     // Side pulses
+
+    /**
+     * A text protocol has no check: a bad wire turns one digit into another. At rest such a reading
+     * begins the rest anew, or lies within the band and moves the mean by no more than the band.
+     * (Above the capacity it ends the run: OutcomeTest.)
+     */
+    @Test
+    void aChangedDigitCostsTimeButNeverTheTruth() {
+        double clean =
+                new Rehearsal(Setups.scaleOnly())
+                        .result()
+                        .comparison()
+                        .measured()
+                        .volume()
+                        .litres();
+        int measured = 0;
+        int hit = 0;
+        for (int seed = 0; seed < 60; seed++) {
+            SplittableRandom random = new SplittableRandom(seed);
+            Rehearsal bay = new Rehearsal(Setups.scaleOnly());
+            int[] changed = new int[1];
+            bay.frames =
+                    frame -> {
+                        if (random.nextInt(25) > 0) {
+                            return frame;
+                        }
+                        changed[0]++;
+                        ScaleFrame.Weight weight = (ScaleFrame.Weight) frame;
+                        double step = StrictMath.pow(10, random.nextInt(-2, 2));
+                        return new ScaleFrame.Weight(
+                                weight.amount() + step * random.nextInt(1, 10),
+                                weight.unit(),
+                                weight.net(),
+                                weight.inMotion());
+                    };
+            if (bay.outcome() instanceof Outcome.Measured(CatchResult result)) {
+                measured++;
+                double band = bay.setup.scale().orElseThrow().restBand().kilograms();
+                double density = bay.setup.liquid().density().kilogramsPerCubicMetre() / 1000;
+                assertEquals(
+                        clean,
+                        result.comparison().measured().volume().litres(),
+                        2 * band / density,
+                        "seed " + seed);
+                hit += changed[0] > 0 ? 1 : 0;
+            }
+        }
+        assertTrue(measured == 60 && hit > 30, measured + " measured, " + hit + " with changes");
+    }
 
     @Test
     void sidePulsesThatCannotBeCountedAreNotPassedOver() {

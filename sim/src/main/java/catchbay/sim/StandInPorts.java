@@ -1,5 +1,6 @@
 package catchbay.sim;
 
+import catchbay.port.Computer;
 import catchbay.port.Operator;
 import catchbay.port.Outputs;
 import catchbay.port.PortException;
@@ -10,12 +11,18 @@ import catchbay.port.PortSettings;
 import catchbay.port.Source;
 import catchbay.port.Timekeeper;
 import catchbay.run.BayCommand;
+import catchbay.run.BayComputer;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.ScaleTask;
 
 import java.time.DateTimeException;
 import java.time.Instant;
+import java.util.EnumSet;
+import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.OptionalLong;
+import java.util.Set;
 import java.util.function.Consumer;
 
 /**
@@ -152,6 +159,36 @@ public final class StandInPorts {
         }
     }
 
+    /** A computer in bad health, or good, from the settings. */
+    public static final class BadComputer extends StandIn {
+        /** For the service loader. */
+        public BadComputer() {
+            super(PortKind.COMPUTER, NAME);
+        }
+
+        @Override
+        public Object open(PortOpening opening) {
+            PortSettings settings = opening.settings();
+            Set<BayComputer.ClockDoubt> doubts = EnumSet.noneOf(BayComputer.ClockDoubt.class);
+            for (String name : settings.texts("clock_doubts")) {
+                switch (name) {
+                    case "unset" -> doubts.add(BayComputer.ClockDoubt.UNSET);
+                    case "stepped" -> doubts.add(BayComputer.ClockDoubt.STEPPED);
+                    default ->
+                            throw settings.refused(
+                                    "clock_doubts",
+                                    "a clock cannot be '" + name + "'; use unset or stepped");
+                }
+            }
+            long flags = settings.whole("power_flags", 0, BayComputer.POWER_FLAGS_MAX, 0);
+            return new ToldComputer(
+                    new BayComputer(
+                            OptionalInt.of((int) flags),
+                            Optional.of(doubts),
+                            OptionalLong.empty()));
+        }
+    }
+
     /** Outputs of the stand-in bay, and the world's options. */
     public static final class OutputLines extends StandIn {
         /** For the service loader. */
@@ -181,6 +218,13 @@ public final class StandInPorts {
         @Override
         public void close() {
             // The world holds nothing that must be let go.
+        }
+    }
+
+    record ToldComputer(BayComputer state) implements Computer {
+        @Override
+        public void close() {
+            // Nothing is held.
         }
     }
 
