@@ -25,7 +25,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
-import java.util.function.Function;
+import java.util.function.UnaryOperator;
 
 /**
  * One catch test, or a series of them, from the settings to its records: opens what the settings
@@ -115,7 +115,7 @@ public final class CatchSession {
         try (BayPorts ports = BayPorts.withTime(settings, provisional)) {
             Instant now = ports.time().wallTime();
             RunSetup setup = settings.setup(asset, LocalDate.ofInstant(now, settings.zone()));
-            refuseImpossible(untried(setup), asset);
+            refuseImpossible(setup.day(), asset, CatchSession::untried);
             try (DataFolder folder = DataFolder.open(settings.data(), now);
                     RecordStore store = SqliteStore.open(folder.records())) {
                 TraceFolder traces = new TraceFolder(folder.traces(), new DiskFiles());
@@ -129,16 +129,14 @@ public final class CatchSession {
                                 ports.simulated()
                                         ? TraceLine.Origin.SIMULATED
                                         : TraceLine.Origin.BAY);
-                Function<LocalDate, RunSetup> setups =
-                        day -> tests.applied(settings.setup(asset, day));
-                refuseImpossible(setups.apply(setup.day()), asset);
+                refuseImpossible(setup.day(), asset, tests::applied);
                 return course.on(
                         new OpenBay(
                                 open,
                                 ports.computer(),
                                 ports.supervisor(),
                                 ports.simulated(),
-                                setups,
+                                day -> tests.applied(settings.setup(asset, day)),
                                 settings.zone(),
                                 traces,
                                 books,
@@ -150,16 +148,29 @@ public final class CatchSession {
 
     /**
      * The setup as far as it can be judged before the data folder is ours, which knows what was
-     * tried of the scale: as if nothing had to be.
+     * tried of the scale: as if a check had passed, long ago where a manager decides otherwise.
      */
     private static RunSetup untried(RunSetup setup) {
-        if (setup.scale().isEmpty() || setup.session().override().isPresent()) {
+        if (setup.scale().isEmpty()) {
             return setup;
         }
-        return setup.with(setup.scale().get().with(ScaleTests.NONE), setup.doubts().scale());
+        RunSetup.Scale scale = setup.scale().get();
+        LocalDate day = setup.session().override().isPresent() ? LocalDate.EPOCH : setup.day();
+        return setup.with(
+                scale.with(
+                        new ScaleTests(
+                                scale.tests().withinDays(),
+                                Optional.of(new ScaleTests.Weights("not looked up", day, true)),
+                                Optional.empty())),
+                setup.doubts().scale());
     }
 
-    private void refuseImpossible(RunSetup setup, Optional<String> asset) {
+    /**
+     * @param tried the setup with what is known of its scale
+     */
+    private void refuseImpossible(
+            LocalDate day, Optional<String> asset, UnaryOperator<RunSetup> tried) {
+        RunSetup setup = tried.apply(settings.setup(asset, day));
         List<String> problems = new ArrayList<>(SetupCheck.problems(setup));
         problems.addAll(PortNeeds.problems(settings, setup));
         if (problems.isEmpty()) {
@@ -167,7 +178,7 @@ public final class CatchSession {
         }
         List<String> others =
                 settings.otherScales(() ->
-                        SetupCheck.problems(untried(settings.setup(asset, setup.day()))).isEmpty());
+                        SetupCheck.problems(tried.apply(settings.setup(asset, day))).isEmpty());
         throw new DocumentException(
                 settings.name()
                         + ": "

@@ -1,5 +1,7 @@
 package catchbay.app;
 
+import catchbay.metrology.Certificate;
+import catchbay.metrology.WeightCheck;
 import catchbay.record.ScaleTestText;
 import catchbay.record.ScaleTestText.Done;
 import catchbay.record.ScaleTestText.Kind;
@@ -41,16 +43,19 @@ final class KnownScaleTests {
             return setup;
         }
         RunSetup.Scale scale = setup.scale().get();
-        Optional<Done> weights = newest(setup, Kind.WEIGHTS);
+        Optional<Done> weights =
+                newest(setup, Kind.WEIGHTS)
+                        .filter(test -> !passed(test) || !outdated(test, scale.certificate()));
         Optional<Done> shunt = newest(setup, Kind.SHUNT);
         ScaleTests tests =
                 new ScaleTests(
                         scale.tests().withinDays(),
                         weights.map(test ->
                                 new ScaleTests.Weights(
-                                        test.head().name(), test.head().day(), test.passed())),
+                                        test.head().name(), test.head().day(), passed(test))),
                         shunt.map(test ->
-                                new ScaleTests.Shunt(test.head().name(), test.head().day())));
+                                new ScaleTests.Shunt(
+                                        test.head().name(), test.head().day(), passed(test))));
         return setup.with(
                 scale.with(tests),
                 shunt.flatMap(Done::halfWidth)
@@ -58,10 +63,21 @@ final class KnownScaleTests {
                         .orElse(setup.doubts().scale()));
     }
 
+    private static boolean passed(Done test) {
+        return test.answer() == WeightCheck.Answer.PASSES;
+    }
+
+    /** What a scale showed before it was calibrated, and perhaps moved, says nothing of it now. */
+    private static boolean outdated(Done test, Certificate certificate) {
+        return test.head().day().isBefore(certificate.date());
+    }
+
+    /** The newest that says something; one that could not tell leaves what was known before. */
     private Optional<Done> newest(RunSetup setup, Kind kind) {
         String serial = setup.scale().orElseThrow().certificate().serial();
         return newestFirst.stream()
                 .filter(test -> test.head().kind() == kind)
+                .filter(test -> test.answer() != WeightCheck.Answer.CANNOT_TELL)
                 .filter(test -> test.head().scale().equals(serial))
                 .filter(test -> !test.head().day().isAfter(setup.day()))
                 .findFirst();

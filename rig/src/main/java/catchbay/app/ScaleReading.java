@@ -10,6 +10,7 @@ import catchbay.signal.MassSteadiness;
 import catchbay.signal.ScaleFrame;
 
 import java.util.Locale;
+import java.util.Optional;
 
 /**
  * Reads a scale at rest, by the rule of a catch, each time after a person has loaded it. Used for
@@ -33,6 +34,7 @@ final class ScaleReading {
     private MassSteadiness rest;
     private long lastNanos;
     private boolean loaded;
+    private Optional<Boolean> net = Optional.empty();
     private String ended;
     private String hindrance = "";
 
@@ -124,7 +126,12 @@ final class ScaleReading {
                                     + ", and scale.unit says "
                                     + scale.unit().symbol()
                                     + ". Set the indicator, or the settings.";
+                } else if (net.isPresent() && net.get() != weight.net()) {
+                    ended =
+                            "The scale changed between gross and net during the test. Leave its"
+                                    + " tare key alone and begin again.";
                 } else {
+                    net = Optional.of(weight.net());
                     rest = rest.take(at, weight);
                     lastNanos = at;
                     hindrance = "";

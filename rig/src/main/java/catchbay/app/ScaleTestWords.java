@@ -20,7 +20,7 @@ final class ScaleTestWords {
     /** Prints it and answers the exit code. */
     static int print(boolean json, ScaleTesting.Result result) {
         PrintStream out = Page.out();
-        boolean passed =
+        WeightCheck.Answer answer =
                 switch (result) {
                     case ScaleTesting.Result.Weights(Head head, WeightCheck check) -> {
                         if (json) {
@@ -28,7 +28,7 @@ final class ScaleTestWords {
                         } else {
                             weights(out, head, check);
                         }
-                        yield check.passes();
+                        yield check.answer();
                     }
                     case ScaleTesting.Result.Shunt(Head head, ShuntTest test) -> {
                         if (json) {
@@ -36,15 +36,15 @@ final class ScaleTestWords {
                         } else {
                             shunt(out, head, test);
                         }
-                        yield test.passes();
+                        yield test.answer();
                     }
                     case ScaleTesting.Result.BrokenOff(Head _, String reason) -> {
                         System.err.println("catchbay: no result. " + reason);
-                        yield false;
+                        yield WeightCheck.Answer.CANNOT_TELL;
                     }
                 };
         out.flush();
-        return passed ? Exit.DONE : Exit.NO_RESULT;
+        return answer == WeightCheck.Answer.PASSES ? Exit.DONE : Exit.NO_RESULT;
     }
 
     /** The tests that came to their end, newest first, at most so many. */
@@ -72,7 +72,7 @@ final class ScaleTestWords {
                             done.head().name(),
                             Words.printable(done.head().scale()),
                             done.head().day(),
-                            done.passed() ? "pass" : "fail",
+                            inOneWord(done.answer()),
                             done.head().origin().key()));
         }
     }
@@ -113,7 +113,7 @@ final class ScaleTestWords {
                             point.error().value() + 0.0,
                             point.error().expanded(),
                             point.limit().kilograms(),
-                            point.passes() ? "" : point.canTell() ? "FAILS" : "CANNOT TELL"));
+                            remark(point.answer())));
         }
         Words.line(
                 out,
@@ -129,16 +129,34 @@ final class ScaleTestWords {
         simulated(out, head);
     }
 
+    private static String remark(WeightCheck.Answer answer) {
+        return switch (answer) {
+            case PASSES -> "";
+            case FAILS -> "FAILS";
+            case CANNOT_TELL -> "CANNOT TELL";
+        };
+    }
+
+    private static String inOneWord(WeightCheck.Answer answer) {
+        return switch (answer) {
+            case PASSES -> "pass";
+            case FAILS -> "fail";
+            case CANNOT_TELL -> "none";
+        };
+    }
+
     private static String verdict(WeightCheck check) {
-        if (check.passes()) {
-            return "pass: every error is within what is allowed (simple acceptance)";
-        }
-        if (check.points().stream().anyMatch(point -> !point.canTell())) {
-            return "none: the weights or the scale's steps are too coarse for what is allowed; use"
-                    + " heavier or better weights";
-        }
-        return "fail. Do not weigh with it: look for what touches the tank, clean under it, level"
-                + " it; have it adjusted, and check it again";
+        return inOneWord(check.answer())
+                + switch (check.answer()) {
+                    case PASSES -> ": every error is within what is allowed (simple acceptance)";
+                    case FAILS ->
+                            ". Do not weigh with it: look for what touches the tank, clean under"
+                                    + " it, level it; have it adjusted, and check it again";
+                    case CANNOT_TELL ->
+                            ": the weights or the scale's steps are too coarse for what is allowed;"
+                                    + " use heavier or better weights. What was known of the scale"
+                                    + " before stays";
+                };
     }
 
     private static void shunt(PrintStream out, Head head, ShuntTest test) {
@@ -153,20 +171,20 @@ final class ScaleTestWords {
                         test.difference().expanded()));
         Words.line(
                 out,
-                "catches allow",
+                "for the hose",
                 String.format(
                         Locale.ROOT,
-                        "+- %.3f kg for the hose from now on, limit %.3f kg",
+                        "+- %.3f kg, limit %.3f kg",
                         test.halfWidth().kilograms(),
                         test.limit().kilograms()));
         out.println();
         Words.line(
                 out,
                 "verdict",
-                test.passes()
-                        ? "pass"
-                        : "fail. Hang the hose so that it touches nothing of the tank, and test"
-                                + " again");
+                test.answer() == WeightCheck.Answer.PASSES
+                        ? "pass: catches allow for so much from now on"
+                        : "fail. No catch is made with it: hang the hose so that it touches nothing"
+                                + " of the tank, and test again");
         simulated(out, head);
     }
 

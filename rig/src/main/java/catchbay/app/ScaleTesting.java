@@ -86,11 +86,8 @@ final class ScaleTesting {
     private static Result weights(
             Head head, RunSetup setup, ScaleTestRules rules, ScaleReading scale, JournalFile file)
             throws ScaleReading.Ended, IOException {
-        List<WeightCheck.Load> loads = new ArrayList<>(rules.weights());
-        if (loads.size() > 1) {
-            loads.add(WeightCheck.Load.together(rules.weights()));
-        }
         Mass before = read(scale, new ScaleTask.Empty(), "empty", file);
+        List<WeightCheck.Load> loads = loads(rules.weights(), before, setup);
         List<Mass> readings = new ArrayList<>();
         for (WeightCheck.Load load : loads) {
             ScaleTask task = new ScaleTask.Weight(load.name(), load.mass());
@@ -101,6 +98,30 @@ final class ScaleTesting {
                 WeightCheck.of(before, loads, readings, after, fineness(setup), rules.limit());
         file.append(ScaleTestText.of(head, check));
         return new Result.Weights(head, check);
+    }
+
+    /** Each weight, and all of them together where the scale may carry that. */
+    private static List<WeightCheck.Load> loads(
+            List<WeightCheck.Load> weights, Mass empty, RunSetup setup) throws ScaleReading.Ended {
+        double capacity = setup.scale().orElseThrow().capacity().kilograms();
+        for (WeightCheck.Load weight : weights) {
+            if (empty.kilograms() + weight.mass().kilograms() > capacity) {
+                throw new ScaleReading.Ended(
+                        String.format(
+                                Locale.ROOT,
+                                "%s of %.3f kg, on what stands there already, is more than the %.3f"
+                                        + " kg that the scale may carry; choose another weight.",
+                                weight.name(),
+                                weight.mass().kilograms(),
+                                capacity));
+            }
+        }
+        List<WeightCheck.Load> loads = new ArrayList<>(weights);
+        WeightCheck.Load all = WeightCheck.Load.together(weights);
+        if (weights.size() > 1 && empty.kilograms() + all.mass().kilograms() <= capacity) {
+            loads.add(all);
+        }
+        return loads;
     }
 
     /** Finds what the hose carries of the tank. */

@@ -49,8 +49,10 @@ public record ShuntTest(Budget.Output difference, Mass limit) {
         return new Mass(Math.abs(difference.value()) + difference.expanded());
     }
 
-    /** Whether that is within the limit. */
-    public boolean passes() {
-        return halfWidth().kilograms() <= limit.kilograms();
+    /** Whether that is within the limit; a test too coarse to show it fails, too. */
+    public WeightCheck.Answer answer() {
+        return halfWidth().kilograms() <= limit.kilograms()
+                ? WeightCheck.Answer.PASSES
+                : WeightCheck.Answer.FAILS;
     }
 }

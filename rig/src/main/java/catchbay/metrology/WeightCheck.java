@@ -7,6 +7,8 @@ import catchbay.quantity.Ratio;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
+import java.util.stream.Collectors;
 
 /**
  * A scale held against check weights where it stands: each is put on once, between two readings of
@@ -20,6 +22,16 @@ public record WeightCheck(List<Point> points, Mass zeroReturn, Mass zeroLimit) {
 
     /** What arithmetic may leave of a difference of two readings, kg. */
     private static final double ROUNDING = 1e-9;
+
+    /** What a check says of a scale. */
+    public enum Answer {
+        /** It may be weighed with. */
+        PASSES,
+        /** It may not. */
+        FAILS,
+        /** Neither: weights or readings are too coarse for what is allowed. */
+        CANNOT_TELL
+    }
 
     /**
      * One weight, or several put on together.
@@ -84,14 +96,19 @@ public record WeightCheck(List<Point> points, Mass zeroReturn, Mass zeroLimit) {
      */
     public record Point(Load load, Mass shown, Budget.Output error, Mass limit) {
 
-        /** Whether the weights and the reading are fine enough to judge the scale by. */
-        public boolean canTell() {
-            return error.expanded() <= limit.kilograms();
-        }
-
-        /** Within the limit, by simple acceptance; a point that cannot tell is none. */
-        public boolean passes() {
-            return canTell() && Math.abs(error.value()) <= limit.kilograms() + ROUNDING;
+        /**
+         * By simple acceptance. An uncertainty above the limit tells nothing, unless the error is
+         * beyond the limit by more than that uncertainty.
+         */
+        public Answer answer() {
+            double beyond = Math.abs(error.value()) - limit.kilograms() - ROUNDING;
+            if (beyond > error.expanded()) {
+                return Answer.FAILS;
+            }
+            if (error.expanded() > limit.kilograms()) {
+                return Answer.CANNOT_TELL;
+            }
+            return beyond > 0 ? Answer.FAILS : Answer.PASSES;
         }
     }
 
@@ -167,8 +184,12 @@ public record WeightCheck(List<Point> points, Mass zeroReturn, Mass zeroLimit) {
         return Math.abs(zeroReturn.kilograms()) <= zeroLimit.kilograms() + ROUNDING;
     }
 
-    /** Whether the scale passes: every load and the return to zero. */
-    public boolean passes() {
-        return zeroReturns() && points.stream().allMatch(Point::passes);
+    /** What all of it says: one load that fails, or a zero that does not return, is enough. */
+    public Answer answer() {
+        Set<Answer> answers = points.stream().map(Point::answer).collect(Collectors.toSet());
+        if (!zeroReturns() || answers.contains(Answer.FAILS)) {
+            return Answer.FAILS;
+        }
+        return answers.contains(Answer.CANNOT_TELL) ? Answer.CANNOT_TELL : Answer.PASSES;
     }
 }

@@ -2,6 +2,7 @@ package catchbay.record;
 
 import catchbay.metrology.ShuntTest;
 import catchbay.metrology.WeightCheck;
+import catchbay.metrology.WeightCheck.Answer;
 import catchbay.quantity.Mass;
 
 import com.fasterxml.jackson.databind.JsonNode;
@@ -58,10 +59,10 @@ public final class ScaleTestText {
      * A test that came to its end.
      *
      * @param head what it is
-     * @param passed whether the scale passed
+     * @param answer what it says of the scale
      * @param halfWidth of a shunt test: what a catch has to allow for the hose
      */
-    public record Done(Head head, boolean passed, Optional<Mass> halfWidth) {}
+    public record Done(Head head, Answer answer, Optional<Mass> halfWidth) {}
 
     /** The first line. */
     public static String begun(Head head) {
@@ -95,11 +96,11 @@ public final class ScaleTestText {
             kilograms(written, "error_kg", point.error().value());
             kilograms(written, "error_expanded_kg", point.error().expanded());
             kilograms(written, "limit_kg", point.limit().kilograms());
-            written.put("passed", point.passes());
+            written.put("answer", Fields.spelt(point.answer()));
         }
         kilograms(json, "zero_return_kg", check.zeroReturn().kilograms());
         kilograms(json, "zero_limit_kg", check.zeroLimit().kilograms());
-        return text(json.put("passed", check.passes()));
+        return text(json.put("answer", Fields.spelt(check.answer())));
     }
 
     /** The result of a shunt test. */
@@ -109,7 +110,7 @@ public final class ScaleTestText {
         kilograms(json, "difference_expanded_kg", test.difference().expanded());
         kilograms(json, "half_width_kg", test.halfWidth().kilograms());
         kilograms(json, "limit_kg", test.limit().kilograms());
-        return text(json.put("passed", test.passes()));
+        return text(json.put("answer", Fields.spelt(test.answer())));
     }
 
     /** What a file's last line says; empty where it is no result, as of a test broken off. */
@@ -117,8 +118,7 @@ public final class ScaleTestText {
         byte[] bytes = line.getBytes(StandardCharsets.UTF_8);
         try {
             JsonNode json = Json.read(bytes, 0, bytes.length, "scale test");
-            if (!json.path("passed").isBoolean()
-                    || json.path("catchbay_scale_test").asInt() != VERSION) {
+            if (!json.has("answer") || json.path("catchbay_scale_test").asInt() != VERSION) {
                 return Optional.empty();
             }
             Fields fields = Fields.of(json, path -> "scale test");
@@ -133,7 +133,7 @@ public final class ScaleTestText {
                                     fields.text("scale"),
                                     fields.date("day"),
                                     fields.optionalText("by")),
-                            json.path("passed").asBoolean(),
+                            fields.choice("answer", Answer.class),
                             half.isNumber()
                                     ? Optional.of(new Mass(half.asDouble()))
                                     : Optional.empty()));

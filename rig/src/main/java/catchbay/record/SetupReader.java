@@ -174,7 +174,9 @@ final class SetupReader {
                                         from.flag("weights_passed")));
         Optional<ScaleTests.Shunt> shunt =
                 from.optionalText("shunt_test")
-                        .map(test -> new ScaleTests.Shunt(test, from.date("shunt_day")));
+                        .map(test ->
+                                new ScaleTests.Shunt(
+                                        test, from.date("shunt_day"), from.flag("shunt_passed")));
         return new ScaleTests(within, weights, shunt);
     }
 

@@ -111,7 +111,8 @@ final class SetupWriter {
         tests.shunt()
                 .ifPresent(shunt ->
                         to.put("shunt_test", shunt.test())
-                                .put("shunt_day", shunt.day().toString()));
+                                .put("shunt_day", shunt.day().toString())
+                                .put("shunt_passed", shunt.passed()));
     }
 
     private static void diverter(ObjectNode to, RunSetup.Diverter diverter) {

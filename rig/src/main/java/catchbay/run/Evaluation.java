@@ -72,7 +72,7 @@ final class Evaluation {
                     "The window was never both opened and closed; repeat the catch.");
         }
         overridden();
-        boolean tried = setup.scale().flatMap(scale -> scale.tests().weights()).isPresent();
+        boolean tried = setup.scale().stream().anyMatch(scale -> scale.tests().checkedInPlace());
         if (net(sensed).isPresent() && setup.doubts().scale().inPlace().isEmpty() && !tried) {
             notes.add(
                     "It is not said whether the scale was adjusted, or checked with weights, where"

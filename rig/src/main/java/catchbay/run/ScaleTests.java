@@ -34,8 +34,9 @@ public record ScaleTests(
      *
      * @param test its name
      * @param day when it was made
+     * @param passed whether the hose carries no more than it may
      */
-    public record Shunt(String test, LocalDate day) {}
+    public record Shunt(String test, LocalDate day, boolean passed) {}
 
     public ScaleTests {
         if (withinDays.isPresent() && (withinDays.get() < 1 || withinDays.get() > DAYS_MAX)) {
@@ -45,6 +46,11 @@ public record ScaleTests(
                             + " days, not "
                             + withinDays.get());
         }
+    }
+
+    /** Whether it was checked with weights where it stands, and passed. */
+    boolean checkedInPlace() {
+        return weights.isPresent() && weights.get().passed();
     }
 
     /** Why no check holds on this day, as a sentence; null where one does, or none is asked for. */

@@ -148,6 +148,15 @@ public final class SetupCheck {
                                 "the scale failed its check with weights on %s (%s); have it"
                                         + " adjusted and run catchbay weights again",
                                 weights.day(), weights.test()));
+        setup.scale()
+                .flatMap(scale -> scale.tests().shunt())
+                .filter(shunt -> !shunt.passed())
+                .ifPresent(shunt ->
+                        say(
+                                "the hose carried more than it may in the shunt test of %s (%s);"
+                                        + " hang it so that it touches nothing of the tank and run"
+                                        + " catchbay shunt again",
+                                shunt.day(), shunt.test()));
     }
 
     /** What the instruments may be used for, beyond their certificates' dates. */
@@ -176,11 +185,11 @@ public final class SetupCheck {
             return;
         }
         Doubts.Scale scale = setup.doubts().scale();
-        if (!scale.inPlace().orElse(true)) {
+        if (!scale.inPlace().orElse(true) && !setup.scale().get().tests().checkedInPlace()) {
             say(
                     "scale.in_place is false: gravity differs by up to half a per cent from place"
                         + " to place, so have the scale adjusted where it stands, or check it there"
-                        + " with weights");
+                        + " by catchbay weights");
         }
         boolean known =
                 setup.scale().get().certificate().conditions().temperature().isPresent()

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import catchbay.metrology.WeightCheck.Answer;
 import catchbay.metrology.WeightCheck.Limit;
 import catchbay.metrology.WeightCheck.Load;
 import catchbay.metrology.WeightCheck.Reading;
@@ -46,14 +47,20 @@ final class WeightCheckTest {
         assertEquals(0.04, point.limit().kilograms(), 1e-12);
         // Two half steps evenly: 0.01 / sqrt 3 each, and the weight's 0.004 / 2.
         assertEquals(Math.sqrt(2 * 1e-4 / 3 + 4e-6), point.error().standard(), 1e-9);
-        assertTrue(check.passes());
+        assertEquals(Answer.PASSES, check.answer());
     }
 
     @Test
     void aSpanThatIsOffFails() {
-        assertFalse(check(0, 20.06, 0, load(20, 0.004)).passes());
-        assertTrue(check(0, 20.04, 0, load(20, 0.004)).passes(), "the limit itself is allowed");
-        assertFalse(check(0, 19.94, 0, load(20, 0.004)).passes(), "too little as much as too much");
+        assertEquals(Answer.FAILS, check(0, 20.06, 0, load(20, 0.004)).answer());
+        assertEquals(
+                Answer.PASSES,
+                check(0, 20.04, 0, load(20, 0.004)).answer(),
+                "the limit itself is allowed");
+        assertEquals(
+                Answer.FAILS,
+                check(0, 19.94, 0, load(20, 0.004)).answer(),
+                "too little as much as too much");
     }
 
     /** The zero wanders by 0.06 from first to last; half way, at the one load, it had 0.03. */
@@ -68,15 +75,32 @@ final class WeightCheckTest {
         assertEquals(0.03, check.zeroReturn().kilograms(), 1e-12);
         assertTrue(check.zeroReturns(), "a step and the limit's base are allowed");
         assertFalse(check(0, 20.03, 0.05, load(20, 0)).zeroReturns());
-        assertFalse(check(0, 20.03, 0.05, load(20, 0)).passes());
+        assertEquals(Answer.FAILS, check(0, 20.03, 0.05, load(20, 0)).answer());
     }
 
-    /** A weight known to 0.2 kg cannot judge a scale that may be off by 0.04. */
+    /**
+     * A weight known to 0.2 kg cannot judge a scale that may be off by 0.04, but for one that is
+     * off by more than both.
+     */
     @Test
     void aCoarseWeightTellsNothing() {
-        WeightCheck check = check(0, 20, 0, load(20, 0.2));
-        assertFalse(check.points().getFirst().canTell());
-        assertFalse(check.passes());
+        assertEquals(Answer.CANNOT_TELL, check(0, 20, 0, load(20, 0.2)).answer());
+        assertEquals(Answer.CANNOT_TELL, check(0, 20.2, 0, load(20, 0.2)).answer());
+        assertEquals(Answer.FAILS, check(0, 20.3, 0, load(20, 0.2)).answer());
+    }
+
+    @Test
+    void whatFailsIsNotHiddenByWhatCannotTell() {
+        WeightCheck check =
+                WeightCheck.of(
+                        kg(0),
+                        List.of(load(10, 0.2), load(20, 0.004)),
+                        List.of(kg(10), kg(20.06)),
+                        kg(0),
+                        READING,
+                        LIMIT);
+        assertEquals(Answer.CANNOT_TELL, check.points().getFirst().answer());
+        assertEquals(Answer.FAILS, check.answer());
     }
 
     @Test
@@ -106,7 +130,8 @@ final class WeightCheckTest {
         // Half steps of 0.01: 1 + 1/4 + 1/4 of 1e-4/3; the drift's 0.03 evenly.
         assertEquals(Math.sqrt(1.5e-4 / 3 + 0.03 * 0.03 / 3), test.difference().standard(), 1e-9);
         assertEquals(0.05 + test.difference().expanded(), test.halfWidth().kilograms(), 1e-12);
-        assertTrue(test.passes());
-        assertFalse(ShuntTest.of(kg(100), kg(99.7), kg(100), READING, kg(0.2)).passes());
+        assertEquals(Answer.PASSES, test.answer());
+        assertEquals(
+                Answer.FAILS, ShuntTest.of(kg(100), kg(99.7), kg(100), READING, kg(0.2)).answer());
     }
 }

@@ -108,7 +108,7 @@ final class SampleSetups {
         return new ScaleTests(
                 maybe(() -> random.nextInt(1, ScaleTests.DAYS_MAX + 1)),
                 maybe(() -> new ScaleTests.Weights(word(), day(), random.nextBoolean())),
-                maybe(() -> new ScaleTests.Shunt(word(), day())));
+                maybe(() -> new ScaleTests.Shunt(word(), day(), random.nextBoolean())));
     }
 
     /** What is not fitted has no doubts of its own to be written. */
