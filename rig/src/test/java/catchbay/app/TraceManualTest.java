@@ -86,6 +86,6 @@ final class TraceManualTest {
                 }
             }
         }
-        assertEquals(27, lines);
+        assertEquals(29, lines);
     }
 }
