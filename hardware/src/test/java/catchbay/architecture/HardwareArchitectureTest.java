@@ -16,7 +16,8 @@ final class HardwareArchitectureTest {
     private static final Set<String> REAL_TIME_OWNERS =
             Set.of(
                     "catchbay.hardware.clock.SystemTimekeeper",
-                    "catchbay.hardware.serial.SerialSource");
+                    "catchbay.hardware.serial.SerialSource",
+                    "catchbay.hardware.temperature.ThermometerSource");
 
     private static final JavaClasses HARDWARE = Imported.mainClasses();
 

@@ -200,7 +200,7 @@ final class SettingsTest {
         assertEquals(
                 "bay.toml line 24: port.scales = {\"provider\":\"serial\",\"port\":\"./scale\"}:"
                     + " unknown key; did you mean scale? The keys here are time, contacts, pulses,"
-                    + " scale, controller, operator, outputs",
+                    + " scale, controller, temperature, operator, outputs",
                 assertThrows(DocumentException.class, settings::refuseUnknownPorts).getMessage());
     }
 
