@@ -17,6 +17,7 @@ final class HardwareArchitectureTest {
             Set.of(
                     "catchbay.hardware.clock.SystemTimekeeper",
                     "catchbay.hardware.serial.SerialSource",
+                    "catchbay.hardware.temperature.ThermometerSource",
                     "catchbay.hardware.computer.LinuxComputer",
                     "catchbay.hardware.computer.WatchedComputer",
                     "catchbay.hardware.systemd.ServiceNews");

@@ -27,7 +27,12 @@ final class BayPorts implements AutoCloseable {
 
     /** The kinds that are sources, in the order in which a turn drains them. */
     private static final List<PortKind> SOURCES =
-            List.of(PortKind.CONTACTS, PortKind.PULSES, PortKind.SCALE, PortKind.CONTROLLER);
+            List.of(
+                    PortKind.CONTACTS,
+                    PortKind.PULSES,
+                    PortKind.SCALE,
+                    PortKind.CONTROLLER,
+                    PortKind.TEMPERATURE);
 
     private final Deque<AutoCloseable> open = new ArrayDeque<>();
     private final Map<Class<?>, Object> shared = new HashMap<>();

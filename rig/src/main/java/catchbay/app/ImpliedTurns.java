@@ -179,6 +179,7 @@ final class ImpliedTurns {
             case RunInput.Scale scale -> events.add(scale);
             case RunInput.ControllerTotal total -> events.add(total);
             case RunInput.Unread unread -> events.add(unread);
+            case RunInput.Thermometer thermometer -> events.add(thermometer);
             case RunInput.StopPressed stop -> events.add(stop);
             case RunInput.PortFailed failed -> events.add(failed);
             case RunInput.TraceFailed failed -> events.add(failed);

@@ -39,6 +39,12 @@ final class PortNeeds {
         if (setup.diverter().isPresent()) {
             need(PortKind.CONTACTS, "[diverter] is described", "take [diverter] out");
         }
+        if (!setup.doubts().temperatures().sensors().places().isEmpty()) {
+            need(
+                    PortKind.TEMPERATURE,
+                    "temperature.sensors names thermometers",
+                    "take temperature.sensors out and type the temperatures");
+        }
         switch (setup.reported()) {
             case RunSetup.Reported.Display typed -> {
                 // Its port is the operator, who is always there.

@@ -12,6 +12,8 @@ public enum PortKind {
     SCALE("scale"),
     /** The truck controller's line; a {@link Source}. */
     CONTROLLER("controller"),
+    /** The bay's thermometers; a {@link Source}. */
+    TEMPERATURE("temperature"),
     /** The person at the bay; an {@link Operator}. */
     OPERATOR("operator"),
     /** The bay's outputs; an {@link Outputs}. */

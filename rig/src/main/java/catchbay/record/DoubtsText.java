@@ -1,14 +1,22 @@
 package catchbay.record;
 
+import static catchbay.signal.TemperaturePlace.REFERENCE;
+import static catchbay.signal.TemperaturePlace.TANK;
+import static catchbay.signal.TemperaturePlace.TRUCK_METER;
+
 import catchbay.quantity.Mass;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Temperature;
 import catchbay.run.Doubts;
 import catchbay.run.RunSetup;
+import catchbay.signal.TemperaturePlace;
 
+import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 
+import java.util.EnumSet;
 import java.util.Optional;
+import java.util.Set;
 
 /**
  * Reads and writes what is known of a bay's errors: each figure stands in the section of what it
@@ -99,7 +107,13 @@ final class DoubtsText {
         Doubts.Temperatures usual = Doubts.Temperatures.USUAL;
         Optional<Temperature> truck = from.optionalQuantity("truck_meter", WARMTH);
         Optional<Temperature> reference = from.optionalQuantity("reference", WARMTH);
-        if (truck.isPresent() != reference.isPresent()) {
+        Doubts.Sensors sensors = sensors(from);
+        boolean truckTold = truck.isPresent() || sensors.places().contains(TRUCK_METER);
+        boolean bayTold =
+                reference.isPresent()
+                        || sensors.places().contains(REFERENCE)
+                        || sensors.places().contains(TANK);
+        if (truck.isPresent() && !bayTold || reference.isPresent() && !truckTold) {
             throw from.refused(
                     truck.isPresent() ? "truck_meter" : "reference",
                     "the liquid's temperature counts as a difference between two places; give both"
@@ -112,7 +126,29 @@ final class DoubtsText {
                 from.number("uncertainty_kelvin", 0, KELVIN_MAX, usual.halfWidthKelvin()),
                 from.has("expansion_per_kelvin")
                         ? Optional.of(from.number("expansion_per_kelvin", -0.01, 0.01))
-                        : Optional.empty());
+                        : Optional.empty(),
+                sensors);
+    }
+
+    private static Doubts.Sensors sensors(Fields from) {
+        Doubts.Sensors usual = Doubts.Sensors.NONE;
+        Set<TemperaturePlace> places = EnumSet.noneOf(TemperaturePlace.class);
+        for (String name : from.texts("sensors")) {
+            try {
+                places.add(TemperaturePlace.ofKey(name));
+            } catch (IllegalArgumentException unknown) {
+                throw from.refused("sensors", unknown.getMessage());
+            }
+        }
+        return new Doubts.Sensors(
+                places,
+                from.number("sensor_uncertainty_kelvin", 0, KELVIN_MAX, usual.halfWidthKelvin()),
+                from.quantity(
+                        "sensor_pause",
+                        Measure.DURATION.within(
+                                "from 1 to 600 seconds",
+                                nanos -> nanos >= 1_000_000_000L && nanos <= 600_000_000_000L),
+                        usual.pauseNanosMax()));
     }
 
     private static Doubts.Line line(Fields from) {
@@ -130,6 +166,17 @@ final class DoubtsText {
                 (int) from.whole("runs", 2, 10_000, usual.runs()),
                 from.quantity("day", Measure.SHARE, usual.day()),
                 (int) from.whole("days", 2, 10_000, usual.days()));
+    }
+
+    /** Where there are none, nothing is said of them. */
+    private static void writeSensors(ObjectNode to, Doubts.Sensors sensors) {
+        if (sensors.places().isEmpty()) {
+            return;
+        }
+        ArrayNode places = to.putArray("sensors");
+        sensors.places().forEach(place -> places.add(place.key()));
+        to.put("sensor_uncertainty_kelvin", sensors.halfWidthKelvin());
+        SetupWriter.seconds(to, "sensor_pause", sensors.pauseNanosMax());
     }
 
     /** Adds its figures to the section of an instrument, which stands there already. */
@@ -181,6 +228,7 @@ final class DoubtsText {
         warmth.room().ifPresent(t -> temperature.put("room_celsius", t.celsius()));
         temperature.put("uncertainty_kelvin", warmth.halfWidthKelvin());
         warmth.expansionPerKelvin().ifPresent(n -> temperature.put("expansion_per_kelvin", n));
+        writeSensors(temperature, warmth.sensors());
         document.putObject("line")
                 .put("stored_litres", doubts.line().stored().litres())
                 .put("swell_litres", doubts.line().swell().litres())

@@ -1,6 +1,7 @@
 package catchbay.record;
 
 import catchbay.quantity.MassUnit;
+import catchbay.quantity.Temperature;
 import catchbay.run.BayCommand;
 import catchbay.run.BayComputer;
 import catchbay.run.BayContact;
@@ -10,6 +11,8 @@ import catchbay.run.RunSetup;
 import catchbay.signal.EdgeBatch;
 import catchbay.signal.PulseLine;
 import catchbay.signal.ScaleFrame;
+import catchbay.signal.TemperaturePlace;
+import catchbay.signal.TemperatureReading;
 
 import com.fasterxml.jackson.databind.JsonNode;
 
@@ -39,6 +42,7 @@ final class LineText {
                     "contact",
                     "scale",
                     "unread",
+                    "temperature",
                     "total_",
                     "typed_salt_",
                     "typed_",
@@ -133,6 +137,11 @@ final class LineText {
                             at, line.named("contact", BayContact::ofKey), line.flag("active"));
             case "scale" -> new RunInput.Scale(at, frame(line));
             case "unread" -> unread(at, line);
+            case "temperature" ->
+                    new RunInput.Thermometer(
+                            at,
+                            line.named("temperature", TemperaturePlace::ofKey),
+                            thermometer(line));
             case "total_" ->
                     new RunInput.ControllerTotal(at, line.quantity("total", Measure.VOLUME));
             case "typed_salt_" ->
@@ -221,6 +230,16 @@ final class LineText {
             stamps[i + 1] = stamp;
         }
         return new RunInput.Edges(pulses, EdgeBatch.of(first, stamps));
+    }
+
+    private static TemperatureReading thermometer(Fields line) {
+        Optional<Temperature> shown = line.optionalQuantity("", Measure.TEMPERATURE);
+        if (shown.isPresent() && line.has("no_reading")) {
+            throw line.refused("no_reading", "a temperature is given too; keep one of the two");
+        }
+        return shown.isPresent()
+                ? new TemperatureReading.Shown(shown.get())
+                : new TemperatureReading.Missing(line.words("no_reading"));
     }
 
     private static TraceLine.Train train(long at, Fields line, TraceLine.Turns turns) {

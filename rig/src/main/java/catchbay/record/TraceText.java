@@ -1,10 +1,12 @@
 package catchbay.record;
 
+import catchbay.quantity.Temperature;
 import catchbay.run.BayCommand;
 import catchbay.run.BayComputer;
 import catchbay.run.RunInput;
 import catchbay.signal.EdgeBatch;
 import catchbay.signal.ScaleFrame;
+import catchbay.signal.TemperatureReading;
 
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
@@ -108,6 +110,7 @@ public final class TraceText {
                                     .whole(unread.bytes())
                                     .key("reason")
                                     .words(unread.reason()));
+            case RunInput.Thermometer thermometer -> thermometer(thermometer);
             case RunInput.ChecklistConfirmed confirmed ->
                     end(at(confirmed.atNanos()).key("checklist").words(confirmed.by()));
             case RunInput.Done done ->
@@ -262,6 +265,17 @@ public final class TraceText {
                                     .flag(weight.inMotion());
                     case ScaleFrame.NoWeight none ->
                             words("no-weight").key("reason").words(none.reason());
+                });
+    }
+
+    private void thermometer(RunInput.Thermometer thermometer) {
+        at(thermometer.atNanos()).key("temperature").words(thermometer.place().key());
+        end(
+                switch (thermometer.reading()) {
+                    case TemperatureReading.Shown(Temperature t) ->
+                            key("celsius").number(t.celsius());
+                    case TemperatureReading.Missing(String reason) ->
+                            key("no_reading").words(reason);
                 });
     }
 

@@ -77,6 +77,7 @@ final class DiverterWatch {
         Sensed open =
                 sensed.with(sensed.lines().open(openNanos, false))
                         .with(sensed.total().open(openNanos))
+                        .with(sensed.thermometers().open(openNanos))
                         .with(sensed.ledger().opened(travelNanos));
         return RunStep.to(
                 new RunState.Catching(open, openNanos, openNanos + sensed.plan().catchNanos()));
@@ -106,6 +107,7 @@ final class DiverterWatch {
         Sensed shut =
                 sensed.with(sensed.lines().close(closeNanos))
                         .with(sensed.total().close(closeNanos))
+                        .with(sensed.thermometers().close(closeNanos))
                         .with(sensed.ledger().closed(travelNanos));
         return RunStep.to(new RunState.Trailing(shut, closeNanos));
     }

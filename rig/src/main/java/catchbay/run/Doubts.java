@@ -4,8 +4,12 @@ import catchbay.quantity.Mass;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Temperature;
 import catchbay.quantity.Volume;
+import catchbay.signal.TemperaturePlace;
 
+import java.util.Collections;
+import java.util.EnumSet;
 import java.util.Optional;
+import java.util.Set;
 
 /**
  * What is known of a bay's errors beyond its certificates' figures. Where nothing else is said, a
@@ -33,6 +37,11 @@ public record Doubts(
         Scatter scatter) {
 
     private static final Mass NOTHING = new Mass(0);
+
+    /** The same with other temperatures. */
+    Doubts with(Temperatures others) {
+        return new Doubts(reference, scale, diverter, others, line, speed, salt, scatter);
+    }
 
     /** Where the settings say nothing: common practice, no source. */
     public static final Doubts USUAL =
@@ -99,6 +108,12 @@ public record Doubts(
                                 + " degrees Celsius is not below its highest of "
                                 + warmest.get().celsius());
             }
+        }
+
+        /** Whether liquid so warm is outside what it may be used at. */
+        boolean excludes(Temperature liquid) {
+            return coldest.filter(least -> liquid.compareTo(least) < 0).isPresent()
+                    || warmest.filter(most -> liquid.compareTo(most) > 0).isPresent();
         }
     }
 
@@ -214,13 +229,15 @@ public record Doubts(
      * @param expansionPerKelvin of the liquid's volume, per kelvin, where it was entered; else the
      *     slope of its density tells it, and where that is not known {@link #EXPANSION_USUAL} is
      *     taken
+     * @param sensors what measures them during a catch, in place of what is given here
      */
     public record Temperatures(
             Optional<Temperature> truckMeter,
             Optional<Temperature> reference,
             Optional<Temperature> room,
             double halfWidthKelvin,
-            Optional<Double> expansionPerKelvin) {
+            Optional<Double> expansionPerKelvin,
+            Sensors sensors) {
 
         /** Sodium chloride brine of 23 % about 15 degrees Celsius (Laliberte 2009). */
         static final double EXPANSION_USUAL = 0.000_45;
@@ -228,7 +245,12 @@ public record Doubts(
         /** All alike within one kelvin. */
         public static final Temperatures USUAL =
                 new Temperatures(
-                        Optional.empty(), Optional.empty(), Optional.empty(), 1, Optional.empty());
+                        Optional.empty(),
+                        Optional.empty(),
+                        Optional.empty(),
+                        1,
+                        Optional.empty(),
+                        Sensors.NONE);
 
         public Temperatures {
             atLeastZero("uncertainty of temperatures", halfWidthKelvin, "K");
@@ -244,6 +266,28 @@ public record Doubts(
             return truckMeter.isPresent() && reference.isPresent()
                     ? truckMeter.get().minus(reference.get())
                     : 0;
+        }
+    }
+
+    /**
+     * The thermometers that a bay has.
+     *
+     * @param places where they are
+     * @param halfWidthKelvin how far each of them may be off
+     * @param pauseNanosMax how long nothing may come of one that counts, ns
+     */
+    public record Sensors(
+            Set<TemperaturePlace> places, double halfWidthKelvin, long pauseNanosMax) {
+
+        /** None; what they would be, were there any: good to 0.5 K, and heard every 10 s. */
+        public static final Sensors NONE = new Sensors(Set.of(), 0.5, 10_000_000_000L);
+
+        public Sensors {
+            atLeastZero("uncertainty of a thermometer", halfWidthKelvin, "K");
+            atLeastZero("pause of a thermometer", pauseNanosMax, "ns");
+            Set<TemperaturePlace> inOrder = EnumSet.noneOf(TemperaturePlace.class);
+            inOrder.addAll(places);
+            places = Collections.unmodifiableSet(inOrder);
         }
     }
 

@@ -36,12 +36,13 @@ final class Evaluation {
     private final Sensed sensed;
     private final RunSetup setup;
     private final Plan plan;
-    private final List<String> notes = new ArrayList<>();
+    private final List<String> notes;
     private final Counting counting;
     private final ModelSketch sketch = new ModelSketch();
 
-    private Evaluation(Sensed sensed) {
+    private Evaluation(Sensed sensed, List<String> notes) {
         this.sensed = sensed;
+        this.notes = notes;
         this.setup = sensed.setup();
         this.plan = sensed.plan();
         this.counting = new Counting(plan, notes);
@@ -50,7 +51,9 @@ final class Evaluation {
     /** The outcome of a catch whose window is closed and whose readings are all taken. */
     static Outcome of(Sensed sensed) {
         try {
-            return new Outcome.Measured(new Evaluation(sensed).result());
+            List<String> notes = new ArrayList<>();
+            Sensed warm = Warmth.applied(sensed, notes);
+            return new Outcome.Measured(new Evaluation(warm, notes).result());
         } catch (Unfit unfit) {
             return unfit.outcome();
         }

@@ -42,6 +42,8 @@ final class Interlocks {
             case RunInput.Turn turn -> Optional.empty();
             case RunInput.Edges edges -> Optional.empty();
             case RunInput.ControllerTotal total -> Optional.empty();
+            // One reading is not the catch: whether enough of them came is seen at its end.
+            case RunInput.Thermometer thermometer -> Optional.empty();
             case RunInput.ChecklistConfirmed confirmed -> Optional.empty();
             case RunInput.Done done -> Optional.empty();
             case RunInput.Unread unread -> Optional.empty();

@@ -95,6 +95,8 @@ public sealed interface Outcome {
         OVERFILL("overfill"),
         /** Reference meter and scale disagree. */
         REFERENCES_DISAGREE("references_disagree"),
+        /** A thermometer failed and nothing stands in for it. */
+        TEMPERATURE_LOST("temperature_lost"),
         /** The truck's own figure is missing, stale, or contradicts itself. */
         REPORT_UNUSABLE("report_unusable"),
         /** Nobody answered in time. */

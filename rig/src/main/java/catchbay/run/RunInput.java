@@ -5,6 +5,8 @@ import catchbay.quantity.Volume;
 import catchbay.signal.EdgeBatch;
 import catchbay.signal.PulseLine;
 import catchbay.signal.ScaleFrame;
+import catchbay.signal.TemperaturePlace;
+import catchbay.signal.TemperatureReading;
 
 /** Everything that a run can learn. Stamps are nanoseconds of the monotonic clock. */
 public sealed interface RunInput {
@@ -66,6 +68,14 @@ public sealed interface RunInput {
     /** A running total from the controller's line, stamped when its last byte came. */
     record ControllerTotal(long atNanos, Volume total) implements RunInput {
         public ControllerTotal {
+            stamped(atNanos);
+        }
+    }
+
+    /** A thermometer was read; stamped when its reading was there. */
+    record Thermometer(long atNanos, TemperaturePlace place, TemperatureReading reading)
+            implements RunInput {
+        public Thermometer {
             stamped(atNanos);
         }
     }

@@ -5,6 +5,8 @@ import catchbay.quantity.Volume;
 import catchbay.signal.EdgeBatch;
 import catchbay.signal.PulseLine;
 import catchbay.signal.ScaleFrame;
+import catchbay.signal.TemperaturePlace;
+import catchbay.signal.TemperatureReading;
 
 import java.util.List;
 import java.util.Optional;
@@ -90,6 +92,18 @@ public final class RunMachine {
                             with(
                                     state,
                                     state.sensed().with(state.sensed().total().take(at, total))));
+            case RunInput.Thermometer(
+                            long at,
+                            TemperaturePlace place,
+                            TemperatureReading reading) ->
+                    RunStep.to(
+                            with(
+                                    state,
+                                    state.sensed()
+                                            .with(
+                                                    state.sensed()
+                                                            .thermometers()
+                                                            .take(at, place, reading))));
             case RunInput.ChecklistConfirmed(long at, String by) ->
                     Answers.confirmed(state, at, by);
             case RunInput.Done(long at, Question question) -> Answers.done(state, at, question);

@@ -93,6 +93,13 @@ public record RunSetup(
                 repeats.at(place));
     }
 
+    /** The same setup with other doubts. */
+    RunSetup with(Doubts others) {
+        return new RunSetup(
+                bay, day, reference, scale, diverter, liquid, truck, asked, reported, plan, others,
+                judgement, session, repeats);
+    }
+
     /**
      * The longest duration of a setup, ns: a day. Sums of them and of stamps stay within 64 bits.
      */

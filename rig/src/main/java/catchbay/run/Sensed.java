@@ -16,6 +16,7 @@ import java.util.Set;
  * @param lines the pulse lines
  * @param scale the scale
  * @param total the controller's running total
+ * @param thermometers how warm it is
  * @param active the contacts that are active
  * @param ledger what has been written down for the comparison
  */
@@ -24,6 +25,7 @@ public record Sensed(
         Lines lines,
         ScaleSense scale,
         RunningTotal total,
+        Thermometers thermometers,
         Set<BayContact> active,
         Ledger ledger) {
 
@@ -64,6 +66,7 @@ public record Sensed(
                 Lines.starting(setup),
                 new ScaleSense(MassSteadiness.starting(band), Tally.NONE, Optional.empty(), ""),
                 RunningTotal.starting(),
+                Thermometers.starting(setup.doubts().temperatures().sensors()),
                 Set.of(),
                 Ledger.EMPTY);
     }
@@ -90,22 +93,30 @@ public record Sensed(
     }
 
     Sensed with(Lines other) {
-        return new Sensed(setup, other, scale, total, active, ledger);
+        return new Sensed(setup, other, scale, total, thermometers, active, ledger);
     }
 
     Sensed with(ScaleSense other) {
-        return new Sensed(setup, lines, other, total, active, ledger);
+        return new Sensed(setup, lines, other, total, thermometers, active, ledger);
     }
 
     Sensed with(RunningTotal other) {
-        return new Sensed(setup, lines, scale, other, active, ledger);
+        return new Sensed(setup, lines, scale, other, thermometers, active, ledger);
     }
 
     Sensed with(Set<BayContact> other) {
-        return new Sensed(setup, lines, scale, total, other, ledger);
+        return new Sensed(setup, lines, scale, total, thermometers, other, ledger);
     }
 
     Sensed with(Ledger other) {
-        return new Sensed(setup, lines, scale, total, active, other);
+        return new Sensed(setup, lines, scale, total, thermometers, active, other);
+    }
+
+    Sensed with(Thermometers other) {
+        return new Sensed(setup, lines, scale, total, other, active, ledger);
+    }
+
+    Sensed with(RunSetup other) {
+        return new Sensed(other, lines, scale, total, thermometers, active, ledger);
     }
 }

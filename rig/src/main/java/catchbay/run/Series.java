@@ -194,6 +194,7 @@ public record Series(Repeats repeats, List<Run> runs, List<String> kept) {
                     SCALE_CHANGED,
                     SCALE_NOT_AT_REST,
                     REFERENCES_DISAGREE,
+                    TEMPERATURE_LOST,
                     REPORT_UNUSABLE ->
                     false;
         };

@@ -6,6 +6,7 @@ import catchbay.quantity.PulseConstant;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.signal.PulseRule;
+import catchbay.signal.TemperaturePlace;
 
 import java.math.BigDecimal;
 import java.math.MathContext;
@@ -60,6 +61,7 @@ public final class SetupCheck {
         check.certificates();
         check.tests();
         check.conditions();
+        check.thermometers();
         check.window();
         check.reference();
         check.scale();
@@ -164,18 +166,14 @@ public final class SetupCheck {
         Doubts.Temperatures warmth = setup.doubts().temperatures();
         Doubts.Reference reference = setup.doubts().reference();
         boolean limited = reference.coldest().isPresent() || reference.warmest().isPresent();
-        if (setup.reference().isPresent() && limited && warmth.reference().isEmpty()) {
+        boolean told = warmth.reference().isPresent() || sensed(TemperaturePlace.REFERENCE);
+        if (setup.reference().isPresent() && limited && !told) {
             say(
                     "the reference has limits of temperature but temperature.reference is not"
                             + " given; add how warm the liquid is there");
         }
         warmth.reference()
-                .filter(t ->
-                        reference.coldest().filter(least -> t.compareTo(least) < 0).isPresent()
-                                || reference
-                                        .warmest()
-                                        .filter(most -> t.compareTo(most) > 0)
-                                        .isPresent())
+                .filter(reference::excludes)
                 .ifPresent(t ->
                         say(
                                 "liquid of %s degrees Celsius is outside what the reference may be"
@@ -193,11 +191,28 @@ public final class SetupCheck {
         }
         boolean known =
                 setup.scale().get().certificate().conditions().temperature().isPresent()
-                        && warmth.room().isPresent();
+                        && (warmth.room().isPresent() || sensed(TemperaturePlace.ROOM));
         if (scale.perKelvin().value() > 0 && !known) {
             say(
                     "scale.span_per_kelvin is given but not how warm it was at its calibration and"
                             + " is now; add scale.calibrated and temperature.room");
+        }
+    }
+
+    private boolean sensed(TemperaturePlace place) {
+        return setup.doubts().temperatures().sensors().places().contains(place);
+    }
+
+    /** A temperature counts as a difference between two places. */
+    private void thermometers() {
+        boolean other =
+                setup.doubts().temperatures().reference().isPresent()
+                        || sensed(TemperaturePlace.REFERENCE)
+                        || sensed(TemperaturePlace.TANK);
+        if (sensed(TemperaturePlace.TRUCK_METER) && !other) {
+            say(
+                    "temperature.sensors has truck-meter alone, and it counts only against how warm"
+                            + " the liquid is at the bay; fit one at the reference or the tank");
         }
     }
 

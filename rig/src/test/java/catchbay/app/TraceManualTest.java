@@ -86,6 +86,6 @@ final class TraceManualTest {
                 }
             }
         }
-        assertEquals(28, lines);
+        assertEquals(30, lines);
     }
 }

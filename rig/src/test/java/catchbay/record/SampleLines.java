@@ -2,6 +2,7 @@ package catchbay.record;
 
 import catchbay.quantity.Mass;
 import catchbay.quantity.MassUnit;
+import catchbay.quantity.Temperature;
 import catchbay.quantity.Volume;
 import catchbay.run.BayCommand;
 import catchbay.run.BayComputer;
@@ -11,6 +12,8 @@ import catchbay.run.RunInput;
 import catchbay.signal.EdgeBatch;
 import catchbay.signal.PulseLine;
 import catchbay.signal.ScaleFrame;
+import catchbay.signal.TemperaturePlace;
+import catchbay.signal.TemperatureReading;
 
 import java.time.Instant;
 import java.util.ArrayList;
@@ -80,7 +83,7 @@ final class SampleLines {
     }
 
     RunInput input() {
-        return switch (random.nextInt(14)) {
+        return switch (random.nextInt(15)) {
             case 0 -> new RunInput.Turn(stamp());
             case 1 -> new RunInput.Edges(one(PulseLine.values()), batch());
             case 2 -> new RunInput.Contact(stamp(), one(BayContact.values()), random.nextBoolean());
@@ -100,6 +103,7 @@ final class SampleLines {
                             random.nextInt(1_000_000),
                             1 + random.nextInt(1_000_000),
                             "n" + words());
+            case 13 -> new RunInput.Thermometer(stamp(), one(TemperaturePlace.values()), reading());
             default -> new RunInput.TraceFailed(stamp(), words());
         };
     }
@@ -140,6 +144,12 @@ final class SampleLines {
                         one(MassUnit.values()),
                         random.nextBoolean(),
                         random.nextBoolean());
+    }
+
+    private TemperatureReading reading() {
+        return random.nextInt(4) == 0
+                ? new TemperatureReading.Missing(words())
+                : new TemperatureReading.Shown(new Temperature(random.nextDouble(-55, 125)));
     }
 
     private BayCommand command() {

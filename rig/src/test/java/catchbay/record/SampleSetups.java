@@ -34,9 +34,11 @@ import catchbay.run.RunSetup.Application;
 import catchbay.run.RunSetup.Reported;
 import catchbay.run.ScaleTests;
 import catchbay.run.Session;
+import catchbay.signal.TemperaturePlace;
 
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.random.RandomGenerator;
@@ -111,6 +113,12 @@ final class SampleSetups {
                 maybe(() -> new ScaleTests.Shunt(word(), day(), random.nextBoolean())));
     }
 
+    private Doubts.Sensors sensors() {
+        EnumSet<TemperaturePlace> places = EnumSet.of(one(TemperaturePlace.values()));
+        places.add(one(TemperaturePlace.values()));
+        return new Doubts.Sensors(places, between(0, 50), nanos(SECOND, 600 * SECOND));
+    }
+
     /** What is not fitted has no doubts of its own to be written. */
     private Doubts doubts(boolean reference, boolean scale, boolean diverter) {
         boolean places = random.nextBoolean();
@@ -132,7 +140,8 @@ final class SampleSetups {
                         places ? Optional.of(new Temperature(between(-40, 60))) : Optional.empty(),
                         maybe(() -> new Temperature(between(-40, 60))),
                         between(0, 50),
-                        maybe(() -> between(-0.01, 0.01))),
+                        maybe(() -> between(-0.01, 0.01)),
+                        maybe(this::sensors).orElse(Doubts.Sensors.NONE)),
                 new Doubts.Line(new Volume(between(0, 50)), new Volume(between(0, 5)), 3),
                 new Ratio(share()),
                 new Ratio(share()),

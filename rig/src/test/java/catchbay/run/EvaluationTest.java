@@ -451,7 +451,8 @@ final class EvaluationTest {
                         Optional.of(new Temperature(10)),
                         Optional.empty(),
                         2,
-                        Optional.of(0.000_45));
+                        Optional.of(0.000_45),
+                        Doubts.Sensors.NONE);
         CatchResult warm = resultWith(with(Setups.NONE.diverter(), warmer));
         double litres = plain.byReference().orElseThrow().volume().litres();
         assertEquals(litres * 1.0045, warm.byReference().orElseThrow().volume().litres(), 1e-12);

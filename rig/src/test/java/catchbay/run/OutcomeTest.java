@@ -14,6 +14,7 @@ import catchbay.run.RunSetup.Feedback;
 import catchbay.signal.EdgeBatch;
 import catchbay.signal.PulseLine;
 import catchbay.signal.ScaleFrame;
+import catchbay.signal.TemperaturePlace;
 
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -97,6 +98,28 @@ final class OutcomeTest {
                             setups.twoChannels = true;
                             Rehearsal bay = new Rehearsal(setups);
                             bay.hertz.remove(PulseLine.REFERENCE_SECOND);
+                            return bay;
+                        }),
+                new Ending(
+                        Cause.TEMPERATURE_LOST,
+                        "a thermometer is never heard",
+                        "thermometer at the scale did not tell its temperature",
+                        () -> {
+                            Setups setups = new Setups();
+                            setups.doubts =
+                                    Setups.NONE.with(
+                                            new Doubts.Temperatures(
+                                                    Optional.empty(),
+                                                    Optional.empty(),
+                                                    Optional.empty(),
+                                                    0,
+                                                    Optional.of(0.0),
+                                                    new Doubts.Sensors(
+                                                            Set.of(TemperaturePlace.ROOM),
+                                                            0.5,
+                                                            5 * Setups.SECOND)));
+                            Rehearsal bay = new Rehearsal(setups);
+                            bay.celsius.clear();
                             return bay;
                         }),
                 new Ending(

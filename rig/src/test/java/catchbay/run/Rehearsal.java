@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import catchbay.metrology.Estimate;
 import catchbay.quantity.Mass;
 import catchbay.quantity.MassUnit;
+import catchbay.quantity.Temperature;
 import catchbay.quantity.Volume;
 import catchbay.run.BayCommand.Way;
 import catchbay.run.RunSetup.Feedback;
@@ -14,6 +15,8 @@ import catchbay.run.RunSetup.FlowBy;
 import catchbay.signal.EdgeBatch;
 import catchbay.signal.PulseLine;
 import catchbay.signal.ScaleFrame;
+import catchbay.signal.TemperaturePlace;
+import catchbay.signal.TemperatureReading;
 
 import java.util.ArrayList;
 import java.util.EnumMap;
@@ -55,6 +58,9 @@ final class Rehearsal {
     /** US gallons a minute that the truck's total grows by while liquid flows. */
     double reportedPerMinute = GALLONS_PER_MINUTE;
 
+    /** What each thermometer shows, once a second. */
+    final Map<TemperaturePlace, Double> celsius = new EnumMap<>(TemperaturePlace.class);
+
     boolean flapMoves = true;
     boolean scaleSends = true;
     boolean totalSends = true;
@@ -86,6 +92,7 @@ final class Rehearsal {
     private double reportedGallons;
     private long frameNanos;
     private long totalNanos;
+    private long thermometerNanos;
 
     Rehearsal(Setups setups) {
         this(setups.build());
@@ -108,6 +115,7 @@ final class Rehearsal {
             number.put(line, 0L);
         }
         phase.put(PulseLine.REFERENCE_SECOND, 0.25);
+        setup.doubts().temperatures().sensors().places().forEach(place -> celsius.put(place, 10.0));
         toTank = setup.diverter().isEmpty();
         if (setup.diverter().isPresent() && setup.diverter().get().feedback() == Feedback.ENDS) {
             in(0, new RunInput.Contact(0, BayContact.DIVERTER_AT_BYPASS, true));
@@ -244,6 +252,7 @@ final class Rehearsal {
             frameNanos = now;
             give(new RunInput.Scale(now, frames.apply(weight())));
         }
+        thermometers();
         if (setup.reported() instanceof RunSetup.Reported.RunningLine
                 && totalSends
                 && now - totalNanos >= TOTAL_NANOS) {
@@ -252,6 +261,17 @@ final class Rehearsal {
                     new RunInput.ControllerTotal(
                             now, Volume.ofUsGallons(Math.floor(total() / totalStep) * totalStep)));
         }
+    }
+
+    private void thermometers() {
+        if (now - thermometerNanos < Setups.SECOND) {
+            return;
+        }
+        thermometerNanos = now;
+        celsius.forEach((place, shown) ->
+                give(
+                        new RunInput.Thermometer(
+                                now, place, new TemperatureReading.Shown(new Temperature(shown)))));
     }
 
     private double total() {

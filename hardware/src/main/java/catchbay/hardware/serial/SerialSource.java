@@ -1,6 +1,7 @@
 package catchbay.hardware.serial;
 
 import catchbay.hardware.clock.MonotonicClock;
+import catchbay.hardware.clock.RealClock;
 import catchbay.port.PortException;
 import catchbay.port.PortOpening;
 import catchbay.port.Source;
@@ -103,7 +104,7 @@ public final class SerialSource implements Source {
     static SerialSource open(
             String what, SerialSettings settings, LineTalk talk, PortOpening opening)
             throws PortException {
-        MonotonicClock clock = RealClock.behind(opening, what, settings.port());
+        MonotonicClock clock = RealClock.behind(opening, what, what + " on " + settings.port());
         SerialSource source =
                 new SerialSource(what, settings, talk, clock, SerialWire.open(settings));
         if (settings.isPseudoTerminal()) {

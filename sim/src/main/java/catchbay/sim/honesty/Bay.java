@@ -180,7 +180,8 @@ record Bay(
                         Optional.of(warm),
                         Optional.of(new Temperature(stated.between(5, 25))),
                         stated.between(0.3, 2),
-                        Optional.empty()),
+                        Optional.empty(),
+                        Doubts.Sensors.NONE),
                 new Doubts.Line(
                         Volume.ofUsGallons(stated.between(0.5, 3)),
                         Volume.ofUsGallons(much * stated.between(0, 0.02)),
