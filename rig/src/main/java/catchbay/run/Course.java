@@ -226,7 +226,10 @@ final class Course {
 
     /** Standing: the window opens on a line at rest, and the flow is started into it. */
     static RunStep openStanding(Sensed sensed, long now) {
-        Sensed opened = sensed.with(sensed.lines().open(now, true)).with(sensed.total().open(now));
+        Sensed opened =
+                sensed.with(sensed.lines().open(now, true))
+                        .with(sensed.total().open(now))
+                        .with(sensed.thermometers().open(now));
         List<BayCommand> commands = new ArrayList<>();
         if (sensed.plan().flowBy() == FlowBy.OPERATOR) {
             commands.add(new BayCommand.Ask(Question.START_FLOW));
@@ -269,7 +272,10 @@ final class Course {
         if (!Moves.silent(sensed, s.sinceNanos(), now) || !sensed.scaleAtRest()) {
             return restDue(s, s.sinceNanos(), now);
         }
-        Sensed closed = sensed.with(sensed.lines().close(now)).with(sensed.total().close(now));
+        Sensed closed =
+                sensed.with(sensed.lines().close(now))
+                        .with(sensed.total().close(now))
+                        .with(sensed.thermometers().close(now));
         RunState next = new RunState.Dripping(closed, now + sensed.plan().dripNanos());
         return sensed.setup().diverter().isPresent()
                 ? RunStep.to(next, new BayCommand.Divert(Way.BYPASS))

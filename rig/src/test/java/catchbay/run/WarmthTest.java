@@ -92,6 +92,17 @@ final class WarmthTest {
                 1e-5);
     }
 
+    @Test
+    void aStandingWindowIsToldOfAsWell() {
+        Setups standing = Setups.display();
+        standing.scale = false;
+        double plain = litres(new Rehearsal(standing).result());
+        standing.doubts = sensors(TRUCK_METER, REFERENCE).doubts;
+        Rehearsal bay = new Rehearsal(standing);
+        bay.celsius.put(TRUCK_METER, 14.0);
+        assertEquals(plain * (1 + 4 * PER_KELVIN), litres(bay.result()), 1e-9);
+    }
+
     /** 4 K more from the middle of a window on: the mean is 2 K more. */
     @Test
     void theMeanIsThatOfTheWindow() {

@@ -38,14 +38,30 @@ public record Bounds(double reference, double scale, double measured, double cro
         SimOptions options = scenario.options();
         double reference =
                 setup.reference()
-                        .map(meter -> reference(meter, setup.plan().window(), options, litres))
+                        .map(meter ->
+                                warmth(scenario)
+                                        + reference(meter, setup.plan().window(), options, litres))
                         .orElse(0.0);
-        double scale = setup.scale().map(cell -> scale(cell, scenario, litres)).orElse(0.0);
+        double scale =
+                setup.scale()
+                        .map(cell -> warmth(scenario) + scale(cell, scenario, litres))
+                        .orElse(0.0);
         double measured = setup.plan().measureBy() == MeasureBy.REFERENCE ? reference : scale;
         // What the run allows on top of its limit are two standard deviations of both resolutions,
         // below these terms.
         double crossCheck = setup.plan().crossCheckMax().value() + 2 * (reference + scale);
         return new Bounds(reference, scale, measured, crossCheck);
+    }
+
+    /** What two thermometers may misread of their difference: half a step and the noise each. */
+    private static double warmth(Scenario scenario) {
+        if (scenario.setup().doubts().temperatures().sensors().places().isEmpty()) {
+            return 0;
+        }
+        double each =
+                StandInThermometers.STEP_KELVIN / 2
+                        + BELL_ENDS * scenario.options().warmth().noiseKelvin();
+        return 2 * each * Math.abs(World.expansionPerKelvin(scenario.setup()));
     }
 
     private static double reference(

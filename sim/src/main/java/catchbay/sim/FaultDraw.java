@@ -77,7 +77,11 @@ final class FaultDraw {
                     PUMP_SAG,
                     UNSTEADY,
                     REFERENCE_OFF,
-                    LINE_DEAD ->
+                    LINE_DEAD,
+                    THERMOMETER_SILENT,
+                    THERMOMETER_GARBLED,
+                    THERMOMETER_POWER_ON,
+                    THERMOMETER_SPIKE ->
                     false;
         };
     }
@@ -94,6 +98,8 @@ final class FaultDraw {
                     SCALE_MOVING ->
                     setup.scale().isPresent();
             case REFERENCE_OFF -> setup.reference().isPresent();
+            case THERMOMETER_SILENT, THERMOMETER_GARBLED, THERMOMETER_POWER_ON, THERMOMETER_SPIKE ->
+                    !setup.doubts().temperatures().sensors().places().isEmpty();
             case CONTROLLER_LATE, CONTROLLER_RESET ->
                     !(setup.reported() instanceof RunSetup.Reported.MeterPulses);
             case TYPO, TRANSPOSED -> setup.reported() instanceof RunSetup.Reported.Display;
@@ -143,7 +149,11 @@ final class FaultDraw {
                     SPILL,
                     TRUCK_METER_DEAD,
                     PUMP_SAG,
-                    UNSTEADY ->
+                    UNSTEADY,
+                    THERMOMETER_SILENT,
+                    THERMOMETER_GARBLED,
+                    THERMOMETER_POWER_ON,
+                    THERMOMETER_SPIKE ->
                     false;
         };
     }
@@ -188,7 +198,8 @@ final class FaultDraw {
             case AIR, REFERENCE_OFF -> 0.002 + 0.1 * drawn;
             case DIVERTER_STUCK -> drawn < 0.35 ? 0 : drawn < 0.7 ? 1 : drawn;
             case DIVERTER_SLOW -> 1 + 15 * drawn;
-            case SCALE_GARBLED -> 0.2 + 0.75 * drawn;
+            case SCALE_GARBLED, THERMOMETER_GARBLED -> 0.2 + 0.75 * drawn;
+            case THERMOMETER_SPIKE -> 6 + 20 * drawn;
             case SCALE_DRIFT -> 5 * drawn;
             case CONTROLLER_LATE -> 4 * drawn;
             case TYPO -> Math.rint(1 + 200 * drawn);
@@ -205,7 +216,9 @@ final class FaultDraw {
                     HIGH_LEVEL,
                     SPILL,
                     TRUCK_METER_DEAD,
-                    LINE_DEAD ->
+                    LINE_DEAD,
+                    THERMOMETER_SILENT,
+                    THERMOMETER_POWER_ON ->
                     0;
         };
     }

@@ -13,6 +13,7 @@ import static catchbay.run.Outcome.Cause.REFERENCES_DISAGREE;
 import static catchbay.run.Outcome.Cause.REPORT_UNUSABLE;
 import static catchbay.run.Outcome.Cause.SCALE_CHANGED;
 import static catchbay.run.Outcome.Cause.SCALE_NOT_AT_REST;
+import static catchbay.run.Outcome.Cause.TEMPERATURE_LOST;
 import static catchbay.run.Outcome.Cause.WINDOW_UNUSABLE;
 
 import catchbay.run.Outcome.Cause;
@@ -162,7 +163,18 @@ public enum FaultKind {
             REFERENCES_DISAGREE,
             OUT_OF_RANGE,
             WINDOW_UNUSABLE,
-            REPORT_UNUSABLE);
+            REPORT_UNUSABLE),
+    /** No thermometer tells anything. */
+    THERMOMETER_SILENT("thermometer-silent", "the thermometers are silent", TEMPERATURE_LOST),
+    /** The share {@code size} of the thermometers' readings has a wrong check sum. */
+    THERMOMETER_GARBLED(
+            "thermometer-garbled", "many readings of thermometers are garbled", TEMPERATURE_LOST),
+    /** The thermometers show what they hold before their first conversion. */
+    THERMOMETER_POWER_ON(
+            "thermometer-power-on", "the thermometers have lost their supply", TEMPERATURE_LOST),
+    /** The next reading of each thermometer is off by {@code size} kelvin. */
+    THERMOMETER_SPIKE(
+            "thermometer-spike", "a reading of the thermometers is off", TEMPERATURE_LOST);
 
     private final String key;
     private final String words;

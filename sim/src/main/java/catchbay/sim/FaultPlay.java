@@ -45,6 +45,10 @@ final class FaultPlay {
             case UNSTEADY -> world.truck().swingRatio(size);
             case REFERENCE_OFF -> world.referenceRatio(1 + size);
             case LINE_DEAD -> door(fault, Door::die);
+            case THERMOMETER_SILENT -> world.thermometers().silent(true);
+            case THERMOMETER_GARBLED -> world.thermometers().garbled(size);
+            case THERMOMETER_POWER_ON -> world.thermometers().poweredOn(true);
+            case THERMOMETER_SPIKE -> world.thermometers().spike(size);
         }
     }
 
@@ -66,6 +70,9 @@ final class FaultPlay {
             case PUMP_SAG -> world.truck().pumpRatio(1);
             case UNSTEADY -> world.truck().swingRatio(0);
             case REFERENCE_OFF -> world.referenceRatio(1);
+            case THERMOMETER_SILENT -> world.thermometers().silent(false);
+            case THERMOMETER_GARBLED -> world.thermometers().garbled(0);
+            case THERMOMETER_POWER_ON -> world.thermometers().poweredOn(false);
             case LOST_NUMBERED,
                     LOST_UNNUMBERED,
                     BOUNCE,
@@ -75,7 +82,8 @@ final class FaultPlay {
                     CONTROLLER_RESET,
                     TYPO,
                     TRANSPOSED,
-                    LINE_DEAD -> {
+                    LINE_DEAD,
+                    THERMOMETER_SPIKE -> {
                 // Happens at once, or ends by itself, or not at all.
             }
         }

@@ -153,7 +153,11 @@ final class OptionSheet {
                     new Line("scale_period_s", 1, 0.02, 10, o -> o.scale().periodSeconds()),
                     new Line("scale_hose_kg", 1, -100, 100, o -> o.scale().hoseKilograms()),
                     new Line("answer_least_s", 1, 0.1, 600, o -> o.person().answerSecondsLeast()),
-                    new Line("answer_most_s", 1, 0.1, 600, o -> o.person().answerSecondsMost()));
+                    new Line("answer_most_s", 1, 0.1, 600, o -> o.person().answerSecondsMost()),
+                    new Line("liquid_celsius", 1, -40, 60, o -> o.warmth().liquidCelsius()),
+                    new Line("truck_over_kelvin", 1, -40, 40, o -> o.warmth().truckOverKelvin()),
+                    new Line("room_celsius", 1, -40, 60, o -> o.warmth().roomCelsius()),
+                    new Line("thermometer_noise_kelvin", 1, 0, 10, o -> o.warmth().noiseKelvin()));
 
     private OptionSheet() {}
 
@@ -191,7 +195,8 @@ final class OptionSheet {
         SimOptions.Scale scale =
                 new SimOptions.Scale(v[23], v[24], v[25], v[26], v[27], v[28], v[29]);
         SimOptions.Person person = new SimOptions.Person(name, v[30], Math.max(v[30], v[31]));
-        return new SimOptions(seed, truck, bay, scale, person, faults);
+        SimOptions.Warmth warmth = new SimOptions.Warmth(v[32], v[33], v[34], v[35]);
+        return new SimOptions(seed, truck, bay, scale, person, warmth, faults);
     }
 
     /** The seed and all options as a settings section would say them, a line each. */

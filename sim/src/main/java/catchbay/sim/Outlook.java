@@ -1,5 +1,6 @@
 package catchbay.sim;
 
+import catchbay.run.Doubts;
 import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.MeasureBy;
 import catchbay.run.RunSetup.Reported;
@@ -62,6 +63,10 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
             case TRUCK_METER_DEAD ->
                     reported(false, "a meter that stands still is a meter error to be shown");
             case LINE_DEAD -> dead(fault, scenario);
+            case THERMOMETER_SILENT, THERMOMETER_POWER_ON -> untold(fault, scenario);
+            case THERMOMETER_GARBLED ->
+                    course("a thermometer that is heard too seldom tells nothing");
+            case THERMOMETER_SPIKE -> course("a leap counts only once it is confirmed");
             case PUMP_SAG, UNSTEADY -> course("the bay measures whatever flow there is");
         };
     }
@@ -236,6 +241,23 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
                 flying
                         ? "a flying window needs an edge after it"
                         : "only the scale can tell that a line ended early");
+    }
+
+    /** Thermometers that tell nothing any more, with nothing in their place. */
+    private static Outlook untold(Fault fault, Scenario scenario) {
+        Doubts.Temperatures known = scenario.setup().doubts().temperatures();
+        boolean typed = known.truckMeter().isPresent();
+        double left = left(fault, scenario) * scenario.setup().plan().catchNanos();
+        boolean throughTheEnd =
+                fault.since() == Fault.Since.CATCH
+                        && fault.forNanos() == 0
+                        && left > known.sensors().pauseNanosMax() + WINDOW_EDGE_NANOS;
+        boolean fitted = !known.sensors().places().isEmpty();
+        return new Outlook(
+                Effect.COURSE,
+                true,
+                fitted && !typed && throughTheEnd,
+                "a thermometer that tells nothing leaves the window untold");
     }
 
     private static Outlook meter(Fault fault, Scenario scenario) {

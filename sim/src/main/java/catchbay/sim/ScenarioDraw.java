@@ -15,6 +15,7 @@ import catchbay.quantity.PulseConstant;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.SaltPerDistance;
 import catchbay.quantity.Speed;
+import catchbay.quantity.Temperature;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.Doubts;
@@ -27,9 +28,11 @@ import catchbay.run.RunSetup.MeasureBy;
 import catchbay.run.RunSetup.Reported;
 import catchbay.run.RunSetup.Window;
 import catchbay.run.Session;
+import catchbay.signal.TemperaturePlace;
 
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.random.RandomGenerator;
@@ -68,9 +71,11 @@ final class ScenarioDraw {
 
     private final RandomGenerator random;
     private final boolean twoChannels;
+    private final RandomGenerator warmth;
 
     private ScenarioDraw(Streams streams) {
         this.random = streams.of(Streams.Subsystem.SCENARIO);
+        this.warmth = streams.of(Streams.Subsystem.WARMTH);
         this.twoChannels = streams.of(Streams.Subsystem.CHANNELS).nextDouble() < 0.4;
     }
 
@@ -116,10 +121,44 @@ final class ScenarioDraw {
                 asked,
                 reported,
                 plan(window, flowBy, measureBy, diverter, judged ? 4 : 0, catchNanos),
-                Doubts.USUAL,
+                doubts(reference),
                 Judgement.USUAL,
                 Session.USUAL,
                 Repeats.USUAL);
+    }
+
+    /** Thermometers in some bays, and in some of those figures to stand in for them. */
+    private Doubts doubts(boolean reference) {
+        Doubts usual = Doubts.USUAL;
+        // The truth behind the setup is drawn from the same stream, from its beginning on.
+        double liquid = -2 + 22 * warmth.nextDouble();
+        double over = -3 + 6 * warmth.nextDouble();
+        double room = 5 + 20 * warmth.nextDouble();
+        boolean fitted = warmth.nextDouble() < 0.4;
+        boolean typed = fitted && warmth.nextBoolean();
+        EnumSet<TemperaturePlace> places = EnumSet.noneOf(TemperaturePlace.class);
+        if (fitted) {
+            places.add(TemperaturePlace.TRUCK_METER);
+            places.add(reference ? TemperaturePlace.REFERENCE : TemperaturePlace.TANK);
+        }
+        if (fitted && warmth.nextBoolean()) {
+            places.add(TemperaturePlace.ROOM);
+        }
+        return new Doubts(
+                usual.reference(),
+                usual.scale(),
+                usual.diverter(),
+                new Doubts.Temperatures(
+                        typed ? Optional.of(new Temperature(liquid + over)) : Optional.empty(),
+                        typed ? Optional.of(new Temperature(liquid)) : Optional.empty(),
+                        typed ? Optional.of(new Temperature(room)) : Optional.empty(),
+                        1,
+                        Optional.empty(),
+                        new Doubts.Sensors(places, 0.5, Scenario.seconds(10))),
+                usual.line(),
+                usual.speed(),
+                usual.salt(),
+                usual.scatter());
     }
 
     /** Rates come from the amount to be caught: mostly above 5 US gal. */

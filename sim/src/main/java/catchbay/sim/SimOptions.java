@@ -1,5 +1,7 @@
 package catchbay.sim;
 
+import catchbay.quantity.Temperature;
+import catchbay.run.Doubts;
 import catchbay.run.RunSetup;
 
 import java.util.List;
@@ -15,10 +17,17 @@ import java.util.random.RandomGenerator;
  * @param bay reference meter, diverter and tank
  * @param scale the scale
  * @param person the person at the bay
+ * @param warmth how warm it is
  * @param faults what goes wrong
  */
 public record SimOptions(
-        long seed, Truck truck, Bay bay, Scale scale, Person person, List<Fault> faults) {
+        long seed,
+        Truck truck,
+        Bay bay,
+        Scale scale,
+        Person person,
+        Warmth warmth,
+        List<Fault> faults) {
 
     public SimOptions {
         faults = List.copyOf(faults);
@@ -86,8 +95,29 @@ public record SimOptions(
                         0.1,
                         0);
         Person person = new Person("stand-in operator", 2, between(random, 3, 8));
-        return new SimOptions(seed, truck, bay, scale, person, List.of());
+        return new SimOptions(seed, truck, bay, scale, person, warmth(seed, setup), List.of());
     }
+
+    /** What is typed is so; places differ only where the setup has thermometers that tell it. */
+    private static Warmth warmth(long seed, RunSetup setup) {
+        Doubts.Temperatures known = setup.doubts().temperatures();
+        RandomGenerator random = new Streams(seed).of(Streams.Subsystem.WARMTH);
+        double liquid = between(random, -2, 20);
+        double over = between(random, -3, 3);
+        double room = between(random, 5, 25);
+        boolean told = !known.sensors().places().isEmpty();
+        double truckOver =
+                known.truckMeter().isPresent() && known.reference().isPresent()
+                        ? known.truckMeter().get().minus(known.reference().get())
+                        : told ? over : 0;
+        return new Warmth(
+                known.reference().map(Temperature::celsius).orElse(liquid),
+                truckOver,
+                known.room().map(Temperature::celsius).orElse(room),
+                THERMOMETER_NOISE_KELVIN);
+    }
+
+    private static final double THERMOMETER_NOISE_KELVIN = 0.02;
 
     /** Room in a tank without a scale, L (illustrative). */
     private static final double ROOM_LITRES = 1000;
@@ -110,7 +140,7 @@ public record SimOptions(
 
     /** These options with other faults. */
     public SimOptions with(List<Fault> others) {
-        return new SimOptions(seed, truck, bay, scale, person, others);
+        return new SimOptions(seed, truck, bay, scale, person, warmth, others);
     }
 
     /**
@@ -197,6 +227,17 @@ public record SimOptions(
             double lagSeconds,
             double periodSeconds,
             double hoseKilograms) {}
+
+    /**
+     * How warm it is.
+     *
+     * @param liquidCelsius the liquid at the bay: reference meter and tank
+     * @param truckOverKelvin by how much it is warmer at the truck's meter
+     * @param roomCelsius around the scale
+     * @param noiseKelvin standard deviation of what thermometers show before rounding
+     */
+    public record Warmth(
+            double liquidCelsius, double truckOverKelvin, double roomCelsius, double noiseKelvin) {}
 
     /**
      * The person at the bay.

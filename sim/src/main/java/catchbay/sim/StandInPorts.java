@@ -146,6 +146,19 @@ public final class StandInPorts {
         }
     }
 
+    /** The stand-in bay's thermometers. */
+    public static final class Thermometers extends StandIn {
+        /** For the service loader. */
+        public Thermometers() {
+            super(PortKind.TEMPERATURE, NAME);
+        }
+
+        @Override
+        public Object open(PortOpening opening) {
+            return new Tap(bay(opening), opening.time(), World::drainTemperature);
+        }
+    }
+
     /** The person at the stand-in bay. */
     public static final class Person extends StandIn {
         /** For the service loader. */

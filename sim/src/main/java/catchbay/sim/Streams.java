@@ -25,7 +25,9 @@ final class Streams {
         SCALE,
         PERSON,
         CONVEYOR,
-        CHANNELS
+        CHANNELS,
+        WARMTH,
+        THERMOMETERS
     }
 
     private final RandomGenerator[] streams = new RandomGenerator[Subsystem.values().length];

@@ -67,11 +67,14 @@ public final class World {
     private final Inbox contactInputs = new Inbox("contacts");
     private final Inbox scaleInputs = new Inbox("scale");
     private final Inbox controllerInputs = new Inbox("controller");
+    private final Inbox temperatureInputs = new Inbox("temperature");
     private final Inbox operatorInputs = new Inbox("operator");
     private final RandomGenerator bubbles;
     private final boolean sendsTotal;
     private final double triggerPosition;
     private final double inAirKilogramsPerLitre;
+    private final double litresAtBay;
+    private final StandInThermometers thermometers;
     private final long framesEvery;
     private final long totalsEvery;
 
@@ -147,7 +150,12 @@ public final class World {
                 new PulseTrain(
                         door(PulseLine.FEEDER), null, streams.of(Streams.Subsystem.CONVEYOR), 0);
         conveyorPulsesPerKilogram = conveyorPulsesPerKilogram(setup.asked().application());
-        inAirKilogramsPerLitre = inAirKilogramsPerLitre(setup.liquid(), bay.densityErrorRatio());
+        litresAtBay = 1 / (1 + expansionPerKelvin(setup) * options.warmth().truckOverKelvin());
+        thermometers =
+                new StandInThermometers(
+                        setup, options.warmth(), streams.of(Streams.Subsystem.THERMOMETERS));
+        inAirKilogramsPerLitre =
+                litresAtBay * inAirKilogramsPerLitre(setup.liquid(), bay.densityErrorRatio());
         framesEvery = Math.max(1, Math.round(options.scale().periodSeconds() / STEP_SECONDS));
         totalsEvery = Math.max(1, Math.round(options.truck().lineSeconds() / STEP_SECONDS));
         sendsTotal = setup.reported() instanceof Reported.RunningLine;
@@ -222,6 +230,25 @@ public final class World {
         return density.kilogramsPerCubicMetre() / 1000 / perReading;
     }
 
+    /** As the setup knows it; where it knows none, that of a common brine (illustrative). */
+    static double expansionPerKelvin(RunSetup setup) {
+        return setup.doubts()
+                .temperatures()
+                .expansionPerKelvin()
+                .or(() ->
+                        setup.liquid()
+                                .basis()
+                                .flatMap(basis ->
+                                        basis.slopePerCelsius()
+                                                .map(slope ->
+                                                        -slope
+                                                                / basis.density()
+                                                                        .kilogramsPerCubicMetre())))
+                .orElse(EXPANSION_PER_KELVIN);
+    }
+
+    private static final double EXPANSION_PER_KELVIN = 0.000_45;
+
     /** Plays what happens up to a moment, no earlier than now. */
     public void advance(long toNanos) {
         if (toNanos < nowNanos) {
@@ -263,8 +290,12 @@ public final class World {
                 train.turn(
                         nowNanos,
                         STEP_SECONDS,
-                        referenceCurve.pulsesPerSecond(truck.flowBefore()) * referenceRatio,
-                        referenceCurve.pulsesPerSecond(truck.flowNow()) * referenceRatio));
+                        referenceCurve.pulsesPerSecond(truck.flowBefore())
+                                * referenceRatio
+                                * litresAtBay,
+                        referenceCurve.pulsesPerSecond(truck.flowNow())
+                                * referenceRatio
+                                * litresAtBay));
         double conveyed = truck.saltKilogramsPerSecond() * conveyorPulsesPerKilogram;
         conveyor.turn(nowNanos, STEP_SECONDS, conveyed, conveyed);
         liquidShare = airShare == 0 ? 1 : 1 - airShare * 2 * bubbles.nextDouble();
@@ -285,6 +316,9 @@ public final class World {
             if (steps % framesEvery == 0) {
                 cell.frame(nowNanos, inflow()).ifPresent(scaleInputs::put);
             }
+        }
+        if (steps * STEP_NANOS % StandInThermometers.PERIOD_NANOS == 0) {
+            thermometers.read(nowNanos, temperatureInputs);
         }
         if (sendsTotal && steps % totalsEvery == 0) {
             controllerInputs.put(new RunInput.ControllerTotal(nowNanos, truck.shownTotal()));
@@ -529,6 +563,10 @@ public final class World {
         referenceRatio = ratio;
     }
 
+    StandInThermometers thermometers() {
+        return thermometers;
+    }
+
     void scale(Consumer<LoadCell> change) {
         scale.ifPresent(change);
     }
@@ -564,6 +602,10 @@ public final class World {
 
     void drainController(Consumer<RunInput> into) throws PortException {
         controllerInputs.drain(into);
+    }
+
+    void drainTemperature(Consumer<RunInput> into) throws PortException {
+        temperatureInputs.drain(into);
     }
 
     void drainOperator(Consumer<RunInput> into) throws PortException {

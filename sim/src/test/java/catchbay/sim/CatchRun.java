@@ -43,7 +43,8 @@ public final class CatchRun {
                                 source("contacts", bay, time, World::drainContacts),
                                 source("pulses", bay, time, World::drainPulses),
                                 source("scale", bay, time, World::drainScale),
-                                source("controller", bay, time, World::drainController)),
+                                source("controller", bay, time, World::drainController),
+                                source("temperature", bay, time, World::drainTemperature)),
                         new StandInPorts.OutputTap(bay, time),
                         new StandInPorts.PersonTap(bay, time));
         outcome = new RunLoop(ports, new MemoryTrace(), this::watch).run(scenario.setup());

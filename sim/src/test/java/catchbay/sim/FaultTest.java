@@ -19,6 +19,8 @@ import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.FlowBy;
 import catchbay.signal.PulseLine;
 import catchbay.signal.ScaleFrame;
+import catchbay.signal.TemperaturePlace;
+import catchbay.signal.TemperatureReading;
 
 import org.junit.jupiter.api.Test;
 
@@ -155,6 +157,43 @@ final class FaultTest {
         long[] dead = channels(two, "line-dead after_s=3 line=reference-second");
         assertEquals(plain[0], dead[0]);
         assertEquals(23.0 / 60, (double) dead[1] / plain[1], 0.02);
+    }
+
+    private static List<RunInput.Thermometer> thermometers(String... faults) throws PortException {
+        World world = world(Setups.thermometers(setup()), faults);
+        List<RunInput> inputs = minute(world);
+        world.drainTemperature(inputs::add);
+        return inputs.stream()
+                .filter(RunInput.Thermometer.class::isInstance)
+                .map(RunInput.Thermometer.class::cast)
+                .filter(thermometer -> thermometer.place() == TemperaturePlace.REFERENCE)
+                .toList();
+    }
+
+    private static long showing(List<RunInput.Thermometer> told, double celsius) {
+        return told.stream()
+                .filter(thermometer ->
+                        thermometer.reading() instanceof TemperatureReading.Shown shown
+                                && shown.temperature().celsius() == celsius)
+                .count();
+    }
+
+    /** The plain liquid has 10 C. Liquid first comes into the tank 20 s after the start. */
+    @Test
+    void thermometersFailInTheirWays() throws PortException {
+        List<RunInput.Thermometer> plain = thermometers();
+        assertEquals(60, plain.size());
+        assertEquals(60, showing(plain, 10));
+        assertEquals(30, thermometers("thermometer-silent after_s=10 for_s=30").size(), 1);
+        List<RunInput.Thermometer> garbled = thermometers("thermometer-garbled size=0.5");
+        assertEquals(60, garbled.size());
+        assertEquals(40, showing(garbled, 10), 12);
+        List<RunInput.Thermometer> lost = thermometers("thermometer-power-on after_s=10 for_s=5");
+        assertEquals(5, showing(lost, 85), 1);
+        assertEquals(55, showing(lost, 10), 1);
+        List<RunInput.Thermometer> spike = thermometers("thermometer-spike after_s=10 size=8");
+        assertEquals(1, showing(spike, 18));
+        assertEquals(59, showing(spike, 10));
     }
 
     @Test

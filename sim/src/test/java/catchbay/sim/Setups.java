@@ -19,8 +19,10 @@ import catchbay.run.Judgement;
 import catchbay.run.Repeats;
 import catchbay.run.RunSetup;
 import catchbay.run.Session;
+import catchbay.signal.TemperaturePlace;
 
 import java.time.LocalDate;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
 
@@ -147,6 +149,43 @@ public final class Setups {
                 setup.repeats());
     }
 
+    /** The same bay with thermometers everywhere. */
+    static RunSetup thermometers(RunSetup setup) {
+        Doubts usual = setup.doubts();
+        Doubts.Temperatures sensed =
+                new Doubts.Temperatures(
+                        Optional.empty(),
+                        Optional.empty(),
+                        Optional.empty(),
+                        1,
+                        Optional.empty(),
+                        new Doubts.Sensors(
+                                EnumSet.allOf(TemperaturePlace.class), 0.5, 10_000_000_000L));
+        return new RunSetup(
+                setup.bay(),
+                setup.day(),
+                setup.reference(),
+                setup.scale(),
+                setup.diverter(),
+                setup.liquid(),
+                setup.truck(),
+                setup.asked(),
+                setup.reported(),
+                setup.plan(),
+                new Doubts(
+                        usual.reference(),
+                        usual.scale(),
+                        usual.diverter(),
+                        sensed,
+                        usual.line(),
+                        usual.speed(),
+                        usual.salt(),
+                        usual.scatter()),
+                setup.judgement(),
+                setup.session(),
+                setup.repeats());
+    }
+
     /** The same bay with a reference meter of two channels. */
     static RunSetup twoChannels(RunSetup setup) {
         RunSetup.Reference one = setup.reference().orElseThrow();
@@ -210,6 +249,7 @@ public final class Setups {
                 new SimOptions.Bay(0, 0, 0.001, 0, 0.05, 0.25, asymmetrySeconds, 0.5, 2, 900),
                 new SimOptions.Scale(0, 0, 0, 10, 0.3, 0.1, 0),
                 new SimOptions.Person("tester", 2, 4),
+                new SimOptions.Warmth(10, 0, 15, 0),
                 List.of());
     }
 
@@ -334,6 +374,7 @@ public final class Setups {
                 options.bay(),
                 options.scale(),
                 options.person(),
+                options.warmth(),
                 options.faults());
     }
 }

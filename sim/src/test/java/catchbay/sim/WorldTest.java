@@ -107,6 +107,57 @@ final class WorldTest {
     }
 
     /**
+     * Ten kelvin more at the truck: 0.45 % more room there for a brine of 0.00045 per kelvin, so
+     * fewer litres and pulses at the reference, and the less weight for a litre at the truck.
+     */
+    @Test
+    void liquidThatIsWarmerAtTheTruckTakesMoreRoomThere() throws PortException {
+        RunSetup setup = Setups.plain(1, Control.OPEN_LOOP, FlowBy.GROUND_SPEED);
+        SimOptions plain = Setups.plainOptions(setup, 3, 0, 0);
+        SimOptions warm =
+                new SimOptions(
+                        3,
+                        plain.truck(),
+                        plain.bay(),
+                        plain.scale(),
+                        plain.person(),
+                        new SimOptions.Warmth(10, 10, 15, 0),
+                        List.of());
+        double[] alike = perDelivered(new World(setup, plain, START));
+        double[] apart = perDelivered(new World(setup, warm, START));
+        assertEquals(1 / 1.0045, apart[0] / alike[0], 0.0005);
+        assertEquals(1 / 1.0045, apart[1] / alike[1], 0.0005);
+    }
+
+    /** Pulses of the reference, and kilograms in the tank, for a litre delivered. */
+    private static double[] perDelivered(World world) throws PortException {
+        world.perform(new GroundSpeed(20));
+        world.perform(new Divert(Way.TANK));
+        long[] pulses = new long[1];
+        double[] kilograms = new double[1];
+        for (long now = START; now < START + 75 * SECOND; now += SECOND) {
+            if (now == START + 60 * SECOND) {
+                world.perform(new GroundSpeed(0));
+            }
+            world.advance(now);
+            world.drainPulses(input -> {
+                if (input instanceof RunInput.Edges(var line, var batch)
+                        && line == PulseLine.REFERENCE) {
+                    pulses[0] += batch.size();
+                }
+            });
+            world.drainScale(input -> {
+                if (input instanceof RunInput.Scale(_, ScaleFrame.Weight shown)) {
+                    kilograms[0] = shown.mass().kilograms() - 10;
+                }
+            });
+        }
+        return new double[] {
+            pulses[0] / world.delivered().litres(), kilograms[0] / world.intoTank().litres()
+        };
+    }
+
+    /**
      * The rotor's places are passed in turn, the second's a quarter of a period after the first's.
      */
     @Test
@@ -311,6 +362,7 @@ final class WorldTest {
                         plain.bay(),
                         plain.scale(),
                         plain.person(),
+                        plain.warmth(),
                         List.of());
         World world = new World(setup, late, START);
         world.perform(new GroundSpeed(20));
