@@ -26,7 +26,7 @@ final class SettingsPageTest {
     private static final Pattern ROW =
             Pattern.compile("^\\| `([a-z]+)` \\| [^|]* \\| ([^|]*`[^|]*) \\| `([a-z]+)` \\|$");
 
-    private static final Pattern NAME = Pattern.compile("`([a-z-]+)`");
+    private static final Pattern NAME = Pattern.compile("`([a-z0-9-]+)`");
 
     @Test
     void everyProviderIsOnThePage() throws Exception {
