@@ -133,6 +133,7 @@ final class Evaluation {
                 comparison,
                 disagreement,
                 count,
+                sensed.ledger().tare(),
                 net,
                 flow,
                 windowNanos,
