@@ -205,6 +205,52 @@ final class ScaleTestingTest {
         assertEquals(0, run("catch").code());
     }
 
+    /** One upon the other and off again: 5, 15, 5 kg. */
+    @Test
+    void weightsMayBeStackedUpAndDown() throws IOException {
+        say("[scale_test]", "[scale_test]\nstacked = true");
+        JsonNode check = json(run("weights", "--json"));
+        assertEquals("passes", check.get("answer").asText(), check::toString);
+        double[] masses = {5, 15, 5};
+        assertEquals(masses.length, check.get("points").size());
+        for (int i = 0; i < masses.length; i++) {
+            JsonNode point = check.get("points").get(i);
+            assertEquals(masses[i], point.get("mass_kg").asDouble(), 1e-9);
+            assertEquals(masses[i], point.get("shown_kg").asDouble(), 0.006);
+        }
+        assertEquals(0, check.get("hysteresis_kg").asDouble(), 0.006);
+        String page = run("weights").output();
+        assertTrue(page.contains("W1 to W2"), page);
+        assertTrue(page.contains("W1, down"), page);
+        assertTrue(page.contains("down less up"), page);
+    }
+
+    /** 5 kg are 11.023 lb (0.45359237 kg, NIST SP 811, Appendix B). */
+    @Test
+    void thePageSpeaksInTheUnitOfTheScale() throws IOException {
+        Files.writeString(settings, SETTINGS.replace("unit = \"kg\"", "unit = \"lb\""));
+        String page = run("weights").output();
+        assertTrue(page.contains("load, lb"), page);
+        assertTrue(page.matches("(?s).*\n  W1 +11\\.023 .*"), page);
+    }
+
+    /** 60 s of brine weigh some 22 kg, and 15 were on it. */
+    @Test
+    void aCatchHeavierThanTheCheckSaysSo() throws IOException {
+        assertEquals(0, run("weights").code());
+        String page = run("catch").output().replaceAll("\\s+", " ");
+        assertTrue(page.contains("checked with weights up to 15.000 kg"), page);
+        say("mass_kg = 10,", "mass_kg = 30,");
+        assertEquals(0, run("weights").code());
+        assertFalse(run("catch").output().contains("checked with weights up to"));
+    }
+
+    @Test
+    void aShuntTestNeedsNoWeights() throws IOException {
+        say("2026-06-01", "2026-01-02");
+        assertEquals(0, run("shunt").code(), run("shunt").errors());
+    }
+
     /** Both scales could weigh 60 s of brine, but the other one has failed. */
     @Test
     void aScaleThatFailedIsNotNamedInsteadOfAnother() throws IOException {
@@ -230,7 +276,7 @@ final class ScaleTestingTest {
         CommandLineRun one = run("weights");
         assertEquals(1, one.code());
         assertTrue(
-                one.errors().contains("is more than the 60.000 kg that the scale may carry"),
+                one.errors().contains("is more than the 60.000 kg that it may carry"),
                 one.errors());
         Files.writeString(settings, tank.replace("mass_kg = 10,", "mass_kg = 55,"));
         CommandLineRun apart = run("weights");

@@ -36,6 +36,7 @@ final class SeriesOfTheExampleTest {
                 3.5,
                 told.get("meter_error_percent").asDouble(),
                 told.get("meter_error_expanded_percent").asDouble());
+        assertEquals(0, told.get("empty_moved_kg").asDouble(), 0.05, "its tank is drained");
         String last = told.get("runs").get(counted - 1).get("run").asText();
         String trace =
                 Files.list(folder).filter(Files::isDirectory).findFirst().orElseThrow()

@@ -160,7 +160,9 @@ public final class CatchSession {
                 scale.with(
                         new ScaleTests(
                                 scale.tests().withinDays(),
-                                Optional.of(new ScaleTests.Weights("not looked up", day, true)),
+                                Optional.of(
+                                        new ScaleTests.Weights(
+                                                "not looked up", day, true, scale.capacity())),
                                 Optional.empty())),
                 setup.doubts().scale());
     }

@@ -52,14 +52,16 @@ final class KnownScaleTests {
                         scale.tests().withinDays(),
                         weights.map(test ->
                                 new ScaleTests.Weights(
-                                        test.head().name(), test.head().day(), passed(test))),
+                                        test.head().name(),
+                                        test.head().day(),
+                                        passed(test),
+                                        test.figure())),
                         shunt.map(test ->
                                 new ScaleTests.Shunt(
                                         test.head().name(), test.head().day(), passed(test))));
         return setup.with(
                 scale.with(tests),
-                shunt.flatMap(Done::halfWidth)
-                        .map(hose -> setup.doubts().scale().withHose(hose))
+                shunt.map(test -> setup.doubts().scale().withHose(test.figure()))
                         .orElse(setup.doubts().scale()));
     }
 

@@ -2,13 +2,17 @@ package catchbay.app;
 
 import catchbay.metrology.ShuntTest;
 import catchbay.metrology.WeightCheck;
+import catchbay.quantity.Mass;
+import catchbay.quantity.MassUnit;
 import catchbay.record.ScaleTestText;
 import catchbay.record.ScaleTestText.Head;
 import catchbay.record.TraceLine;
 
 import java.io.PrintStream;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Set;
 
 /** A test of the scale in words for a person at a terminal. */
 final class ScaleTestWords {
@@ -22,19 +26,22 @@ final class ScaleTestWords {
         PrintStream out = Page.out();
         WeightCheck.Answer answer =
                 switch (result) {
-                    case ScaleTesting.Result.Weights(Head head, WeightCheck check) -> {
+                    case ScaleTesting.Result.Weights(
+                                    Head head,
+                                    WeightCheck check,
+                                    MassUnit unit) -> {
                         if (json) {
                             out.println(ScaleTestText.of(head, check));
                         } else {
-                            weights(out, head, check);
+                            weights(out, head, check, unit);
                         }
                         yield check.answer();
                     }
-                    case ScaleTesting.Result.Shunt(Head head, ShuntTest test) -> {
+                    case ScaleTesting.Result.Shunt(Head head, ShuntTest test, MassUnit unit) -> {
                         if (json) {
                             out.println(ScaleTestText.of(head, test));
                         } else {
-                            shunt(out, head, test);
+                            shunt(out, head, test, unit);
                         }
                         yield test.answer();
                     }
@@ -91,42 +98,58 @@ final class ScaleTestWords {
         out.println();
     }
 
-    private static void weights(PrintStream out, Head head, WeightCheck check) {
+    private static void weights(PrintStream out, Head head, WeightCheck check, MassUnit unit) {
         head(out, "Check weights on scale", head);
+        String in = unit.symbol();
         out.println(
                 String.format(
                         Locale.ROOT,
                         "  %-22s %10s %10s %19s %9s",
-                        "load",
-                        "true kg",
-                        "shown kg",
+                        "load, " + in,
+                        "should be",
+                        "shown",
                         "error +- U (95 %)",
                         "allowed"));
+        Set<WeightCheck.Load> before = new HashSet<>();
         for (WeightCheck.Point point : check.points()) {
             out.println(
                     String.format(
-                            Locale.ROOT,
-                            "  %-22s %10.3f %10.3f %+9.3f +- %6.3f %9.3f  %s",
-                            Words.printable(point.load().name()),
-                            point.load().mass().kilograms(),
-                            point.shown().kilograms(),
-                            point.error().value() + 0.0,
-                            point.error().expanded(),
-                            point.limit().kilograms(),
-                            remark(point.answer())));
+                                    Locale.ROOT,
+                                    "  %-22s %10.3f %10.3f %+9.3f +- %6.3f %9.3f  %s",
+                                    Words.printable(point.load().name())
+                                            + (before.add(point.load()) ? "" : ", down"),
+                                    point.due().in(unit),
+                                    point.shown().in(unit),
+                                    in(point.error().value(), unit),
+                                    in(point.error().expanded(), unit),
+                                    point.limit().in(unit),
+                                    remark(point.answer()))
+                            .stripTrailing());
         }
         Words.line(
                 out,
                 "zero afterwards",
                 String.format(
                         Locale.ROOT,
-                        "%+.3f kg, allowed %.3f kg%s",
-                        check.zeroReturn().kilograms() + 0.0,
-                        check.zeroLimit().kilograms(),
+                        "%+.3f %s, allowed %.3f %s%s",
+                        check.zeroReturn().in(unit),
+                        in,
+                        check.zeroLimit().in(unit),
+                        in,
                         check.zeroReturns() ? "" : "  FAILS"));
+        check.hysteresis()
+                .ifPresent(more ->
+                        Words.line(
+                                out,
+                                "down less up",
+                                String.format(Locale.ROOT, "at most %+.3f %s", more.in(unit), in)));
         out.println();
         Words.line(out, "verdict", verdict(check));
         simulated(out, head);
+    }
+
+    private static double in(double kilograms, MassUnit unit) {
+        return new Mass(kilograms).in(unit);
     }
 
     private static String remark(WeightCheck.Answer answer) {
@@ -159,24 +182,27 @@ final class ScaleTestWords {
                 };
     }
 
-    private static void shunt(PrintStream out, Head head, ShuntTest test) {
+    private static void shunt(PrintStream out, Head head, ShuntTest test, MassUnit unit) {
         head(out, "Shunt test of scale", head);
         Words.line(
                 out,
                 "hose on less off",
                 String.format(
                         Locale.ROOT,
-                        "%+.3f +- %.3f kg (95 %%)",
-                        test.difference().value() + 0.0,
-                        test.difference().expanded()));
+                        "%+.3f +- %.3f %s (95 %%)",
+                        in(test.difference().value(), unit),
+                        in(test.difference().expanded(), unit),
+                        unit.symbol()));
         Words.line(
                 out,
                 "for the hose",
                 String.format(
                         Locale.ROOT,
-                        "+- %.3f kg, limit %.3f kg",
-                        test.halfWidth().kilograms(),
-                        test.limit().kilograms()));
+                        "+- %.3f %s, limit %.3f %s",
+                        test.halfWidth().in(unit),
+                        unit.symbol(),
+                        test.limit().in(unit),
+                        unit.symbol()));
         out.println();
         Words.line(
                 out,

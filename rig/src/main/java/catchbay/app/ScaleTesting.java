@@ -4,6 +4,7 @@ import catchbay.metrology.ShuntTest;
 import catchbay.metrology.WeightCheck;
 import catchbay.port.PortException;
 import catchbay.quantity.Mass;
+import catchbay.quantity.MassUnit;
 import catchbay.record.DocumentException;
 import catchbay.record.ScaleTestRules;
 import catchbay.record.ScaleTestText;
@@ -39,11 +40,11 @@ final class ScaleTesting {
         /** What it is. */
         Head head();
 
-        /** The scale against check weights. */
-        record Weights(Head head, WeightCheck check) implements Result {}
+        /** The scale against check weights, and the unit it shows. */
+        record Weights(Head head, WeightCheck check, MassUnit unit) implements Result {}
 
-        /** What the hose carries. */
-        record Shunt(Head head, ShuntTest test) implements Result {}
+        /** What the hose carries, and the unit the scale shows. */
+        record Shunt(Head head, ShuntTest test, MassUnit unit) implements Result {}
 
         /** It was broken off, for the reason given as a sentence. */
         record BrokenOff(Head head, String reason) implements Result {}
@@ -67,12 +68,12 @@ final class ScaleTesting {
         by.ifPresent(who -> settings.refuseStrangers("--by", who));
     }
 
-    /** Holds the scale against each check weight, and all of them together. */
+    /** Holds the scale against the check weights. */
     Result weights() throws PortException, StoreException, IOException {
         return tested(
                 Kind.WEIGHTS,
                 (setup, head) -> {
-                    ScaleTestRules rules = settings.scaleTest(setup);
+                    ScaleTestRules rules = settings.scaleTest(setup, head.kind());
                     if (rules.weights().isEmpty()) {
                         throw new DocumentException(
                                 settings.name()
@@ -87,41 +88,88 @@ final class ScaleTesting {
             Head head, RunSetup setup, ScaleTestRules rules, ScaleReading scale, JournalFile file)
             throws ScaleReading.Ended, IOException {
         Mass before = read(scale, new ScaleTask.Empty(), "empty", file);
-        List<WeightCheck.Load> loads = loads(rules.weights(), before, setup);
+        List<Step> steps = rules.stacked() ? upAndDown(rules.weights()) : inTurn(rules.weights());
+        double capacity = setup.scale().orElseThrow().capacity().kilograms();
+        if (!rules.stacked() && steps.getLast().loads(before) > capacity) {
+            steps = steps.subList(0, rules.weights().size());
+        }
+        for (Step step : steps) {
+            refuseTooHeavy(step, before, capacity);
+        }
         List<Mass> readings = new ArrayList<>();
-        for (WeightCheck.Load load : loads) {
-            ScaleTask task = new ScaleTask.Weight(load.name(), load.mass());
-            readings.add(read(scale, task, load.name(), file));
+        for (Step step : steps) {
+            readings.add(read(scale, step.task, step.load.name(), file));
         }
         Mass after = read(scale, new ScaleTask.Empty(), "empty", file);
         WeightCheck check =
-                WeightCheck.of(before, loads, readings, after, fineness(setup), rules.limit());
+                WeightCheck.of(
+                        before,
+                        steps.stream().map(Step::load).toList(),
+                        readings,
+                        after,
+                        fineness(setup),
+                        rules.limit(),
+                        setup.liquid().air());
         file.append(ScaleTestText.of(head, check));
-        return new Result.Weights(head, check);
+        return new Result.Weights(head, check, setup.scale().orElseThrow().unit());
     }
 
-    /** Each weight, and all of them together where the scale may carry that. */
-    private static List<WeightCheck.Load> loads(
-            List<WeightCheck.Load> weights, Mass empty, RunSetup setup) throws ScaleReading.Ended {
-        double capacity = setup.scale().orElseThrow().capacity().kilograms();
-        for (WeightCheck.Load weight : weights) {
-            if (empty.kilograms() + weight.mass().kilograms() > capacity) {
-                throw new ScaleReading.Ended(
-                        String.format(
-                                Locale.ROOT,
-                                "%s of %.3f kg, on what stands there already, is more than the %.3f"
-                                        + " kg that the scale may carry; choose another weight.",
-                                weight.name(),
-                                weight.mass().kilograms(),
-                                capacity));
-            }
+    /** What stands on the scale when a person has done as asked. */
+    private record Step(WeightCheck.Load load, ScaleTask task) {
+        double loads(Mass empty) {
+            return empty.kilograms() + load.mass().kilograms();
         }
+    }
+
+    /** Each weight alone, and all of them together. */
+    private static List<Step> inTurn(List<WeightCheck.Load> weights) {
         List<WeightCheck.Load> loads = new ArrayList<>(weights);
-        WeightCheck.Load all = WeightCheck.Load.together(weights);
-        if (weights.size() > 1 && empty.kilograms() + all.mass().kilograms() <= capacity) {
-            loads.add(all);
+        if (weights.size() > 1) {
+            loads.add(WeightCheck.Load.together("all together", weights));
         }
-        return loads;
+        return loads.stream()
+                .map(load -> new Step(load, new ScaleTask.Weight(load.name(), load.mass())))
+                .toList();
+    }
+
+    /** One upon the other, and off again in the opposite order. */
+    private static List<Step> upAndDown(List<WeightCheck.Load> weights) {
+        List<Step> steps = new ArrayList<>();
+        for (int i = 0; i < weights.size(); i++) {
+            WeightCheck.Load added = weights.get(i);
+            steps.add(new Step(upTo(i, weights), new ScaleTask.Add(added.name(), added.mass())));
+        }
+        for (int i = weights.size() - 1; i > 0; i--) {
+            WeightCheck.Load gone = weights.get(i);
+            steps.add(
+                    new Step(
+                            upTo(i - 1, weights), new ScaleTask.TakeOff(gone.name(), gone.mass())));
+        }
+        return steps;
+    }
+
+    private static WeightCheck.Load upTo(int last, List<WeightCheck.Load> weights) {
+        WeightCheck.Load first = weights.getFirst();
+        return last == 0
+                ? first
+                : WeightCheck.Load.together(
+                        first.name() + " to " + weights.get(last).name(),
+                        weights.subList(0, last + 1));
+    }
+
+    private static void refuseTooHeavy(Step step, Mass empty, double capacity)
+            throws ScaleReading.Ended {
+        if (step.loads(empty) > capacity) {
+            throw new ScaleReading.Ended(
+                    String.format(
+                            Locale.ROOT,
+                            "%s of %.3f kg, on the %.3f kg that the scale shows already, is more"
+                                    + " than the %.3f kg that it may carry; choose other weights.",
+                            step.load.name(),
+                            step.load.mass().kilograms(),
+                            empty.kilograms(),
+                            capacity));
+        }
     }
 
     /** Finds what the hose carries of the tank. */
@@ -129,7 +177,7 @@ final class ScaleTesting {
         return tested(
                 Kind.SHUNT,
                 (setup, head) -> {
-                    ScaleTestRules rules = settings.scaleTest(setup);
+                    ScaleTestRules rules = settings.scaleTest(setup, head.kind());
                     return (scale, file) -> {
                         Mass off = read(scale, new ScaleTask.Hose(false), "hose off", file);
                         Mass on = read(scale, new ScaleTask.Hose(true), "hose on", file);
@@ -137,7 +185,7 @@ final class ScaleTesting {
                         ShuntTest test =
                                 ShuntTest.of(off, on, again, fineness(setup), rules.shuntLimit());
                         file.append(ScaleTestText.of(head, test));
-                        return new Result.Shunt(head, test);
+                        return new Result.Shunt(head, test, setup.scale().orElseThrow().unit());
                     };
                 });
     }

@@ -4,6 +4,8 @@ import catchbay.metrology.Comparison;
 import catchbay.metrology.Grubbs;
 import catchbay.metrology.MeanOfCatches;
 import catchbay.metrology.Scatter;
+import catchbay.quantity.Mass;
+import catchbay.quantity.MassUnit;
 import catchbay.run.CatchResult;
 import catchbay.run.RunSetup;
 import catchbay.run.Series;
@@ -71,10 +73,33 @@ final class SeriesWords {
         runs(out, result.series());
         out.println();
         Words.line(out, "ended", result.end().reason());
+        result.emptyMoved().ifPresent(moved -> emptyScale(out, result, moved));
         result.mean().ifPresent(mean -> mean(out, result, mean));
         if (result.simulated()) {
             Words.simulated(out);
         }
+    }
+
+    private static void emptyScale(PrintStream out, SeriesResult result, Mass moved) {
+        MassUnit unit = result.setup().scale().orElseThrow().unit();
+        Mass most = result.emptyMovedMax();
+        boolean allowed = Math.abs(moved.kilograms()) <= most.kilograms();
+        Words.line(
+                out,
+                "empty scale",
+                String.format(
+                        Locale.ROOT,
+                        "moved by at most %+.3f %s from a catch to the next, %s the %.3f %s of"
+                                + " zero_drift, drip and a step%s",
+                        moved.in(unit),
+                        unit.symbol(),
+                        allowed ? "within" : "MORE than",
+                        most.in(unit),
+                        unit.symbol(),
+                        allowed
+                                ? ""
+                                : "; look for what stays in the tank or touches it, or enter a"
+                                        + " larger scale.zero_drift"));
     }
 
     private static void runs(PrintStream out, Series series) {

@@ -6,6 +6,7 @@ import catchbay.record.CurveRules;
 import catchbay.record.DocumentException;
 import catchbay.record.Fields;
 import catchbay.record.ScaleTestRules;
+import catchbay.record.ScaleTestText;
 import catchbay.record.SetupText;
 import catchbay.run.RunSetup;
 
@@ -285,10 +286,11 @@ public final class Settings {
      * By what the scale is tried where it stands.
      *
      * @param setup of the bay, with its scale
+     * @param kind which test it is
      */
-    ScaleTestRules scaleTest(RunSetup setup) {
+    ScaleTestRules scaleTest(RunSetup setup, ScaleTestText.Kind kind) {
         Fields section = fields(document).sectionOrDefaults(SCALE_TEST);
-        ScaleTestRules rules = ScaleTestRules.read(section, setup);
+        ScaleTestRules rules = ScaleTestRules.read(section, setup, kind);
         section.finish();
         return rules;
     }

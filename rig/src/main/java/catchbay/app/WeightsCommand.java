@@ -11,8 +11,9 @@ import java.util.concurrent.Callable;
         name = "weights",
         description = {
             "Checks the scale under the tank with check weights, where it stands.",
-            "Each weight of the section scale_test is asked for in turn, then all together;",
-            "the empty scale is read before and after. Catches know the result from then on.",
+            "Each weight of the section scale_test is asked for in turn, then all together, or",
+            "one upon the other and off again (stacked); the empty scale is read before and",
+            "after. Catches know the result from then on.",
             "",
             "Lift by the shop's rules; nobody stands under a hanging load."
         })

@@ -83,6 +83,19 @@ public final class Buoyancy {
     }
 
     /**
+     * What a scale without error shows of a check weight: its conventional mass is what would
+     * balance it in air of {@link #AIR} against {@link #WEIGHTS}, and other air buoys it otherwise
+     * (OIML D 28, from memory).
+     *
+     * @param conventional its conventional mass
+     * @param weight its density, above that of the air
+     * @param air density of the air
+     */
+    static Mass shownOf(Mass conventional, Density weight, Density air) {
+        return reading(trueMass(conventional, weight, AIR), weight, air);
+    }
+
+    /**
      * The density of a liquid of which a known volume was weighed in air: {@code rho = W (1 -
      * rho_a/rho_p) / V + rho_a}, the same equation solved for {@code rho_f} with {@code M = rho_f
      * V}.

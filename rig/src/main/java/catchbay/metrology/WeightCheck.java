@@ -2,17 +2,21 @@ package catchbay.metrology;
 
 import catchbay.metrology.Input.Scope;
 import catchbay.metrology.ModelSketch.Quantity;
+import catchbay.quantity.Density;
 import catchbay.quantity.Mass;
 import catchbay.quantity.Ratio;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 
 /**
- * A scale held against check weights where it stands: each is put on once, between two readings of
- * the empty scale.
+ * A scale held against check weights where it stands, between two readings of the empty scale: each
+ * is put on once, or one upon the other and off again.
  *
  * @param points one for each load, in the order in which they were put on
  * @param zeroReturn the empty scale's reading afterwards less that before
@@ -39,8 +43,9 @@ public record WeightCheck(List<Point> points, Mass zeroReturn, Mass zeroLimit) {
      * @param name by which a person knows it
      * @param mass its conventional mass: what an ideal scale would show of it in air of 1.2 kg/m3
      * @param expanded how well that is known, k = 2
+     * @param density of what it is made of
      */
-    public record Load(String name, Mass mass, Mass expanded) {
+    public record Load(String name, Mass mass, Mass expanded, Density density) {
         public Load {
             if (!(mass.kilograms() > 0) || !(expanded.kilograms() >= 0)) {
                 throw new IllegalArgumentException(
@@ -54,15 +59,28 @@ public record WeightCheck(List<Point> points, Mass zeroReturn, Mass zeroLimit) {
             }
         }
 
-        /** All of them put on together; their uncertainties add up, being of one calibration. */
-        public static Load together(List<Load> loads) {
+        /**
+         * Several put on together; their uncertainties add up, being of one calibration.
+         *
+         * @param name by which a person knows them
+         */
+        public static Load together(String name, List<Load> loads) {
             double mass = 0;
             double expanded = 0;
+            double trueKilograms = 0;
+            double cubicMetres = 0;
             for (Load load : loads) {
                 mass += load.mass.kilograms();
                 expanded += load.expanded.kilograms();
+                double alone = Buoyancy.trueMass(load.mass, load.density, Buoyancy.AIR).kilograms();
+                trueKilograms += alone;
+                cubicMetres += alone / load.density.kilogramsPerCubicMetre();
             }
-            return new Load("all together", new Mass(mass), new Mass(expanded));
+            return new Load(
+                    name,
+                    new Mass(mass),
+                    new Mass(expanded),
+                    new Density(trueKilograms / cubicMetres));
         }
     }
 
@@ -90,11 +108,12 @@ public record WeightCheck(List<Point> points, Mass zeroReturn, Mass zeroLimit) {
      * What the scale made of a load.
      *
      * @param load what was put on
+     * @param due what it should show of that, in this air
      * @param shown what it showed, less the empty scale
-     * @param error in kg, shown less true
+     * @param error in kg, shown less due
      * @param limit what that may be
      */
-    public record Point(Load load, Mass shown, Budget.Output error, Mass limit) {
+    public record Point(Load load, Mass due, Mass shown, Budget.Output error, Mass limit) {
 
         /**
          * By simple acceptance. An uncertainty above the limit tells nothing, unless the error is
@@ -127,6 +146,7 @@ public record WeightCheck(List<Point> points, Mass zeroReturn, Mass zeroLimit) {
      * @param loads what was put on, in this order
      * @param readings what the scale showed of each
      * @param emptyAfter the empty scale's reading after the last
+     * @param air density of the air at the scale
      */
     public static WeightCheck of(
             Mass emptyBefore,
@@ -134,19 +154,23 @@ public record WeightCheck(List<Point> points, Mass zeroReturn, Mass zeroLimit) {
             List<Mass> readings,
             Mass emptyAfter,
             Reading reading,
-            Limit limit) {
+            Limit limit,
+            Density air) {
         double before = emptyBefore.kilograms();
         double moved = emptyAfter.kilograms() - before;
         List<Point> points = new ArrayList<>();
         for (int i = 0; i < loads.size(); i++) {
             double empty = before + moved * (i + 1) / (loads.size() + 1);
             Mass shown = new Mass(readings.get(i).kilograms() - empty);
+            Load load = loads.get(i);
+            Mass due = Buoyancy.shownOf(load.mass, load.density, air);
             points.add(
                     new Point(
-                            loads.get(i),
+                            load,
+                            due,
                             shown,
-                            error(loads.get(i), shown, Math.abs(moved) / 2, reading),
-                            limit.at(loads.get(i).mass())));
+                            error(load, due, shown, Math.abs(moved) / 2, reading),
+                            limit.at(load.mass)));
         }
         return new WeightCheck(
                 points,
@@ -154,7 +178,8 @@ public record WeightCheck(List<Point> points, Mass zeroReturn, Mass zeroLimit) {
                 new Mass(reading.resolution.kilograms() + limit.base.kilograms()));
     }
 
-    private static Budget.Output error(Load load, Mass shown, double drift, Reading reading) {
+    private static Budget.Output error(
+            Load load, Mass due, Mass shown, double drift, Reading reading) {
         ModelSketch sketch = new ModelSketch();
         Quantity steps =
                 sketch.twoEven(
@@ -172,11 +197,41 @@ public record WeightCheck(List<Point> points, Mass zeroReturn, Mass zeroLimit) {
         Quantity weight =
                 sketch.normal(
                         "check weight",
-                        load.mass.kilograms(),
+                        due.kilograms(),
                         load.expanded.kilograms() / Certificate.COVERAGE,
                         Scope.BAY);
         sketch.output("error", x -> steps.at(x) + scatter.at(x) + zero.at(x) - weight.at(x));
         return sketch.sketched().budget().output("error");
+    }
+
+    /**
+     * What the scale showed of a load on the way down less what it showed of the same on the way
+     * up, where that is largest to either side; empty where no load was read twice.
+     */
+    public Optional<Mass> hysteresis() {
+        Map<Load, Mass> up = new HashMap<>();
+        Optional<Mass> most = Optional.empty();
+        for (Point point : points) {
+            Mass before = up.putIfAbsent(point.load, point.shown);
+            if (before != null) {
+                Mass more = point.shown.minus(before);
+                most = most.filter(m -> size(m) >= size(more)).or(() -> Optional.of(more));
+            }
+        }
+        return most;
+    }
+
+    private static double size(Mass mass) {
+        return Math.abs(mass.kilograms());
+    }
+
+    /** The heaviest load. */
+    public Mass heaviest() {
+        return new Mass(
+                points.stream()
+                        .mapToDouble(point -> point.load.mass.kilograms())
+                        .max()
+                        .orElseThrow());
     }
 
     /** Whether the empty scale came back to what it had shown. */

@@ -1,6 +1,8 @@
 package catchbay.record;
 
+import catchbay.metrology.Buoyancy;
 import catchbay.metrology.WeightCheck;
+import catchbay.quantity.Density;
 import catchbay.quantity.Mass;
 import catchbay.quantity.Ratio;
 import catchbay.run.Doubts;
@@ -14,11 +16,12 @@ import java.util.List;
  * By what a scale is tried where it stands.
  *
  * @param weights the check weights
+ * @param stacked whether they are put on one upon the other and taken off again, and not each alone
  * @param limit what may be wrong at a load
  * @param shuntLimit what hose and its uncertainty may come to
  */
 public record ScaleTestRules(
-        List<WeightCheck.Load> weights, WeightCheck.Limit limit, Mass shuntLimit) {
+        List<WeightCheck.Load> weights, boolean stacked, WeightCheck.Limit limit, Mass shuntLimit) {
 
     private static final double DAYS_OF_YEAR = 365.25;
 
@@ -28,19 +31,31 @@ public record ScaleTestRules(
     private static final Measure<Mass> ABOVE_ZERO =
             Measure.MASS.within("above 0", mass -> mass.kilograms() > 0);
 
+    /** From water in a can to lead; a figure in another unit is caught by it. */
+    private static final Measure<Density> SOLID =
+            Measure.DENSITY.within(
+                    "from 900 to 12000 kg/m3",
+                    density ->
+                            density.kilogramsPerCubicMetre() >= 900
+                                    && density.kilogramsPerCubicMetre() <= 12_000);
+
     /**
      * The rules of a section, with the scale's own certificate and doubts where it does not say.
      *
      * @param from the section; may be empty
      * @param setup of the bay, with its scale, on the day of the test
+     * @param kind which test it is: weights may be out of date where none is put on
      */
-    public static ScaleTestRules read(Fields from, RunSetup setup) {
+    public static ScaleTestRules read(Fields from, RunSetup setup, ScaleTestText.Kind kind) {
         RunSetup.Scale scale = setup.scale().orElseThrow();
         Doubts.Scale doubts = setup.doubts().scale();
         List<WeightCheck.Load> weights = new ArrayList<>();
         if (from.has("weights")) {
             for (Fields weight : from.sections("weights")) {
-                weights.add(weight(weight, setup.day()));
+                weights.add(weight(weight));
+                if (kind == ScaleTestText.Kind.WEIGHTS) {
+                    refuseOutOfDate(weight, setup.day());
+                }
             }
         }
         double years =
@@ -60,6 +75,7 @@ public record ScaleTestRules(
                         from.quantity("limit", Measure.SHARE, share));
         return new ScaleTestRules(
                 List.copyOf(weights),
+                from.flag("stacked", false),
                 limit,
                 from.quantity(
                         "shunt_limit",
@@ -67,17 +83,22 @@ public record ScaleTestRules(
                         new Mass(SHUNT_STEPS * scale.resolution().kilograms())));
     }
 
-    private static WeightCheck.Load weight(Fields from, LocalDate day) {
+    private static WeightCheck.Load weight(Fields from) {
         String name = from.text("name");
         Mass mass = from.quantity("mass", ABOVE_ZERO);
         Mass expanded = from.quantity("uncertainty", DoubtsText.MASS);
-        if (from.has("expiry") && from.date("expiry").isBefore(day)) {
-            throw from.refused(
+        Density density = from.quantity("density", SOLID, Buoyancy.WEIGHTS);
+        from.has("expiry");
+        return from.made(() -> new WeightCheck.Load(name, mass, expanded, density));
+    }
+
+    private static void refuseOutOfDate(Fields weight, LocalDate day) {
+        if (weight.has("expiry") && weight.date("expiry").isBefore(day)) {
+            throw weight.refused(
                     "expiry",
                     "the certificate of this weight is out of date on "
                             + day
                             + "; have it calibrated, or take it out");
         }
-        return from.made(() -> new WeightCheck.Load(name, mass, expanded));
     }
 }

@@ -60,9 +60,10 @@ public final class ScaleTestText {
      *
      * @param head what it is
      * @param answer what it says of the scale
-     * @param halfWidth of a shunt test: what a catch has to allow for the hose
+     * @param figure of a check with weights: the heaviest load; of a shunt test: what a catch has
+     *     to allow for the hose
      */
-    public record Done(Head head, Answer answer, Optional<Mass> halfWidth) {}
+    public record Done(Head head, Answer answer, Mass figure) {}
 
     /** The first line. */
     public static String begun(Head head) {
@@ -92,12 +93,15 @@ public final class ScaleTestText {
         for (WeightCheck.Point point : check.points()) {
             ObjectNode written = points.addObject().put("load", point.load().name());
             kilograms(written, "mass_kg", point.load().mass().kilograms());
+            kilograms(written, "due_kg", point.due().kilograms());
             kilograms(written, "shown_kg", point.shown().kilograms());
             kilograms(written, "error_kg", point.error().value());
             kilograms(written, "error_expanded_kg", point.error().expanded());
             kilograms(written, "limit_kg", point.limit().kilograms());
             written.put("answer", Fields.spelt(point.answer()));
         }
+        check.hysteresis().ifPresent(more -> kilograms(json, "hysteresis_kg", more.kilograms()));
+        kilograms(json, "heaviest_kg", check.heaviest().kilograms());
         kilograms(json, "zero_return_kg", check.zeroReturn().kilograms());
         kilograms(json, "zero_limit_kg", check.zeroLimit().kilograms());
         return text(json.put("answer", Fields.spelt(check.answer())));
@@ -122,21 +126,22 @@ public final class ScaleTestText {
                 return Optional.empty();
             }
             Fields fields = Fields.of(json, path -> "scale test");
-            JsonNode half = json.path("half_width_kg");
+            Kind kind = fields.choice("kind", Kind.class);
             return Optional.of(
                     new Done(
                             new Head(
                                     fields.text("test"),
-                                    fields.choice("kind", Kind.class),
+                                    kind,
                                     fields.named("origin", TraceLine.Origin::ofKey),
                                     fields.text("bay"),
                                     fields.text("scale"),
                                     fields.date("day"),
                                     fields.optionalText("by")),
                             fields.choice("answer", Answer.class),
-                            half.isNumber()
-                                    ? Optional.of(new Mass(half.asDouble()))
-                                    : Optional.empty()));
+                            switch (kind) {
+                                case WEIGHTS -> fields.quantity("heaviest", DoubtsText.MASS);
+                                case SHUNT -> fields.quantity("half_width", DoubtsText.MASS);
+                            }));
         } catch (DocumentException brokenOff) {
             return Optional.empty();
         }

@@ -6,6 +6,7 @@ import catchbay.metrology.Estimate;
 import catchbay.metrology.Grubbs;
 import catchbay.metrology.MeanOfCatches;
 import catchbay.metrology.Scatter;
+import catchbay.quantity.Mass;
 import catchbay.quantity.Ratio;
 import catchbay.run.CatchResult;
 import catchbay.run.RunSetup;
@@ -88,6 +89,7 @@ public final class SeriesText {
                 .put("reason", result.end().reason());
         figures.percent("range_percent", result.end().range().orElse(null));
         figures.percent("limit_percent", result.end().limit().orElse(null));
+        json.put("empty_moved_kg", result.emptyMoved().map(Mass::kilograms).orElse(null));
         mean(figures, result.mean());
         figures.verdict(result.verdict(), setup);
         figures.advice(result.advice().orElse(null), setup);

@@ -171,7 +171,8 @@ final class SetupReader {
                                 new ScaleTests.Weights(
                                         test,
                                         from.date("weights_day"),
-                                        from.flag("weights_passed")));
+                                        from.flag("weights_passed"),
+                                        from.quantity("weights_heaviest", MASS_ABOVE_ZERO)));
         Optional<ScaleTests.Shunt> shunt =
                 from.optionalText("shunt_test")
                         .map(test ->

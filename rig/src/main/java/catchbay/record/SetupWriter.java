@@ -107,7 +107,8 @@ final class SetupWriter {
                 .ifPresent(weights ->
                         to.put("weights_test", weights.test())
                                 .put("weights_day", weights.day().toString())
-                                .put("weights_passed", weights.passed()));
+                                .put("weights_passed", weights.passed())
+                                .put("weights_heaviest_kg", weights.heaviest().kilograms()));
         tests.shunt()
                 .ifPresent(shunt ->
                         to.put("shunt_test", shunt.test())

@@ -19,6 +19,7 @@ import java.util.Optional;
  *     instrument
  * @param disagreement (reference - scale) / scale, where both are fitted
  * @param count the reference meter's pulses in the window, where fitted
+ * @param emptyReading the scale's reading before, where fitted
  * @param netReading the scale's reading after less before, where fitted
  * @param flow mean flow in the window, or while liquid flowed in a standing one
  * @param windowNanos from the window's opening to its closing
@@ -35,6 +36,7 @@ public record CatchResult(
         Comparison comparison,
         Optional<Ratio> disagreement,
         Optional<PulseCount> count,
+        Optional<Mass> emptyReading,
         Optional<Mass> netReading,
         FlowRate flow,
         long windowNanos,
@@ -52,6 +54,7 @@ public record CatchResult(
                 comparison,
                 disagreement,
                 count,
+                emptyReading,
                 netReading,
                 flow,
                 windowNanos,

@@ -75,13 +75,7 @@ final class Evaluation {
                     "The window was never both opened and closed; repeat the catch.");
         }
         overridden();
-        boolean tried = setup.scale().stream().anyMatch(scale -> scale.tests().checkedInPlace());
-        if (net(sensed).isPresent() && setup.doubts().scale().inPlace().isEmpty() && !tried) {
-            notes.add(
-                    "It is not said whether the scale was adjusted, or checked with weights, where"
-                            + " it stands (scale.in_place); gravity differs from place to place by"
-                            + " up to half a per cent.");
-        }
+        net(sensed).ifPresent(this::howTheScaleWasTried);
         MeasuredAmount measuring = new MeasuredAmount(sensed, counting, sketch);
         Optional<PulseCount> count = Optional.empty();
         Optional<Quantity> byReference = Optional.empty();
@@ -139,6 +133,7 @@ final class Evaluation {
                 comparison,
                 disagreement,
                 count,
+                sensed.ledger().tare(),
                 net,
                 flow,
                 windowNanos,
@@ -167,6 +162,30 @@ final class Evaluation {
                                                         + refusal.substring(0, refusal.indexOf(';'))
                                                                 .replaceFirst(": ", ", ")
                                                         + ".")));
+    }
+
+    /** What a result by the scale has to say of how it was tried where it stands. */
+    private void howTheScaleWasTried(Mass net) {
+        ScaleTests tests = setup.scale().orElseThrow().tests();
+        if (!tests.checkedInPlace()) {
+            if (setup.doubts().scale().inPlace().isEmpty()) {
+                notes.add(
+                        "It is not said whether the scale was adjusted, or checked with weights,"
+                                + " where it stands (scale.in_place); gravity differs from place to"
+                                + " place by up to half a per cent.");
+            }
+            return;
+        }
+        Mass heaviest = tests.weights().orElseThrow().heaviest();
+        if (net.kilograms() > heaviest.kilograms()) {
+            notes.add(
+                    String.format(
+                            Locale.ROOT,
+                            "The scale was checked with weights up to %.3f kg, and this catch"
+                                    + " weighs %.3f kg; check it with as much.",
+                            heaviest.kilograms(),
+                            net.kilograms()));
+        }
     }
 
     private static Optional<Mass> net(Sensed sensed) {

@@ -33,6 +33,32 @@ public sealed interface ScaleTask {
     }
 
     /**
+     * This weight on top of what is there.
+     *
+     * @param name by which the person knows it
+     * @param mass its conventional mass
+     */
+    record Add(String name, Mass mass) implements ScaleTask {
+        @Override
+        public String words() {
+            return "Put on as well: " + name + ". Then press Enter.";
+        }
+    }
+
+    /**
+     * This weight off, the others stay.
+     *
+     * @param name by which the person knows it
+     * @param mass its conventional mass
+     */
+    record TakeOff(String name, Mass mass) implements ScaleTask {
+        @Override
+        public String words() {
+            return "Take off, and leave the others: " + name + ". Then press Enter.";
+        }
+    }
+
+    /**
      * The hose hangs at the tank as in a catch, or not; the load stays the same.
      *
      * @param on whether it hangs there

@@ -1,5 +1,7 @@
 package catchbay.run;
 
+import catchbay.quantity.Mass;
+
 import java.time.LocalDate;
 import java.util.Optional;
 
@@ -26,8 +28,9 @@ public record ScaleTests(
      * @param test its name
      * @param day when it was made
      * @param passed whether the scale passed
+     * @param heaviest the heaviest load on it
      */
-    public record Weights(String test, LocalDate day, boolean passed) {}
+    public record Weights(String test, LocalDate day, boolean passed, Mass heaviest) {}
 
     /**
      * A shunt test.

@@ -3,6 +3,7 @@ package catchbay.run;
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.MeanOfCatches;
 import catchbay.metrology.Verdict;
+import catchbay.quantity.Mass;
 
 import java.util.Optional;
 
@@ -43,5 +44,40 @@ public record SeriesResult(
                 mean.map(known -> series.advice(setup, known, end)),
                 mean.filter(known -> end.how().asPlanned())
                         .flatMap(known -> setup.judgement().verdict(known.budget())));
+    }
+
+    /**
+     * By how much the scale's reading of the empty tank moved from one catch to the very next,
+     * where that was most: what its zero drifted and what stayed in the tank. Empty where the tank
+     * is not drained, or no two catches followed each other.
+     */
+    public Optional<Mass> emptyMoved() {
+        if (setup.plan().drainNanos() == 0) {
+            return Optional.empty();
+        }
+        Optional<Mass> most = Optional.empty();
+        Optional<Mass> before = Optional.empty();
+        for (Series.Run run : series.runs()) {
+            Optional<Mass> empty = run.result().flatMap(CatchResult::emptyReading);
+            if (before.isPresent() && empty.isPresent()) {
+                Mass moved = empty.get().minus(before.get());
+                most = most.filter(m -> size(m) >= size(moved)).or(() -> Optional.of(moved));
+            }
+            before = empty;
+        }
+        return most;
+    }
+
+    private static double size(Mass mass) {
+        return Math.abs(mass.kilograms());
+    }
+
+    /** What the budget of each catch allows that to be, with a step of the display. */
+    public Mass emptyMovedMax() {
+        Doubts.Scale doubts = setup.doubts().scale();
+        return new Mass(
+                doubts.zeroDrift().kilograms()
+                        + doubts.drip().kilograms()
+                        + setup.scale().orElseThrow().resolution().kilograms());
     }
 }

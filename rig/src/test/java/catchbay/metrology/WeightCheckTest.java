@@ -9,6 +9,7 @@ import catchbay.metrology.WeightCheck.Answer;
 import catchbay.metrology.WeightCheck.Limit;
 import catchbay.metrology.WeightCheck.Load;
 import catchbay.metrology.WeightCheck.Reading;
+import catchbay.quantity.Density;
 import catchbay.quantity.Mass;
 import catchbay.quantity.Ratio;
 
@@ -22,6 +23,8 @@ import java.util.List;
 final class WeightCheckTest {
 
     private static final Reading READING = new Reading(kg(0.02), kg(0));
+    private static final Density STEEL = new Density(8000);
+    private static final Density AIR = new Density(1.2);
     private static final Limit LIMIT = new Limit(kg(0.02), Ratio.ofPercent(0.1));
 
     private static Mass kg(double kilograms) {
@@ -29,12 +32,12 @@ final class WeightCheckTest {
     }
 
     private static Load load(double kilograms, double expanded) {
-        return new Load(kilograms + " kg", kg(kilograms), kg(expanded));
+        return new Load(kilograms + " kg", kg(kilograms), kg(expanded), STEEL);
     }
 
     private static WeightCheck check(double before, double shown, double after, Load load) {
         return WeightCheck.of(
-                kg(before), List.of(load), List.of(kg(shown)), kg(after), READING, LIMIT);
+                kg(before), List.of(load), List.of(kg(shown)), kg(after), READING, LIMIT, AIR);
     }
 
     /** 20.06 - 0.04 is 20.02, 0.02 too much, where 0.02 + 0.1 % of 20 = 0.04 is allowed. */
@@ -98,16 +101,78 @@ final class WeightCheckTest {
                         List.of(kg(10), kg(20.06)),
                         kg(0),
                         READING,
-                        LIMIT);
+                        LIMIT,
+                        AIR);
         assertEquals(Answer.CANNOT_TELL, check.points().getFirst().answer());
         assertEquals(Answer.FAILS, check.answer());
     }
 
     @Test
     void weightsTogetherAddTheirUncertainties() {
-        Load both = Load.together(List.of(load(5, 0.001), load(10, 0.002)));
+        Load both = Load.together("both", List.of(load(5, 0.001), load(10, 0.002)));
         assertEquals(15, both.mass().kilograms(), 1e-12);
         assertEquals(0.003, both.expanded().kilograms(), 1e-12);
+        assertEquals(8000, both.density().kilogramsPerCubicMetre(), 1e-9);
+    }
+
+    private static double due(Load load, double air) {
+        return WeightCheck.of(
+                        kg(0),
+                        List.of(load),
+                        List.of(kg(20)),
+                        kg(0),
+                        READING,
+                        LIMIT,
+                        new Density(air))
+                .points()
+                .getFirst()
+                .due()
+                .kilograms();
+    }
+
+    /**
+     * Air of 1.0 kg/m3 instead of 1.2 buoys less whatever is lighter than 8000 kg/m3: by 0.2 (1 /
+     * density - 1 / 8000) of its mass, the first order of the definition of conventional mass (OIML
+     * D 28 and R 111-1:2004, from memory).
+     */
+    @Test
+    void thinAirShowsLightStuffHeavier() {
+        assertEquals(20, due(load(20, 0), 1.0), 1e-12, "8000 kg/m3 shows the same in any air");
+        for (double density : new double[] {7100, 2400, 1000}) {
+            Load light = new Load("light", kg(20), kg(0), new Density(density));
+            double more = 20 * 0.2 * (1 / density - 1 / 8000.0);
+            assertEquals(20 + more, due(light, 1.0), 0.002 * more, density + " kg/m3");
+            assertEquals(20, due(light, 1.2), 1e-9, "as conventional mass is defined");
+        }
+    }
+
+    /** Iron and concrete on the scale at once show what they show apart. */
+    @Test
+    void weightsOfTwoKindsTogetherAreBuoyedAsTheyAreApart() {
+        Load iron = new Load("iron", kg(10), kg(0), new Density(7100));
+        Load concrete = new Load("concrete", kg(25), kg(0), new Density(2400));
+        Load both = Load.together("both", List.of(iron, concrete));
+        assertEquals(35, both.mass().kilograms(), 1e-12);
+        assertEquals(due(iron, 1.0) + due(concrete, 1.0), due(both, 1.0), 1e-9);
+    }
+
+    /** 10 and 30 kg going up, 10 kg going down again with 0.04 more. */
+    @Test
+    void whatComesDownIsHeldAgainstWhatWentUp() {
+        Load ten = load(10, 0);
+        WeightCheck upAndDown =
+                WeightCheck.of(
+                        kg(0),
+                        List.of(ten, load(30, 0), ten),
+                        List.of(kg(10.01), kg(30), kg(10.05)),
+                        kg(0),
+                        READING,
+                        LIMIT,
+                        AIR);
+        assertEquals(0.04, upAndDown.hysteresis().orElseThrow().kilograms(), 1e-12);
+        assertEquals(30, upAndDown.heaviest().kilograms(), 0);
+        assertEquals(Answer.FAILS, upAndDown.answer(), "0.05 where 0.03 are allowed");
+        assertTrue(check(0, 20, 0, load(20, 0)).hysteresis().isEmpty());
     }
 
     @Test
@@ -117,7 +182,7 @@ final class WeightCheckTest {
         }
         assertThrows(
                 IllegalArgumentException.class,
-                () -> WeightCheck.of(kg(0), List.of(), List.of(), kg(0), READING, LIMIT));
+                () -> WeightCheck.of(kg(0), List.of(), List.of(), kg(0), READING, LIMIT, AIR));
     }
 
     /**

@@ -109,7 +109,12 @@ final class SampleSetups {
     private ScaleTests tests() {
         return new ScaleTests(
                 maybe(() -> random.nextInt(1, ScaleTests.DAYS_MAX + 1)),
-                maybe(() -> new ScaleTests.Weights(word(), day(), random.nextBoolean())),
+                maybe(() ->
+                        new ScaleTests.Weights(
+                                word(),
+                                day(),
+                                random.nextBoolean(),
+                                new Mass(random.nextDouble(1, 500)))),
                 maybe(() -> new ScaleTests.Shunt(word(), day(), random.nextBoolean())));
     }
 

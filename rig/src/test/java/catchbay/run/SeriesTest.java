@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.MeanOfCatches;
+import catchbay.quantity.Mass;
 import catchbay.run.Outcome.Cause;
 
 import org.junit.jupiter.api.Test;
@@ -99,6 +100,56 @@ final class SeriesTest {
                         .reason());
     }
 
+    private Outcome withEmpty(double kilograms) {
+        CatchResult fit = new Rehearsal(setups).result();
+        return new Outcome.Measured(
+                new CatchResult(
+                        fit.comparison(),
+                        fit.disagreement(),
+                        fit.count(),
+                        Optional.of(new Mass(kilograms)),
+                        fit.netReading(),
+                        fit.flow(),
+                        fit.windowNanos(),
+                        fit.travel(),
+                        fit.askedBasis(),
+                        fit.reportedBasis(),
+                        fit.disturbance(),
+                        fit.advice(),
+                        fit.verdict(),
+                        fit.notes()));
+    }
+
+    private SeriesResult ended(Outcome... outcomes) {
+        Series.End end =
+                new Series.End(Series.How.ENOUGH, "Enough.", Optional.empty(), Optional.empty());
+        return SeriesResult.of("run-1", true, setups.build(), series(outcomes), end);
+    }
+
+    /** From 10.00 to 10.03 and to 9.98: the second step is the larger one, downwards. */
+    @Test
+    void theEmptyScaleIsComparedFromCatchToCatch() {
+        assertEquals(
+                -0.05,
+                ended(withEmpty(10), withEmpty(10.03), withEmpty(9.98))
+                        .emptyMoved()
+                        .orElseThrow()
+                        .kilograms(),
+                1e-9);
+        assertTrue(
+                ended(withEmpty(10), empty(Cause.NOT_SETTLED), withEmpty(12))
+                        .emptyMoved()
+                        .isEmpty(),
+                "what ran between is not known to be drained");
+        assertTrue(ended(withEmpty(10)).emptyMoved().isEmpty());
+    }
+
+    @Test
+    void aTankThatIsNotDrainedIsNotCompared() {
+        setups.drainSeconds = 0;
+        assertTrue(ended(withEmpty(10), withEmpty(30)).emptyMoved().isEmpty());
+    }
+
     /** A mean is no better than the least fit of its runs. */
     @Test
     void anUnfitRunMakesTheMeanUnfit() {
@@ -108,6 +159,7 @@ final class SeriesTest {
                         fit.comparison(),
                         fit.disagreement(),
                         fit.count(),
+                        fit.emptyReading(),
                         fit.netReading(),
                         fit.flow(),
                         fit.windowNanos(),

@@ -81,6 +81,8 @@ final class LoadCell {
         switch (task) {
             case ScaleTask.Empty() -> weightKilograms = 0;
             case ScaleTask.Weight(String _, Mass mass) -> weightKilograms = mass.kilograms();
+            case ScaleTask.Add(String _, Mass mass) -> weightKilograms += mass.kilograms();
+            case ScaleTask.TakeOff(String _, Mass mass) -> weightKilograms -= mass.kilograms();
             case ScaleTask.Hose(boolean on) -> hoseOn = on;
         }
     }
