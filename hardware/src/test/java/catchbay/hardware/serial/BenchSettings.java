@@ -8,9 +8,10 @@ import java.util.Map;
 import java.util.Optional;
 
 /** A settings section made in a test; refuses as the settings file does, without file and line. */
-record BenchSettings(Map<String, Object> values) implements PortSettings {
+public record BenchSettings(Map<String, Object> values) implements PortSettings {
 
-    BenchSettings with(String key, Object value) {
+    /** The same section with one more value. */
+    public BenchSettings with(String key, Object value) {
         Map<String, Object> more = new HashMap<>(values);
         more.put(key, value);
         return new BenchSettings(more);
