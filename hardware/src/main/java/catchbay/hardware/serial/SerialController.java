@@ -44,7 +44,7 @@ public final class SerialController implements PortProvider {
                                 pattern.decode(text)
                                         .map(total -> new RunInput.ControllerTotal(atNanos, total)),
                         Optional.empty());
-        return SerialSource.open("controller", line, talk, opening);
+        return SerialSource.open(kind(), line, talk, opening);
     }
 
     private static TotalPattern pattern(PortSettings settings) {

@@ -35,7 +35,7 @@ public final class SerialScale implements PortProvider {
         PortSettings settings = opening.settings();
         SerialSettings line = SerialSettings.of(settings);
         LineTalk talk = talk(opening, line);
-        return SerialSource.open("scale", line, talk, opening);
+        return SerialSource.open(kind(), line, talk, opening);
     }
 
     private static LineTalk talk(PortOpening opening, SerialSettings line) {

@@ -3,6 +3,7 @@ package catchbay.hardware.serial;
 import catchbay.hardware.clock.MonotonicClock;
 import catchbay.hardware.clock.RealClock;
 import catchbay.port.PortException;
+import catchbay.port.PortKind;
 import catchbay.port.PortOpening;
 import catchbay.port.Source;
 import catchbay.run.RunInput;
@@ -99,12 +100,13 @@ public final class SerialSource implements Source {
      * Opens the line and starts reading. A line that ends in a pseudo-terminal has a program at its
      * other end and no device: its run is marked as simulated.
      *
-     * @param what what hangs on it, for sentences: scale, controller
+     * @param kind what hangs on it: the scale, the controller
      */
     static SerialSource open(
-            String what, SerialSettings settings, LineTalk talk, PortOpening opening)
+            PortKind kind, SerialSettings settings, LineTalk talk, PortOpening opening)
             throws PortException {
-        MonotonicClock clock = RealClock.behind(opening, what, what + " on " + settings.port());
+        String what = kind.key();
+        MonotonicClock clock = RealClock.behind(opening, what + " on " + settings.port(), kind);
         SerialSource source =
                 new SerialSource(what, settings, talk, clock, SerialWire.open(settings));
         if (settings.isPseudoTerminal()) {

@@ -71,7 +71,7 @@ public final class KernelThermometers implements PortProvider {
         }
         Path first = files.values().iterator().next();
         return ThermometerSource.open(
-                files, RealClock.behind(opening, kind().key(), "thermometer " + first));
+                files, RealClock.behind(opening, "thermometer " + first, kind()));
     }
 
     private static String key(TemperaturePlace place) {

@@ -10,7 +10,7 @@ import java.util.Optional;
 /** A settings section made in a test; refuses as the settings file does, without file and line. */
 public record BenchSettings(Map<String, Object> values) implements PortSettings {
 
-    /** The same with one more value. */
+    /** The same section with one more value. */
     public BenchSettings with(String key, Object value) {
         Map<String, Object> more = new HashMap<>(values);
         more.put(key, value);
