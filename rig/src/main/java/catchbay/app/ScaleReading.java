@@ -56,7 +56,6 @@ final class ScaleReading {
         ports.operator().ask(task);
         await(this::isLoaded, plan.answerNanosMax(), "Nobody said that the scale is loaded");
         rest = rest.restarted();
-        lastNanos = ports.time().monotonicNanos();
         await(this::isAtRest, plan.restNanosMax(), "The scale did not come to rest");
         return rest.mean();
     }
@@ -117,7 +116,11 @@ final class ScaleReading {
     private void take(RunInput input) {
         switch (input) {
             case RunInput.StopPressed pressed -> ended = "Ended by " + pressed.by() + ".";
-            case RunInput.Done done when done.question() == Question.LOAD_SCALE -> loaded = true;
+            case RunInput.Done(long at, Question asked) when asked == Question.LOAD_SCALE -> {
+                loaded = true;
+                // While somebody lifts weights a scale may be out of its range and send none.
+                lastNanos = at;
+            }
             case RunInput.Scale(long at, ScaleFrame.Weight weight) -> {
                 if (weight.unit() != scale.unit()) {
                     ended =

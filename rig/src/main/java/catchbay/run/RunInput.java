@@ -92,7 +92,8 @@ public sealed interface RunInput {
     }
 
     /**
-     * The operator did what {@link Question#START_FLOW} or {@link Question#STOP_FLOW} asked for.
+     * The operator did what {@link Question#START_FLOW}, {@link Question#STOP_FLOW} or {@link
+     * Question#LOAD_SCALE} asked for.
      */
     record Done(long atNanos, Question question) implements RunInput {
         public Done {
