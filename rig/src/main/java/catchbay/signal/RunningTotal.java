@@ -33,7 +33,8 @@ public record RunningTotal(
      * A total read on the straight line between two readings.
      *
      * @param apartNanos how far apart they are
-     * @param part how far along from the first to the second, 0 to 1
+     * @param part how far along from the first to the second, 0 to 1; 1 where both say the same,
+     *     since then they are off by the same and are as one
      */
     public record AtStamp(double litres, long apartNanos, double part) {
 
@@ -168,7 +169,10 @@ public record RunningTotal(
             Reading early = readings.get(i - 1);
             Reading late = readings.get(i);
             if (early.atNanos <= nanos && nanos <= late.atNanos && early.atNanos < late.atNanos) {
-                double part = (double) (nanos - early.atNanos) / (late.atNanos - early.atNanos);
+                double part =
+                        early.total.equals(late.total)
+                                ? 1
+                                : (double) (nanos - early.atNanos) / (late.atNanos - early.atNanos);
                 double litres =
                         early.total.litres() + part * (late.total.litres() - early.total.litres());
                 return new AtStamp(litres, late.atNanos - early.atNanos, part);

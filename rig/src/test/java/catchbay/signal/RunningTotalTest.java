@@ -62,6 +62,22 @@ final class RunningTotalTest {
         assertEquals(Math.sqrt(0.68), known(total.amount(FRESH)).evenedOut(), 1e-12);
     }
 
+    /** At rest every total is cut to its step alike: a second one says nothing new. */
+    @Test
+    void readingsThatSayTheSameEvenOutNothing() {
+        RunningTotal before =
+                RunningTotal.starting()
+                        .take(9 * SECOND, new Volume(3))
+                        .open(9_500 * MILLI)
+                        .take(10 * SECOND, new Volume(3));
+        RunningTotal total =
+                before.take(19 * SECOND, new Volume(8))
+                        .close(19_500 * MILLI)
+                        .take(20 * SECOND, new Volume(8));
+        assertEquals(5, known(total.amount(FRESH)).volume().litres(), 1e-12);
+        assertEquals(1, known(total.amount(FRESH)).evenedOut(), 1e-12);
+    }
+
     @Test
     void isNotKnownBeforeAReadingAfterTheClosing() {
         assertInstanceOf(Amount.NotYet.class, whole(20 * SECOND).amount(FRESH));

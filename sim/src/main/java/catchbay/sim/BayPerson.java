@@ -49,7 +49,7 @@ final class BayPerson {
     /**
      * Does what was asked and says so.
      *
-     * @param saltInCatch what the controller says it put down while liquid went into the tank
+     * @param saltInCatch what the controller says it put down since the flow was started
      */
     RunInput answer(long nowNanos, Question question, Mass saltInCatch) {
         return switch (question) {

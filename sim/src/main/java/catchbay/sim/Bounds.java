@@ -95,7 +95,7 @@ public record Bounds(double reference, double scale, double measured, double cro
         double lag = options.truck().lagSeconds();
         double lowest = curve.lowest().litresPerSecond();
         double cutOff = Math.min(options.bay().referenceCutOffLitresPerSecond(), lowest / 2);
-        double lost = World.REFERENCE_LOSS_RATIO * (lowest - cutOff);
+        double lost = Math.abs(options.bay().referenceLowFlowLossRatio()) * (lowest - cutOff);
         return (lag + RISE_SECONDS) * (cutOff + lost);
     }
 

@@ -89,6 +89,12 @@ final class OptionSheet {
                     new Line("truck_speed_lag_s", 1, 0.01, 10, o -> o.truck().speedLagSeconds()),
                     new Line("truck_gain_per_s", 1, 0.01, 5, o -> o.truck().gainPerSecond()),
                     new Line("truck_total_lag_s", 1, 0, 6, o -> o.truck().totalLagSeconds()),
+                    new Line(
+                            "truck_total_at_start_litres",
+                            1,
+                            0,
+                            1e6,
+                            o -> o.truck().totalAtStartLitres()),
                     new Line("truck_line_s", 1, 0.05, 60, o -> o.truck().lineSeconds()),
                     new Line(
                             "reference_error_percent",
@@ -103,11 +109,18 @@ final class OptionSheet {
                             45,
                             o -> o.bay().referenceShiftRatio()),
                     new Line(
+                            "reference_low_flow_loss_percent",
+                            PER_CENT,
+                            -50,
+                            50,
+                            o -> o.bay().referenceLowFlowLossRatio()),
+                    new Line(
                             "reference_cut_off_litres_per_min",
                             PER_MINUTE,
                             0,
                             100,
                             o -> o.bay().referenceCutOffLitresPerSecond()),
+                    new Line("reference_lag_s", 1, 0, 10, o -> o.bay().referenceLagSeconds()),
                     new Line(
                             "density_error_percent",
                             PER_CENT,
@@ -188,14 +201,15 @@ final class OptionSheet {
         SimOptions.Truck truck =
                 new SimOptions.Truck(
                         v[0], v[1], v[2], v[3], v[4], v[5], v[6], v[7], v[8], v[9], v[10], v[11],
-                        v[12]);
+                        v[12], v[13]);
         SimOptions.Bay bay =
                 new SimOptions.Bay(
-                        v[13], v[14], v[15], v[16], v[17], v[18], v[19], v[20], v[21], v[22]);
+                        v[14], v[15], v[16], v[17], v[18], v[19], v[20], v[21], v[22], v[23], v[24],
+                        v[25]);
         SimOptions.Scale scale =
-                new SimOptions.Scale(v[23], v[24], v[25], v[26], v[27], v[28], v[29]);
-        SimOptions.Person person = new SimOptions.Person(name, v[30], Math.max(v[30], v[31]));
-        SimOptions.Warmth warmth = new SimOptions.Warmth(v[32], v[33], v[34], v[35]);
+                new SimOptions.Scale(v[26], v[27], v[28], v[29], v[30], v[31], v[32]);
+        SimOptions.Person person = new SimOptions.Person(name, v[33], Math.max(v[33], v[34]));
+        SimOptions.Warmth warmth = new SimOptions.Warmth(v[35], v[36], v[37], v[38]);
         return new SimOptions(seed, truck, bay, scale, person, warmth, faults);
     }
 

@@ -54,6 +54,7 @@ public record SimOptions(
                         between(random, 0.2, 0.6),
                         between(random, 0.5, 0.9),
                         setup.reported().lagNanos() / 1e9 * random.nextDouble(),
+                        0,
                         between(random, 0.2, 0.5));
         double referenceUncertainty =
                 setup.reference()
@@ -72,7 +73,9 @@ public record SimOptions(
                 new Bay(
                         within(random, referenceUncertainty),
                         between(random, 0, 0.02),
+                        LOW_FLOW_LOSS_RATIO,
                         lowest * between(random, 0.1, 0.25),
+                        0,
                         within(random, setup.liquid().densityRelativeUncertainty()),
                         between(random, 0.02, 0.1),
                         between(random, 0.08, 0.3),
@@ -119,6 +122,9 @@ public record SimOptions(
 
     private static final double THERMOMETER_NOISE_KELVIN = 0.02;
 
+    /** What a reference loses below its certified flows (illustrative). */
+    private static final double LOW_FLOW_LOSS_RATIO = 0.05;
+
     /** Room in a tank without a scale, L (illustrative). */
     private static final double ROOM_LITRES = 1000;
 
@@ -160,6 +166,7 @@ public record SimOptions(
      * @param gainPerSecond how fast its controller corrects its flow
      * @param totalLagSeconds how far its shown total lags behind its meter, at most {@link
      *     #TOTAL_LAG_SECONDS_MAX}
+     * @param totalAtStartLitres what its total shows before the first liquid runs
      * @param lineSeconds how often it sends its total over its line
      */
     public record Truck(
@@ -175,6 +182,7 @@ public record SimOptions(
             double speedLagSeconds,
             double gainPerSecond,
             double totalLagSeconds,
+            double totalAtStartLitres,
             double lineSeconds) {}
 
     /** The longest lag of a truck's total that a world keeps in mind, faults included. */
@@ -185,7 +193,10 @@ public record SimOptions(
      *
      * @param referenceErrorRatio how much the reference over-reads against its certificate
      * @param referenceShiftRatio unevenness of its pulses, standard deviation over spacing
+     * @param referenceLowFlowLossRatio how much of its pulses it loses between its lowest certified
+     *     flow and its cut-off, more and more; below 0 where it makes too many
      * @param referenceCutOffLitresPerSecond flow below which it stands still
+     * @param referenceLagSeconds time constant with which its output follows the flow; 0 = at once
      * @param densityErrorRatio how much denser the liquid is than the setup says
      * @param diverterDelaySeconds from its command until the flap moves
      * @param diverterTravelSeconds from end to end
@@ -198,7 +209,9 @@ public record SimOptions(
     public record Bay(
             double referenceErrorRatio,
             double referenceShiftRatio,
+            double referenceLowFlowLossRatio,
             double referenceCutOffLitresPerSecond,
+            double referenceLagSeconds,
             double densityErrorRatio,
             double diverterDelaySeconds,
             double diverterTravelSeconds,

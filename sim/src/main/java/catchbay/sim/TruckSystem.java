@@ -50,6 +50,7 @@ final class TruckSystem {
     private final double metresPerSpeedPulse;
     private final double constantPulsesPerLitre;
     private final double stepLitres;
+    private double startLitres;
     private final MeterCurve curve;
     private final PulseTrain meter;
     private final RandomGenerator random;
@@ -97,11 +98,7 @@ final class TruckSystem {
         litresPerMetre = litresPerMetre(setup.asked().application());
         kilogramsOfSaltPerMetre = saltPerMetre(setup.asked().application());
         setMetresPerSecond = setup.asked().speed().metresPerSecond();
-        metresPerSpeedPulse =
-                setup.asked()
-                        .pulsesPerMile()
-                        .map(pulses -> Distance.ofMiles(1).metres() / pulses)
-                        .orElse(0.0);
+        metresPerSpeedPulse = metresPerSpeedPulse(setup.asked());
         constantPulsesPerLitre =
                 setup.truck()
                         .constant()
@@ -109,6 +106,7 @@ final class TruckSystem {
                         .map(PulseConstant::pulsesPerLitre)
                         .orElse(BASE_PULSES_PER_LITRE / (setup.truck().constant().value() / 100));
         stepLitres = setup.reported().step().litres();
+        startLitres = truth.totalAtStartLitres();
         curve = curve();
         random = streams.of(Streams.Subsystem.FLOW);
         meter =
@@ -149,6 +147,13 @@ final class TruckSystem {
                 low);
     }
 
+    /** The road that one speed pulse of the bay stands for, m; 0 where it plays none. */
+    static double metresPerSpeedPulse(RunSetup.Asked asked) {
+        return asked.pulsesPerMile()
+                .map(pulses -> Distance.ofMiles(1).metres() / pulses)
+                .orElse(0.0);
+    }
+
     /** What the rate and the speed that are set ask for, L/s. */
     static double flowAsked(RunSetup.Asked asked) {
         return litresPerMetre(asked.application()) * asked.speed().metresPerSecond();
@@ -185,6 +190,7 @@ final class TruckSystem {
 
     void resetTotal() {
         pulsesAtReset = meter.pulses();
+        startLitres = 0;
     }
 
     void extraLagSeconds(double seconds) {
@@ -307,7 +313,7 @@ final class TruckSystem {
         long lag = Math.round((truth.totalLagSeconds() + extraLagSeconds) / TICK_SECONDS);
         long at = ticks - 1 - lag;
         long pulses = at < 0 ? 0 : pulsesAtTick[(int) (at % TICKS_KEPT)];
-        double litres = Math.max(0, pulses - pulsesAtReset) / constantPulsesPerLitre;
+        double litres = startLitres + Math.max(0, pulses - pulsesAtReset) / constantPulsesPerLitre;
         return new Volume(
                 stepLitres == 0 ? litres : Math.floor(litres / stepLitres + 1e-9) * stepLitres);
     }

@@ -1,5 +1,7 @@
 package catchbay.sim;
 
+import catchbay.quantity.Distance;
+import catchbay.quantity.Mass;
 import catchbay.quantity.Volume;
 
 /**
@@ -15,13 +17,20 @@ public final class Truth {
     private final double[] delivered = new double[SAMPLES_MAX];
     private final double[] intoTank = new double[SAMPLES_MAX];
     private final double[] reported = new double[SAMPLES_MAX];
+    private final double[] salted = new double[SAMPLES_MAX];
+    private final double[] travelled = new double[SAMPLES_MAX];
     private int head;
     private int size;
 
     Truth() {}
 
     void sample(
-            long atNanos, double deliveredLitres, double intoTankLitres, double reportedLitres) {
+            long atNanos,
+            double deliveredLitres,
+            double intoTankLitres,
+            double reportedLitres,
+            double saltKilograms,
+            double playedMetres) {
         int at = (head + size) % SAMPLES_MAX;
         if (size == SAMPLES_MAX) {
             head = (head + 1) % SAMPLES_MAX;
@@ -32,16 +41,18 @@ public final class Truth {
         delivered[at] = deliveredLitres;
         intoTank[at] = intoTankLitres;
         reported[at] = reportedLitres;
+        salted[at] = saltKilograms;
+        travelled[at] = playedMetres;
     }
 
     /** The liquid that left the truck between two stamps. */
     public Volume deliveredBetween(long openNanos, long closeNanos) {
-        return between(delivered, openNanos, closeNanos);
+        return new Volume(between(delivered, openNanos, closeNanos));
     }
 
     /** The liquid that went into the catch tank between two stamps. */
     public Volume intoTankBetween(long openNanos, long closeNanos) {
-        return between(intoTank, openNanos, closeNanos);
+        return new Volume(between(intoTank, openNanos, closeNanos));
     }
 
     /**
@@ -49,14 +60,24 @@ public final class Truth {
      * to a pulse.
      */
     public Volume reportedBetween(long openNanos, long closeNanos) {
-        return between(reported, openNanos, closeNanos);
+        return new Volume(between(reported, openNanos, closeNanos));
     }
 
-    private Volume between(double[] litres, long openNanos, long closeNanos) {
-        return new Volume(Math.max(0, at(litres, closeNanos) - at(litres, openNanos)));
+    /** The salt that the truck's conveyor carried between two stamps. */
+    public Mass saltBetween(long openNanos, long closeNanos) {
+        return new Mass(between(salted, openNanos, closeNanos));
     }
 
-    private double at(double[] litres, long stamp) {
+    /** The road that the bay's speed pulses played between two stamps. */
+    public Distance travelledBetween(long openNanos, long closeNanos) {
+        return new Distance(between(travelled, openNanos, closeNanos));
+    }
+
+    private double between(double[] amounts, long openNanos, long closeNanos) {
+        return Math.max(0, at(amounts, closeNanos) - at(amounts, openNanos));
+    }
+
+    private double at(double[] amounts, long stamp) {
         if (size == 0 || stamp < nanos[head]) {
             throw new IllegalArgumentException("the truth at " + stamp + " ns is not kept");
         }
@@ -72,10 +93,10 @@ public final class Truth {
         }
         int early = (head + low) % SAMPLES_MAX;
         if (low == size - 1) {
-            return litres[early];
+            return amounts[early];
         }
         int late = (head + low + 1) % SAMPLES_MAX;
         double part = (double) (stamp - nanos[early]) / (nanos[late] - nanos[early]);
-        return litres[early] + part * (litres[late] - litres[early]);
+        return amounts[early] + part * (amounts[late] - amounts[early]);
     }
 }

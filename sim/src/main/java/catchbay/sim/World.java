@@ -38,12 +38,6 @@ public final class World {
     static final long STEP_NANOS = 5_000_000;
     private static final double STEP_SECONDS = STEP_NANOS / 1e9;
 
-    /**
-     * The reference loses this part of its constant between its lowest certified flow and its
-     * cut-off (illustrative).
-     */
-    static final double REFERENCE_LOSS_RATIO = 0.05;
-
     /** Bubbles spread a meter's pulses by so much of their spacing (illustrative). */
     private static final double BUBBLE_SHIFT_RATIO = 0.3;
 
@@ -59,7 +53,9 @@ public final class World {
     private final Optional<LoadCell> scale;
     private final Optional<PulseTrain> reference;
     private final MeterCurve referenceCurve;
+    private final double damped;
     private final SteadyTrain speed;
+    private final double metresPerSpeedPulse;
     private final PulseTrain conveyor;
     private final double conveyorPulsesPerKilogram;
     private final Door[] doors = new Door[PulseLine.values().length];
@@ -88,6 +84,10 @@ public final class World {
     private double liquidShare = 1;
     private double airShare;
     private double referenceRatio = 1;
+
+    /** What the reference's output makes of the flow, L/s. */
+    private double shownFlow;
+
     private Way way = Way.BYPASS;
     private long diversions;
     private long motions;
@@ -97,8 +97,7 @@ public final class World {
     private boolean catchBegun;
     private boolean supplied;
     private double feederHertz;
-    private Mass saltBefore = new Mass(0);
-    private Optional<Mass> saltAfter = Optional.empty();
+    private Mass saltAtStart = new Mass(0);
 
     /**
      * A bay at rest: nothing flows, the diverter at the bypass.
@@ -134,6 +133,10 @@ public final class World {
                                         bay.referenceShiftRatio()));
         referenceCurve =
                 setup.reference().map(meter -> referenceCurve(meter.curve(), bay)).orElse(null);
+        damped =
+                bay.referenceLagSeconds() == 0
+                        ? 0
+                        : StrictMath.exp(-STEP_SECONDS / bay.referenceLagSeconds());
         scale =
                 setup.scale()
                         .map(cell ->
@@ -146,6 +149,7 @@ public final class World {
         flap = new Flap(bay.diverterTravelSeconds() * 1e9, diverter.isPresent() ? 0 : 1);
         triggerPosition = 0.5 + bay.diverterAsymmetrySeconds() / (2 * bay.diverterTravelSeconds());
         speed = new SteadyTrain(door(PulseLine.SPEED), startNanos);
+        metresPerSpeedPulse = TruckSystem.metresPerSpeedPulse(setup.asked());
         conveyor =
                 new PulseTrain(
                         door(PulseLine.FEEDER), null, streams.of(Streams.Subsystem.CONVEYOR), 0);
@@ -215,7 +219,7 @@ public final class World {
             constants[i + 1] =
                     points.get(i).constant().pulsesPerLitre() * (1 + bay.referenceErrorRatio());
         }
-        constants[0] = constants[1] * (1 - REFERENCE_LOSS_RATIO);
+        constants[0] = constants[1] * (1 - bay.referenceLowFlowLossRatio());
         return new MeterCurve(flows, constants, flows[0]);
     }
 
@@ -283,19 +287,17 @@ public final class World {
         if (steps * STEP_NANOS % TruckSystem.TICK_NANOS == 0) {
             truck.tick(nowNanos);
             feelFloat();
-            truth.sample(nowNanos, deliveredLitres, intoTankLitres, truck.countedLitres());
+            sample(truck.countedLitres());
         }
         truck.step(nowNanos, STEP_SECONDS);
+        double shownBefore = shownFlow;
+        shownFlow = truck.flowNow() + (shownFlow - truck.flowNow()) * damped;
         reference.ifPresent(train ->
                 train.turn(
                         nowNanos,
                         STEP_SECONDS,
-                        referenceCurve.pulsesPerSecond(truck.flowBefore())
-                                * referenceRatio
-                                * litresAtBay,
-                        referenceCurve.pulsesPerSecond(truck.flowNow())
-                                * referenceRatio
-                                * litresAtBay));
+                        referenceCurve.pulsesPerSecond(shownBefore) * referenceRatio * litresAtBay,
+                        referenceCurve.pulsesPerSecond(shownFlow) * referenceRatio * litresAtBay));
         double conveyed = truck.saltKilogramsPerSecond() * conveyorPulsesPerKilogram;
         conveyor.turn(nowNanos, STEP_SECONDS, conveyed, conveyed);
         liquidShare = airShare == 0 ? 1 : 1 - airShare * 2 * bubbles.nextDouble();
@@ -371,10 +373,16 @@ public final class World {
             case Divert(var to) -> divert(to);
             case Drain(var open) -> tank.drain(open);
             case Supply(var on) -> {
+                if (on) {
+                    readSalt();
+                }
                 supplied = on;
                 truck.supply(on);
             }
             case GroundSpeed(var hertz) -> {
+                if (hertz > 0) {
+                    readSalt();
+                }
                 speed.rate(nowNanos, hertz);
                 truck.speedPulses(nowNanos, hertz);
             }
@@ -400,6 +408,14 @@ public final class World {
                 && !supplied
                 && speed.hertz() == 0
                 && feederHertz == 0;
+    }
+
+    /**
+     * The person reads the controller's salt at rest, before the flow is started: as long as a
+     * purge still runs out, it goes on counting.
+     */
+    private void readSalt() {
+        saltAtStart = truck.salt(nowNanos);
     }
 
     private void divert(Way to) {
@@ -432,8 +448,7 @@ public final class World {
         pass(
                 0.5,
                 () -> {
-                    saltBefore = towardsTank ? truck.salt(nowNanos) : saltBefore;
-                    saltAfter = towardsTank ? Optional.empty() : Optional.of(truck.salt(nowNanos));
+                    // A window may open or close here: passing keeps the truth.
                 });
     }
 
@@ -446,11 +461,21 @@ public final class World {
                     () -> {
                         if (motion == motions) {
                             account();
-                            truth.sample(nowNanos, deliveredLitres, intoTankLitres, countedNow());
+                            sample(countedNow());
                             happening.run();
                         }
                     });
         }
+    }
+
+    private void sample(double reportedLitres) {
+        truth.sample(
+                nowNanos,
+                deliveredLitres,
+                intoTankLitres,
+                reportedLitres,
+                truck.salt(nowNanos).kilograms(),
+                speed.phase(nowNanos) * metresPerSpeedPulse);
     }
 
     /** The meter has been turned to the step's end already: what it counted is told back to now. */
@@ -492,8 +517,10 @@ public final class World {
                 nowNanos + person.answerNanos(),
                 () -> {
                     if (number == questions) {
-                        Mass salt =
-                                saltAfter.orElseGet(() -> truck.salt(nowNanos)).minus(saltBefore);
+                        if (question == Question.START_FLOW) {
+                            readSalt();
+                        }
+                        Mass salt = truck.salt(nowNanos).minus(saltAtStart);
                         operatorInputs.put(person.answer(nowNanos, question, salt));
                     }
                 });

@@ -245,12 +245,38 @@ public final class Setups {
         return new SimOptions(
                 seed,
                 new SimOptions.Truck(
-                        overReading, 0, 0.001, 0, pump, 0, 0, 0.2, 0.3, 0.3, 0.7, 0, 0.5),
-                new SimOptions.Bay(0, 0, 0.001, 0, 0.05, 0.25, asymmetrySeconds, 0.5, 2, 900),
+                        overReading, 0, 0.001, 0, pump, 0, 0, 0.2, 0.3, 0.3, 0.7, 0, 0, 0.5),
+                new SimOptions.Bay(
+                        0, 0, 0.05, 0.001, 0, 0, 0.05, 0.25, asymmetrySeconds, 0.5, 2, 900),
                 new SimOptions.Scale(0, 0, 0, 10, 0.3, 0.1, 0),
                 new SimOptions.Person("tester", 2, 4),
                 new SimOptions.Warmth(10, 0, 15, 0),
                 List.of());
+    }
+
+    /** The same options with a reference whose output lags by so much. */
+    static SimOptions damped(SimOptions options, double lagSeconds) {
+        SimOptions.Bay b = options.bay();
+        return new SimOptions(
+                options.seed(),
+                options.truck(),
+                new SimOptions.Bay(
+                        b.referenceErrorRatio(),
+                        b.referenceShiftRatio(),
+                        b.referenceLowFlowLossRatio(),
+                        b.referenceCutOffLitresPerSecond(),
+                        lagSeconds,
+                        b.densityErrorRatio(),
+                        b.diverterDelaySeconds(),
+                        b.diverterTravelSeconds(),
+                        b.diverterAsymmetrySeconds(),
+                        b.chuteSeconds(),
+                        b.drainLitresPerSecond(),
+                        b.floatLitres()),
+                options.scale(),
+                options.person(),
+                options.warmth(),
+                options.faults());
     }
 
     /**
@@ -367,6 +393,7 @@ public final class Setups {
                         t.speedLagSeconds(),
                         t.gainPerSecond(),
                         t.totalLagSeconds(),
+                        t.totalAtStartLitres(),
                         t.lineSeconds());
         return new SimOptions(
                 options.seed(),

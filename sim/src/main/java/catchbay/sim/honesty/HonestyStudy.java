@@ -19,6 +19,7 @@ public final class HonestyStudy {
     private static final long SEED = 4;
     private static final int SINGLES = 25_920;
     private static final int SETS = 2_160;
+    private static final int WHOLE_RUNS = 4_200;
     private static final int BAYS = 12;
     private static final int IN_BAY = 1_000;
     private static final int DRAWS = 5_000;
@@ -48,6 +49,7 @@ public final class HonestyStudy {
                 RunMachine.METHOD_VERSION, SEED, study.caught());
         say("Without a result: %s.", study.unmeasured().isEmpty() ? "none" : study.unmeasured());
         study.scores().forEach(HonestyStudy::coverage);
+        wholeRuns();
         fixed(bays);
         foretold(study.foretold(SETS));
         rules();
@@ -59,6 +61,15 @@ public final class HonestyStudy {
         say("| stratum | catches or sets | held, %% | 99 %% interval | off, rms in u | |");
         say("| --- | --- | --- | --- | --- | --- |");
         new TreeMap<>(strata).forEach((stratum, score) -> say("%s", score.row(stratum)));
+    }
+
+    private static void wholeRuns() {
+        WholeRuns runs = new WholeRuns(SEED);
+        runs.play(WHOLE_RUNS);
+        say(
+                "\n%d whole runs of the stand-in bay; without a result: %s.",
+                WHOLE_RUNS, runs.unmeasured().isEmpty() ? "none" : runs.unmeasured());
+        runs.scores().forEach((output, strata) -> coverage(output + ", whole runs", strata));
     }
 
     private static void fixed(List<Score> bays) {

@@ -20,6 +20,7 @@ class StudyTest {
 
     private static final int SINGLES = 1_080;
     private static final int SETS = 108;
+    private static final int WHOLE_RUNS = 560;
 
     /**
      * With more than a hundred scores some are two or three deviations short by chance; one beyond
@@ -69,6 +70,25 @@ class StudyTest {
             Score score = study.score(Comparison.METER_ERROR, stratum);
             assertEquals(SETS, score.tried());
             assertTrue(score.deviationsShort() <= SHORT_MAX, () -> score.row(stratum));
+        }
+    }
+
+    /** Whole runs of the stand-in bay, from the first turn of the loop to the last. */
+    @Test
+    void wholeRunsOfTheStandInBayAreHonestToo() {
+        WholeRuns runs = new WholeRuns(11);
+        runs.play(WHOLE_RUNS);
+        assertEquals(Map.of(), runs.unmeasured(), "every run has a result");
+        for (String output : Study.OUTPUTS) {
+            runs.scores()
+                    .get(output)
+                    .forEach((stratum, score) ->
+                            assertTrue(
+                                    score.deviationsShort() <= SHORT_MAX,
+                                    () -> output + ": " + score.row(stratum)));
+            Score all = runs.score(output, "all");
+            assertEquals(WHOLE_RUNS, all.tried());
+            assertEquals(1, all.spread(), 0.15, output + " in its standard uncertainties");
         }
     }
 

@@ -2,6 +2,8 @@ package catchbay.sim;
 
 import catchbay.app.RunLoop;
 import catchbay.app.TraceLog;
+import catchbay.quantity.Distance;
+import catchbay.quantity.Mass;
 import catchbay.quantity.Volume;
 import catchbay.run.Outcome;
 import catchbay.run.RunInput;
@@ -101,7 +103,7 @@ public final class CatchRun {
 
         @Override
         public End seal(long atNanos, String end, String reason) {
-            throw new AssertionError("a campaign's run is judged without closing its trace");
+            throw new AssertionError("a run in memory is judged without closing its trace");
         }
 
         @Override
@@ -134,13 +136,29 @@ public final class CatchRun {
 
     /** The liquid that truly left the truck in the run's window. */
     public Volume truth() {
-        PulseGate window = state.sensed().lines().reference();
+        PulseGate window = window();
         return world.truth().deliveredBetween(window.openNanos(), window.closeNanos());
     }
 
     /** What the truck's controller truly counted in the run's window. */
     public Volume counted() {
-        PulseGate window = state.sensed().lines().reference();
+        PulseGate window = window();
         return world.truth().reportedBetween(window.openNanos(), window.closeNanos());
+    }
+
+    /** The salt that the truck's conveyor carried in the run's window. */
+    public Mass salt() {
+        PulseGate window = window();
+        return world.truth().saltBetween(window.openNanos(), window.closeNanos());
+    }
+
+    /** The road that the bay's speed pulses played in the run's window. */
+    public Distance travelled() {
+        PulseGate window = window();
+        return world.truth().travelledBetween(window.openNanos(), window.closeNanos());
+    }
+
+    private PulseGate window() {
+        return state.sensed().lines().reference();
     }
 }
