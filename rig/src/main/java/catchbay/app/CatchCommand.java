@@ -89,13 +89,13 @@ public final class CatchCommand implements Callable<Integer> {
             names = "--least",
             paramLabel = "N",
             description = "With --repeats: how many runs are planned, in place of repeats.least.")
-    private Optional<Integer> least;
+    private Optional<Long> least;
 
     @Option(
             names = "--most",
             paramLabel = "N",
             description = "With --repeats: after how many it ends, in place of repeats.most.")
-    private Optional<Integer> most;
+    private Optional<Long> most;
 
     @Option(names = "--json", description = "Prints the result as one JSON object.")
     private boolean json;

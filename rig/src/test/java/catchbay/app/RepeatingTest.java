@@ -87,6 +87,22 @@ final class RepeatingTest {
     }
 
     @Test
+    void theCommandLinePlansASeriesToo() throws Exception {
+        overReads(1.05, 1.0505, 1.0495, 1.05);
+        JsonNode result = JSON.readTree(series("", "--json", "--least", "4", "--most=5").output());
+        assertEquals(4, result.get("planned_runs").asInt());
+        assertEquals(5, result.get("most_runs").asInt());
+        assertEquals(4, result.get("counted_runs").asInt());
+        assertEquals(
+                "catchbay: option --least = 2: it must be a whole number from 3 to 20\n",
+                series("", "--least=2").errors());
+        CommandLineRun alone =
+                CommandLineRun.of("catch", "-s", folder.resolve("bay.toml").toString(), "--most=5");
+        assertEquals(2, alone.code());
+        assertTrue(alone.errors().contains("give --repeats too"), alone.errors());
+    }
+
+    @Test
     void eachIsARunOfItsOwnAndSaysWhereItBelongs() throws Exception {
         overReads(1.05, 1.0505, 1.0495);
         CommandLineRun run = series("", "--json");
