@@ -126,9 +126,7 @@ public final class CatchSession {
                 KnownScaleTests tests =
                         KnownScaleTests.of(
                                 new ScaleTestFolder(folder.scaleTests()),
-                                ports.simulated()
-                                        ? TraceLine.Origin.SIMULATED
-                                        : TraceLine.Origin.BAY);
+                                TraceLine.Origin.of(ports.simulated()));
                 refuseImpossible(setup.day(), asset, tests::applied);
                 return course.on(
                         new OpenBay(

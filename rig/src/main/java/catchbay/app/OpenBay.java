@@ -19,11 +19,8 @@ import java.io.IOException;
 import java.io.PrintStream;
 import java.time.LocalDate;
 import java.time.ZoneId;
-import java.time.ZoneOffset;
-import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.function.Function;
 
 /**
@@ -31,9 +28,6 @@ import java.util.function.Function;
  * its trace sealed, and is recorded.
  */
 final class OpenBay {
-
-    private static final DateTimeFormatter RUN_NAME =
-            DateTimeFormatter.ofPattern("yyyyMMdd-HHmmss", Locale.ROOT).withZone(ZoneOffset.UTC);
 
     private final RunLoop.Ports ports;
     private final KnownContacts contacts;
@@ -90,7 +84,7 @@ final class OpenBay {
 
     /** Where its results come from. */
     TraceLine.Origin origin() {
-        return simulated ? TraceLine.Origin.SIMULATED : TraceLine.Origin.BAY;
+        return TraceLine.Origin.of(simulated);
     }
 
     /** The setup of a catch that begins now. */
@@ -101,15 +95,10 @@ final class OpenBay {
     /** A name that no trace has yet: when the run begins, and the truck. */
     String freeName(RunSetup setup) throws IOException {
         String asset = setup.truck().asset().replaceAll("[^A-Za-z0-9_-]", "_");
-        String stem =
-                RUN_NAME.format(ports.time().wallTime())
-                        + "-"
-                        + asset.substring(0, Math.min(asset.length(), 32));
-        String name = stem;
-        for (int i = 2; traces.form(name).isPresent(); i++) {
-            name = stem + "-" + i;
-        }
-        return name;
+        return FreeName.at(
+                ports.time().wallTime(),
+                asset.substring(0, Math.min(asset.length(), 32)),
+                name -> traces.form(name).isPresent());
     }
 
     /**

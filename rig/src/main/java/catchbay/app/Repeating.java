@@ -129,10 +129,7 @@ final class Repeating {
     private void drain() {
         try {
             stop.drain(this::take);
-            for (RunLoop.NamedSource named : bay.ports().sources()) {
-                named.source().drain(this::take);
-            }
-            bay.ports().operator().drain(this::take);
+            bay.ports().drain(this::take);
         } catch (PortException e) {
             ended = "a port failed (" + e.getMessage() + ")";
         }

@@ -17,6 +17,7 @@ import catchbay.run.RunStep;
 import java.util.ArrayDeque;
 import java.util.List;
 import java.util.Queue;
+import java.util.function.Consumer;
 
 /**
  * The one loop: tell the time, drain the ports, step, do what the step wants, write down what
@@ -46,6 +47,14 @@ public final class RunLoop {
             Timekeeper time, List<NamedSource> sources, Outputs outputs, Operator operator) {
         public Ports {
             sources = List.copyOf(sources);
+        }
+
+        /** Drains sources and operator between two runs; the first that fails ends it. */
+        void drain(Consumer<RunInput> into) throws PortException {
+            for (NamedSource named : sources) {
+                named.source().drain(into);
+            }
+            operator.drain(into);
         }
     }
 

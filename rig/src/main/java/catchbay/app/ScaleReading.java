@@ -65,7 +65,7 @@ final class ScaleReading {
     }
 
     private boolean isAtRest() {
-        return rest.readings() > 0 && rest.restNanos() >= scale.restNanos();
+        return rest.isAtRestFor(scale.restNanos());
     }
 
     private interface Condition {
@@ -104,10 +104,7 @@ final class ScaleReading {
     private void drain() {
         try {
             stop.drain(this::take);
-            for (RunLoop.NamedSource named : ports.sources()) {
-                named.source().drain(this::take);
-            }
-            ports.operator().drain(this::take);
+            ports.drain(this::take);
         } catch (PortException e) {
             ended = e.getMessage();
         }

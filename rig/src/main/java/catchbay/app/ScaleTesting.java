@@ -21,8 +21,6 @@ import catchbay.store.StoreException;
 import java.io.IOException;
 import java.time.Instant;
 import java.time.LocalDate;
-import java.time.ZoneOffset;
-import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -30,9 +28,6 @@ import java.util.Optional;
 
 /** Tries a scale where it stands, with a person's hands, and keeps what came out. Used once. */
 final class ScaleTesting {
-
-    private static final DateTimeFormatter NAME =
-            DateTimeFormatter.ofPattern("yyyyMMdd-HHmmss", Locale.ROOT).withZone(ZoneOffset.UTC);
 
     /** What a test came to. */
     sealed interface Result {
@@ -223,9 +218,9 @@ final class ScaleTesting {
                 ScaleTestFolder tests = new ScaleTestFolder(folder.scaleTests());
                 Head head =
                         new Head(
-                                freeName(tests, now, kind),
+                                FreeName.at(now, kind.name().toLowerCase(Locale.ROOT), tests::has),
                                 kind,
-                                bay.simulated() ? TraceLine.Origin.SIMULATED : TraceLine.Origin.BAY,
+                                TraceLine.Origin.of(bay.simulated()),
                                 setup.bay(),
                                 setup.scale().orElseThrow().certificate().serial(),
                                 day,
@@ -248,14 +243,5 @@ final class ScaleTesting {
                 return new Result.BrokenOff(head, ended.getMessage());
             }
         }
-    }
-
-    private static String freeName(ScaleTestFolder tests, Instant now, Kind kind) {
-        String stem = NAME.format(now) + "-" + kind.name().toLowerCase(Locale.ROOT);
-        String name = stem;
-        for (int i = 2; tests.has(name); i++) {
-            name = stem + "-" + i;
-        }
-        return name;
     }
 }

@@ -47,6 +47,8 @@ public record Certificate(
     /** Coverage factor with which certificates and tables state their uncertainty: about 95 %. */
     public static final double COVERAGE = 2;
 
+    private static final double DAYS_OF_YEAR = 365.25;
+
     public Certificate {
         if (serial.isBlank()) {
             throw new IllegalArgumentException(
@@ -66,6 +68,11 @@ public record Certificate(
                     "certificate uncertainty must be finite and >= 0, was "
                             + relativeExpandedUncertainty);
         }
+    }
+
+    /** How old it is on a day, years; below 0 before its date. */
+    public double yearsOn(LocalDate day) {
+        return (day.toEpochDay() - date.toEpochDay()) / DAYS_OF_YEAR;
     }
 
     /** Why the instrument may not be used on that day, as a sentence, or null when it may. */

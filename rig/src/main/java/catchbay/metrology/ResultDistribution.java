@@ -45,10 +45,14 @@ public final class ResultDistribution {
     /** Variance of all that is normal or as good as. */
     private final double normal;
 
+    /** Made once, for interval and verdict alike; null where t is right. */
+    private final Inversion inversion;
+
     private ResultDistribution(double degreesOfFreedom, double[] halfWidths, double normal) {
         this.degreesOfFreedom = degreesOfFreedom;
         this.halfWidths = halfWidths;
         this.normal = normal;
+        this.inversion = halfWidths.length == 0 ? null : new Inversion();
     }
 
     /** Student's t, as of a sum of normal terms. */
@@ -103,7 +107,7 @@ public final class ResultDistribution {
 
     /** Whether the causes' own shapes make it, and not Student's t. */
     boolean propagated() {
-        return halfWidths.length > 0;
+        return inversion != null;
     }
 
     /**
@@ -119,7 +123,7 @@ public final class ResultDistribution {
         double ofNormal = Coverage.factor(probability, Double.POSITIVE_INFINITY);
         // What is known with few degrees of freedom widens the whole as it would widen a normal
         // one.
-        return new Inversion().quantile((1 + probability) / 2) * student / ofNormal;
+        return inversion.quantile((1 + probability) / 2) * student / ofNormal;
     }
 
     /** The probability of lying at most so many standard uncertainties above the best value. */
@@ -130,7 +134,7 @@ public final class ResultDistribution {
         double wider =
                 Coverage.factor(Coverage.PROBABILITY, Coverage.truncated(degreesOfFreedom))
                         / Coverage.factor(Coverage.PROBABILITY, Double.POSITIVE_INFINITY);
-        return new Inversion().cumulative(standards / wider);
+        return inversion.cumulative(standards / wider);
     }
 
     @Override

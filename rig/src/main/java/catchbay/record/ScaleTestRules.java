@@ -23,8 +23,6 @@ import java.util.List;
 public record ScaleTestRules(
         List<WeightCheck.Load> weights, boolean stacked, WeightCheck.Limit limit, Mass shuntLimit) {
 
-    private static final double DAYS_OF_YEAR = 365.25;
-
     /** Steps of the scale that a hose may carry. Common practice, no source. */
     private static final int SHUNT_STEPS = 3;
 
@@ -58,8 +56,7 @@ public record ScaleTestRules(
                 }
             }
         }
-        double years =
-                (setup.day().toEpochDay() - scale.certificate().date().toEpochDay()) / DAYS_OF_YEAR;
+        double years = scale.certificate().yearsOn(setup.day());
         Ratio share =
                 new Ratio(
                         scale.certificate().relativeExpandedUncertainty()

@@ -72,10 +72,7 @@ public final class SeriesText {
         ResultText figures = new ResultText();
         ObjectNode json = figures.json();
         json.put("series", result.name())
-                .put(
-                        "origin",
-                        (result.simulated() ? TraceLine.Origin.SIMULATED : TraceLine.Origin.BAY)
-                                .key())
+                .put("origin", TraceLine.Origin.of(result.simulated()).key())
                 .put("bay", setup.bay())
                 .put("asset", setup.truck().asset())
                 .put("day", setup.day().toString())

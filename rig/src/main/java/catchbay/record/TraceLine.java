@@ -44,6 +44,11 @@ public sealed interface TraceLine {
             return key;
         }
 
+        /** The origin of what a bay says, of which any port was a stand-in or none was. */
+        public static Origin of(boolean simulated) {
+            return simulated ? SIMULATED : BAY;
+        }
+
         /** The origin called so; fails with a sentence that lists the known ones. */
         public static Origin ofKey(String key) {
             for (Origin origin : values()) {

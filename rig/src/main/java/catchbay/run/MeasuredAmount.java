@@ -29,8 +29,6 @@ import java.util.Optional;
  */
 final class MeasuredAmount {
 
-    private static final double DAYS_OF_YEAR = 365.25;
-
     private final Sensed sensed;
     private final RunSetup setup;
     private final Plan plan;
@@ -109,7 +107,8 @@ final class MeasuredAmount {
                 sketch.even(
                         "reference meter, drift since its certificate",
                         0,
-                        doubts.driftPerYear().value() * years(reference.certificate()),
+                        doubts.driftPerYear().value()
+                                * reference.certificate().yearsOn(setup.day()),
                         Scope.BAY);
         Quantity liquid =
                 sketch.even(
@@ -145,10 +144,6 @@ final class MeasuredAmount {
                 .liquid()
                 .filter(setup.liquid().name()::equals)
                 .isPresent();
-    }
-
-    private double years(Certificate certificate) {
-        return (setup.day().toEpochDay() - certificate.date().toEpochDay()) / DAYS_OF_YEAR;
     }
 
     private boolean expansionIsKnown() {
@@ -383,7 +378,7 @@ final class MeasuredAmount {
                 sketch.even(
                         "scale, drift since its certificate",
                         0,
-                        doubts.driftPerYear().value() * years(scale.certificate()),
+                        doubts.driftPerYear().value() * scale.certificate().yearsOn(setup.day()),
                         Scope.BAY);
         Optional<Double> kelvin =
                 scale.certificate()

@@ -82,9 +82,7 @@ public record Sensed(
 
     /** Whether the scale has been at rest for as long as it must; true where there is no scale. */
     boolean scaleAtRest() {
-        return setup.scale()
-                .map(s -> scale.rest().readings() > 0 && scale.rest().restNanos() >= s.restNanos())
-                .orElse(true);
+        return setup.scale().map(s -> scale.rest().isAtRestFor(s.restNanos())).orElse(true);
     }
 
     /** The scale's reading at rest; empty where there is no scale. */

@@ -61,6 +61,11 @@ public record MassSteadiness(
         return readings == 0 ? 0 : lastNanos - sinceNanos;
     }
 
+    /** Whether it has been at rest for so long, by one reading at least. */
+    public boolean isAtRestFor(long nanos) {
+        return readings > 0 && restNanos() >= nanos;
+    }
+
     /** The mean of the readings at rest; fails when there are none. */
     public Mass mean() {
         if (readings == 0) {

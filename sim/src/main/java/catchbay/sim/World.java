@@ -25,6 +25,7 @@ import catchbay.signal.PulseLine;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
+import java.util.function.Supplier;
 import java.util.random.RandomGenerator;
 
 /**
@@ -511,31 +512,32 @@ public final class World {
 
     /** Puts a question to the person; it replaces one that is still open. */
     public void ask(Question question) {
-        questions++;
-        long number = questions;
-        events.put(
-                nowNanos + person.answerNanos(),
-                () -> {
-                    if (number == questions) {
-                        if (question == Question.START_FLOW) {
-                            readSalt();
-                        }
-                        Mass salt = truck.salt(nowNanos).minus(saltAtStart);
-                        operatorInputs.put(person.answer(nowNanos, question, salt));
-                    }
-                });
+        whenAnswered(() -> {
+            if (question == Question.START_FLOW) {
+                readSalt();
+            }
+            Mass salt = truck.salt(nowNanos).minus(saltAtStart);
+            return person.answer(nowNanos, question, salt);
+        });
     }
 
     /** Asks the person to do something to the scale; as {@link #ask(Question)}. */
     public void ask(ScaleTask task) {
+        whenAnswered(() -> {
+            scale(cell -> cell.take(task));
+            return new RunInput.Done(nowNanos, Question.LOAD_SCALE);
+        });
+    }
+
+    /** The person answers after a while, unless something else was asked meanwhile. */
+    private void whenAnswered(Supplier<RunInput> answer) {
         questions++;
         long number = questions;
         events.put(
                 nowNanos + person.answerNanos(),
                 () -> {
                     if (number == questions) {
-                        scale(cell -> cell.take(task));
-                        operatorInputs.put(new RunInput.Done(nowNanos, Question.LOAD_SCALE));
+                        operatorInputs.put(answer.get());
                     }
                 });
     }
