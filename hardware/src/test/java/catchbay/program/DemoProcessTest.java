@@ -54,7 +54,9 @@ final class DemoProcessTest {
         assertTrue(
                 version.output()
                         .getFirst()
-                        .matches("Catchbay \\d+\\.\\d+\\.\\d+, method 3, trace format 1, Java .+"),
+                        .matches(
+                                "Catchbay \\d+\\.\\d+\\.\\d+, method \\d+, trace format 1, Java"
+                                        + " .+"),
                 version.output().getFirst());
         assertEquals(List.of(), version.errors());
     }

@@ -3,10 +3,13 @@ package catchbay.app;
 import catchbay.app.NamedCatches.Measured;
 import catchbay.metrology.Budget;
 import catchbay.metrology.Comparison;
+import catchbay.metrology.MeanOfCatches;
 import catchbay.metrology.ModelSketch;
 import catchbay.metrology.MonteCarlo;
 import catchbay.record.BudgetText;
 import catchbay.record.DocumentException;
+import catchbay.run.Repeats;
+import catchbay.run.Series;
 
 import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
@@ -23,16 +26,24 @@ import java.util.concurrent.Callable;
 @Command(
         name = "budget",
         description = {
-            "Shows what makes the figures of one catch uncertain, the largest share first.",
+            "Shows what makes the figures of a catch, or of the mean of a series, uncertain,",
+            "the largest share first.",
             "What stands at the top is what to improve first. How each term comes about is",
             "in src/docs/method.md."
         })
 final class BudgetCommand implements Callable<Integer> {
 
+    /** All draws of all figures are kept until they are sorted: 40 MB of the heap's 64. */
+    private static final int DRAWS_MAX = 500_000;
+
     @Parameters(
             paramLabel = "RUN|FILE",
-            description = "A recorded run, or a trace file (.jsonl, .jsonl.zst).")
-    private String named;
+            arity = "1..*",
+            description = {
+                "A recorded run, or a trace file (.jsonl, .jsonl.zst). Several of one series:",
+                "their mean."
+            })
+    private List<String> names;
 
     @ArgGroup private RecordsPlace where = new RecordsPlace();
 
@@ -50,7 +61,7 @@ final class BudgetCommand implements Callable<Integer> {
             names = "--draws",
             paramLabel = "N",
             description =
-                    "Also by drawing all terms N times (Monte Carlo, JCGM 101), from 1000 on.")
+                    "Also by drawing all terms N times (Monte Carlo, JCGM 101): 1000 to 500000.")
     private Optional<Integer> draws;
 
     @Option(
@@ -74,28 +85,71 @@ final class BudgetCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws Exception {
-        List<Measured> found =
-                new NamedCatches(where::knownData, Optional.empty()).named(List.of(named));
-        if (found.size() > 1) {
-            throw new DocumentException(
-                    "'"
-                            + named
-                            + "' names "
-                            + found.size()
-                            + " runs; a budget is of one, give its name from 'catchbay history'");
-        }
-        Measured run = found.getFirst();
-        Comparison comparison = run.result().comparison();
-        Optional<MonteCarlo> drawn = draws.map(count -> drawn(comparison.model(), count));
-        PrintStream out = Page.out();
-        String constantUnit = run.setup().truck().constant().symbol();
-        if (json) {
-            out.println(BudgetText.of(run.name(), constantUnit, comparison.budget(), drawn));
+        List<Measured> runs = new NamedCatches(where::knownData, Optional.empty()).named(names);
+        Measured first = runs.getFirst();
+        Budget budget;
+        Optional<MonteCarlo> drawn = Optional.empty();
+        if (runs.size() == 1) {
+            Comparison comparison = first.result().comparison();
+            budget = comparison.budget();
+            drawn = draws.map(count -> drawn(comparison.model(), count));
         } else {
-            BudgetWords.print(out, run, output(comparison.budget()), drawn);
+            if (draws.isPresent()) {
+                throw new DocumentException(
+                        "option --draws: terms are drawn for one catch, and "
+                                + runs.size()
+                                + " are named; name one");
+            }
+            budget = ofMean(runs);
+        }
+        PrintStream out = Page.out();
+        if (json) {
+            out.println(
+                    BudgetText.of(
+                            runs.stream().map(Measured::name).toList(),
+                            NamedCatches.decided(runs),
+                            first.setup().truck().constant().symbol(),
+                            budget,
+                            drawn));
+        } else {
+            BudgetWords.print(out, runs, output(budget), drawn);
         }
         out.flush();
         return Exit.DONE;
+    }
+
+    /** Of the mean of a series' catches, with the scatter that its planned ones showed. */
+    private static Budget ofMean(List<Measured> runs) {
+        Measured first = runs.getFirst();
+        Optional<String> series = series(first);
+        for (Measured other : runs) {
+            if (series.isEmpty() || !series.equals(series(other))) {
+                throw new DocumentException(
+                        "runs "
+                                + first.name()
+                                + " and "
+                                + (series.isEmpty() ? runs.getLast() : other).name()
+                                + " are not repeats of one series, and have no mean; name one run,"
+                                + " or the runs of a series as its page lists them");
+            }
+        }
+        return Series.mean(
+                        runs.stream()
+                                .map(run ->
+                                        new MeanOfCatches.Catch(
+                                                run.setup().day(), run.result().comparison()))
+                                .toList(),
+                        first.setup().repeats().plan().runs(),
+                        first.setup().doubts().scatter())
+                .map(MeanOfCatches::budget)
+                .orElseThrow(() ->
+                        new DocumentException(
+                                "the controller reported nothing in one of these runs; a mean with"
+                                        + " it says nothing"));
+    }
+
+    private static Optional<String> series(Measured run) {
+        return run.setup().repeats().place().map(Repeats.Place::series);
     }
 
     private Budget.Output output(Budget budget) {
@@ -119,6 +173,16 @@ final class BudgetCommand implements Callable<Integer> {
     }
 
     private MonteCarlo drawn(ModelSketch.Sketched model, int count) {
+        if (count > DRAWS_MAX) {
+            throw new DocumentException(
+                    "option --draws: "
+                            + count
+                            + " is more than this program's memory holds; give "
+                            + MonteCarlo.DRAWS_MIN
+                            + " to "
+                            + DRAWS_MAX
+                            + ", of which 200000 settle an interval to two digits");
+        }
         try {
             return MonteCarlo.of(
                     model.inputs(),

@@ -28,17 +28,25 @@ final class BudgetWords {
     private BudgetWords() {}
 
     static void print(
-            PrintStream out, Measured run, Budget.Output output, Optional<MonteCarlo> drawn) {
+            PrintStream out,
+            List<Measured> runs,
+            Budget.Output output,
+            Optional<MonteCarlo> drawn) {
+        Measured run = runs.getFirst();
         Shown shown = shown(run, output.name());
-        out.println("Budget of " + output.name());
+        out.println(
+                "Budget of "
+                        + output.name()
+                        + (runs.size() == 1 ? "" : ", mean of " + runs.size() + " catches"));
         Words.line(
                 out,
-                "run",
-                Words.printable(run.name())
+                runs.size() == 1 ? "run" : "runs",
+                Words.printable(String.join(", ", runs.stream().map(Measured::name).toList()))
                         + ", truck "
                         + run.setup().truck().asset()
                         + ", origin "
                         + run.origin());
+        NamedCatches.decided(runs).forEach(note -> Words.paragraph(out, note));
         out.println();
         if (output.standard() == 0) {
             Words.line(out, output.name(), shown.of(output.value()) + ", taken as exact");

@@ -96,7 +96,7 @@ final class CurveStudy {
     }
 
     private List<String> remarks(Optional<TruckCurve> curve) {
-        List<String> remarks = new ArrayList<>();
+        List<String> remarks = new ArrayList<>(NamedCatches.decided(catches));
         Set<String> numbers = new TreeSet<>();
         Set<String> liquids = new TreeSet<>();
         for (Measured one : catches) {

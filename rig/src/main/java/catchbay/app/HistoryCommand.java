@@ -167,8 +167,11 @@ final class HistoryCommand implements Callable<Integer> {
                         "measured gal",
                         "meter %",
                         "origin"));
+        boolean overridden = false;
         for (RunRecord record : records) {
             RunRecord.Content content = record.content();
+            boolean decided = ResultText.overridden(content.resultJson());
+            overridden |= decided;
             out.println(
                     String.format(
                             Locale.ROOT,
@@ -176,10 +179,16 @@ final class HistoryCommand implements Callable<Integer> {
                             record.baySequence(),
                             content.runId(),
                             content.asset(),
-                            content.outcome(),
+                            content.outcome() + (decided ? " *" : ""),
                             ResultText.shown(content.resultJson(), "measured_us_gal", 3),
                             ResultText.shown(content.resultJson(), "meter_error_percent", 2),
                             content.origin().key()));
+        }
+        if (overridden) {
+            Words.paragraph(
+                    out,
+                    "* By decision of a manager, with a certificate out of date: 'catchbay history"
+                            + " --json' shows who and why.");
         }
     }
 

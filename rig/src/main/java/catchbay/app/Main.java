@@ -14,6 +14,8 @@ import picocli.CommandLine.Spec;
 import picocli.CommandLine.TypeConversionException;
 import picocli.CommandLine.UnmatchedArgumentException;
 
+import java.io.FileDescriptor;
+import java.io.FileOutputStream;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.util.ServiceLoader;
@@ -88,12 +90,36 @@ public final class Main implements Runnable {
         line.setParameterExceptionHandler(Main::refused);
         line.setExecutionExceptionHandler((e, cmd, parsed) -> failed(e, cmd.getErr()));
         try {
-            return line.execute(args);
+            int code = line.execute(args);
+            return code == Exit.DONE && lost() ? Exit.FAILED : code;
         } catch (Error bug) {
             // A command that breaks off by an Error passes picocli by; it must not end in a stack
             // trace either.
             return unforeseen(bug, line.getErr());
         }
+    }
+
+    /**
+     * Whether what was printed went nowhere, as on a full disk, and says so. A reader that has
+     * enough and closes its pipe is no loss.
+     */
+    private static boolean lost() {
+        if (!System.out.checkError()) {
+            return false;
+        }
+        // A print stream keeps no reason; the next byte meets the same one.
+        try (FileOutputStream again = new FileOutputStream(FileDescriptor.out)) {
+            again.write('\n');
+        } catch (IOException reason) {
+            if (!"Broken pipe".equals(reason.getMessage())) {
+                System.err.println(
+                        "catchbay: what was to be printed cannot be written ("
+                                + reason.getMessage()
+                                + "); make room, or print elsewhere. What was recorded is kept.");
+                return true;
+            }
+        }
+        return false;
     }
 
     @Override

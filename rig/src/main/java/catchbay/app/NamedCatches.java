@@ -6,6 +6,7 @@ import catchbay.record.TraceReader;
 import catchbay.run.CatchResult;
 import catchbay.run.Outcome;
 import catchbay.run.RunSetup;
+import catchbay.run.SetupCheck;
 import catchbay.store.DataFolder;
 import catchbay.store.DiskFiles;
 import catchbay.store.RecordStore;
@@ -80,6 +81,14 @@ final class NamedCatches {
         catches.sort(Comparator.comparing(Measured::began).thenComparing(Measured::name));
         alike(catches);
         return catches;
+    }
+
+    /** What managers have decided about certificates of these catches, each sentence once. */
+    static List<String> decided(List<Measured> catches) {
+        return catches.stream()
+                .flatMap(one -> SetupCheck.decided(one.setup()).stream())
+                .distinct()
+                .toList();
     }
 
     /** What a reader must know of the choice. */

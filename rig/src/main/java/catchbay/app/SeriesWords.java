@@ -44,8 +44,8 @@ final class SeriesWords {
         Grubbs.Finding.Flagged finding = ask.finding();
         return String.format(
                 Locale.ROOT,
-                "Run %s stands out: its meter error of %+.3f %% is %.2f standard deviations from"
-                        + " the mean, more than the %.2f that chance puts a run in one series of"
+                "Run %s stands out: its meter error of %+.3f %% is %.4f standard deviations from"
+                        + " the mean, more than the %.4f that chance puts a run in one series of"
                         + " twenty (test of Grubbs). Look for its cause before you keep it.",
                 ask.run().name(),
                 (finding.value() - 1) * 100,
@@ -75,6 +75,7 @@ final class SeriesWords {
         Words.line(out, "ended", result.end().reason());
         result.emptyMoved().ifPresent(moved -> emptyScale(out, result, moved));
         result.mean().ifPresent(mean -> mean(out, result, mean));
+        result.notes().forEach(note -> Words.paragraph(out, note));
         if (result.simulated()) {
             Words.simulated(out);
         }

@@ -379,7 +379,10 @@ final class Words {
                                 + gallons(enter.nextMeasured())
                                 + " and report "
                                 + gallons(enter.nextReported())
-                                + ", with a meter error within +- "
+                                + String.format(
+                                        Locale.ROOT,
+                                        ", a meter error of %+.2f +- ",
+                                        shown(enter.nextMeterError()))
                                 + expanded(enter.nextWithin())
                                 + " %");
                 paragraph(out, enter.note());

@@ -5,6 +5,7 @@ import catchbay.quantity.Volume;
 
 import java.util.Locale;
 import java.util.Optional;
+import java.util.stream.DoubleStream;
 
 /** What to do with a truck's constant after a catch. */
 public sealed interface ConstantAdvice {
@@ -48,9 +49,9 @@ public sealed interface ConstantAdvice {
      * @param unrounded the number before rounding
      * @param nextMeasured what the next equal catch should measure
      * @param nextReported what the controller should then report
-     * @param nextWithin how far from nothing that catch's meter error may come out, to either side,
-     *     as a ratio, 95 %: what comes out anew in each run and on each day, here and there; what
-     *     the bay has in common with itself cancels
+     * @param nextWithin how far from {@link #nextMeterError} that catch's meter error may come out,
+     *     to either side, as a ratio, 95 %: what comes out anew in each run and on each day, here
+     *     and there; what the bay has in common with itself cancels
      * @param note what to keep in mind, as a sentence
      */
     record Enter(
@@ -60,7 +61,13 @@ public sealed interface ConstantAdvice {
             Volume nextReported,
             Ratio nextWithin,
             String note)
-            implements ConstantAdvice {}
+            implements ConstantAdvice {
+
+        /** The meter error that the next catch should show: what rounding the number leaves. */
+        public Ratio nextMeterError() {
+            return nextReported.errorAgainst(nextMeasured);
+        }
+    }
 
     /**
      * The constant stays as it is.
@@ -170,17 +177,27 @@ public sealed interface ConstantAdvice {
 
     /** Of a single catch to come, on another day, against what this one says or this mean. */
     private static Ratio nextWithin(Budget.Output error, int catches) {
-        double variance = 0;
-        for (Budget.Row row : error.rows()) {
+        double[] variances = new double[error.rows().size()];
+        double[] degreesOfFreedom = new double[variances.length];
+        for (int i = 0; i < variances.length; i++) {
+            Budget.Row row = error.rows().get(i);
             double part = row.contribution() * row.contribution();
-            variance +=
+            variances[i] =
                     switch (row.scope()) {
                         case RUN -> part * (1 + catches);
                         case DAY -> part * 2;
                         case BAY -> 0;
                     };
+            degreesOfFreedom[i] = row.degreesOfFreedom();
         }
-        return new Ratio(error.coverageFactor() * Math.sqrt(variance));
+        // Not the factor of the error itself: what the bay has in common, which is known best, is
+        // not among these terms.
+        double factor =
+                Coverage.factor(
+                        Coverage.PROBABILITY,
+                        Coverage.truncated(
+                                Coverage.effectiveDegreesOfFreedom(variances, degreesOfFreedom)));
+        return new Ratio(factor * Math.sqrt(DoubleStream.of(variances).sum()));
     }
 
     /**

@@ -36,15 +36,17 @@ public final class ModelSketch {
     }
 
     /**
-     * A quantity spread like a bell about its value; one without uncertainty is left out of the
-     * inputs, so that no budget lists what plays no part.
+     * A quantity spread like a bell about its value, by Student's t where its standard uncertainty
+     * is itself known from a few readings (JCGM 101:2008, 6.4.9); one without uncertainty is left
+     * out of the inputs, so that no budget lists what plays no part.
      *
      * @param standard standard uncertainty in the unit of the value, >= 0
      * @param degreesOfFreedom at least 1 or infinite
      */
     public Quantity normal(
             String name, double value, double standard, double degreesOfFreedom, Scope scope) {
-        return uncertain(name, value, standard, degreesOfFreedom, Shape.NORMAL, scope);
+        Shape shape = Double.isInfinite(degreesOfFreedom) ? Shape.NORMAL : Shape.STUDENT;
+        return uncertain(name, value, standard, degreesOfFreedom, shape, scope);
     }
 
     /** As {@link #normal}, known well. */

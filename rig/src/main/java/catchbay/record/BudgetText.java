@@ -11,6 +11,7 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.math.BigDecimal;
 import java.math.MathContext;
 import java.nio.charset.StandardCharsets;
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 
@@ -27,14 +28,23 @@ public final class BudgetText {
     /**
      * One line without its end.
      *
-     * @param run the run's name
+     * @param runs the names of the runs, one or those of a mean
+     * @param notes what was decided about them, as sentences
      * @param constantUnit unit of the truck's constant, as in {@code pulses/US gal}
      * @param draws the same by drawing, where it was asked for
      */
     public static String of(
-            String run, String constantUnit, Budget budget, Optional<MonteCarlo> draws) {
+            List<String> runs,
+            List<String> notes,
+            String constantUnit,
+            Budget budget,
+            Optional<MonteCarlo> draws) {
         ObjectNode json = JsonNodeFactory.instance.objectNode();
-        json.put("run", run);
+        json.put("run", runs.getFirst());
+        ArrayNode named = json.putArray("runs");
+        runs.forEach(named::add);
+        ArrayNode decided = json.putArray("notes");
+        notes.forEach(decided::add);
         ArrayNode outputs = json.putArray("outputs");
         for (Budget.Output output : budget.outputs()) {
             ObjectNode written = outputs.addObject();

@@ -123,7 +123,7 @@ final class DoubtsText {
                 truck,
                 reference,
                 from.optionalQuantity("room", WARMTH),
-                from.number("uncertainty_kelvin", 0, KELVIN_MAX, usual.halfWidthKelvin()),
+                from.uncertainty("uncertainty_kelvin", KELVIN_MAX, usual.halfWidthKelvin()),
                 from.has("expansion_per_kelvin")
                         ? Optional.of(from.number("expansion_per_kelvin", -0.01, 0.01))
                         : Optional.empty(),
@@ -142,7 +142,7 @@ final class DoubtsText {
         }
         return new Doubts.Sensors(
                 places,
-                from.number("sensor_uncertainty_kelvin", 0, KELVIN_MAX, usual.halfWidthKelvin()),
+                from.uncertainty("sensor_uncertainty_kelvin", KELVIN_MAX, usual.halfWidthKelvin()),
                 from.quantity(
                         "sensor_pause",
                         Measure.DURATION.within(
@@ -162,9 +162,9 @@ final class DoubtsText {
     private static Doubts.Scatter scatter(Fields from) {
         Doubts.Scatter usual = Doubts.Scatter.USUAL;
         return new Doubts.Scatter(
-                from.quantity("run", Measure.SHARE, usual.run()),
+                from.quantity("run", Measure.UNCERTAINTY, usual.run()),
                 (int) from.whole("runs", 2, 10_000, usual.runs()),
-                from.quantity("day", Measure.SHARE, usual.day()),
+                from.quantity("day", Measure.UNCERTAINTY, usual.day()),
                 (int) from.whole("days", 2, 10_000, usual.days()));
     }
 

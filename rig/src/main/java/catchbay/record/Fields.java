@@ -225,6 +225,17 @@ public final class Fields {
     }
 
     /**
+     * An uncertainty that may be there, as a number: above 0, since nothing is known without doubt.
+     */
+    public double uncertainty(String key, double most, double otherwise) {
+        double number = number(key, 0, most, otherwise);
+        if (number == 0) {
+            throw refused(key, "an uncertainty must be above 0; state it, or leave the key out");
+        }
+        return number;
+    }
+
+    /**
      * A word that must be there and that {@code known} understands; its refusal lists the words it
      * knows.
      */
@@ -258,11 +269,13 @@ public final class Fields {
      * measure knows.
      */
     public <T> T quantity(String stem, Measure<T> measure) {
+        List<String> spellings = spellings(stem, measure);
         return optionalQuantity(stem, measure)
                 .orElseThrow(() ->
                         missing(
-                                key(stem, measure.endings().getFirst().suffix()),
-                                "add it as a number" + otherUnits(stem, measure)));
+                                spellings.getFirst(),
+                                spellings,
+                                "add it as a number" + otherUnits(spellings)));
     }
 
     /** As {@link #quantity(String, Measure)}, with a value for when it is missing. */
@@ -425,17 +438,28 @@ public final class Fields {
     }
 
     private DocumentException missing(String key, String whatToDo) {
+        return missing(key, List.of(key), whatToDo);
+    }
+
+    /**
+     * @param spellings every key that would do
+     */
+    private DocumentException missing(String key, List<String> spellings, String whatToDo) {
         String misspelt = "";
         for (Map.Entry<String, JsonNode> entry : node.properties()) {
             String given = entry.getKey();
             if (!asked.contains(given)
                     && given.length() <= TEXT_LENGTH_MAX
-                    && (key.startsWith(given + "_") || steps(given, key) <= key.length() / 5)) {
+                    && spellings.stream().anyMatch(wanted -> near(given, wanted))) {
                 misspelt = " (" + shownKey(given) + " may be meant)";
             }
         }
         return new DocumentException(
                 place(under(key)) + under(key) + " is missing" + misspelt + "; " + whatToDo);
+    }
+
+    private static boolean near(String given, String wanted) {
+        return wanted.startsWith(given + "_") || steps(given, wanted) <= wanted.length() / 5;
     }
 
     private DocumentException unknown(String key) {
@@ -493,12 +517,15 @@ public final class Fields {
         return stem.isEmpty() ? suffix : stem + "_" + suffix;
     }
 
-    private static <T> String otherUnits(String stem, Measure<T> measure) {
-        List<String> others = new ArrayList<>();
-        for (Measure.Ending<T> ending : measure.endings().subList(1, measure.endings().size())) {
-            others.add(key(stem, ending.suffix()));
-        }
-        return others.isEmpty() ? "" : ", or in another unit as " + String.join(", ", others);
+    private static <T> List<String> spellings(String stem, Measure<T> measure) {
+        return measure.endings().stream().map(ending -> key(stem, ending.suffix())).toList();
+    }
+
+    private static String otherUnits(List<String> spellings) {
+        return spellings.size() == 1
+                ? ""
+                : ", or in another unit as "
+                        + String.join(", ", spellings.subList(1, spellings.size()));
     }
 
     private static <E extends Enum<E>> E choiceOf(String word, Class<E> kind) {

@@ -65,7 +65,8 @@ final class LiquidText {
                         ? from.quantity(DENSITY, LIQUID_DENSITY)
                         : from.quantity(DENSITY, LIQUID_DENSITY, new Density(1000));
         double uncertainty =
-                from.quantity(DENSITY_UNCERTAINTY, Measure.SHARE, Ratio.ofPercent(0.5)).value();
+                from.quantity(DENSITY_UNCERTAINTY, Measure.UNCERTAINTY, Ratio.ofPercent(0.5))
+                        .value();
         Optional<LiquidDensity> basis =
                 from.optionalSection(BASIS).map(section -> basis(section, density));
         return from.made(

@@ -132,6 +132,10 @@ public final class Measure<T> {
     public static final Measure<Ratio> SHARE =
             RATIO.within("from 0 to 100 %", ratio -> ratio.value() >= 0 && ratio.value() <= 1);
 
+    /** What an instrument or a liquid is certified or known to: nothing is known without doubt. */
+    public static final Measure<Ratio> UNCERTAINTY =
+            RATIO.within("above 0 %, to 100 %", ratio -> ratio.value() > 0 && ratio.value() <= 1);
+
     /** Rates of direct application: {@code us_gal_per_lane_mile}, {@code litres_per_lane_km}. */
     public static final Measure<LiquidPerLane> LIQUID_PER_LANE =
             Measure.<LiquidPerLane>none()

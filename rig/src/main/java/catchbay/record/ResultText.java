@@ -147,7 +147,7 @@ public final class ResultText {
         text.instruments(result);
         text.verdict(result == null ? Optional.empty() : result.verdict(), setup);
         text.advice(result == null ? null : result.advice(), setup);
-        text.notes(result);
+        text.notes(result == null ? List.of() : result.notes());
         text.computer(provenance.computer);
         provenance.recorded.ifPresent(text::recorded);
         return new String(Json.write(text.json), StandardCharsets.UTF_8);
@@ -182,6 +182,7 @@ public final class ResultText {
         json.put("day", setup.day().toString());
         json.put("stage", Fields.spelt(setup.session().stage()));
         json.put("by", setup.session().by().orElse(null));
+        json.put("override", setup.session().override().orElse(null));
         Optional<Repeats.Place> place = setup.repeats().place();
         json.put("series", place.map(Repeats.Place::series).orElse(null));
         json.put("series_run", place.map(Repeats.Place::number).orElse(null));
@@ -311,6 +312,7 @@ public final class ResultText {
                 VOLUME_DECIMALS);
         amount("next_measured", enter == null ? null : enter.nextMeasured());
         amount("next_reported", enter == null ? null : enter.nextReported());
+        percent("next_meter_error_percent", enter == null ? null : enter.nextMeterError());
         percent("next_meter_error_within_percent", enter == null ? null : enter.nextWithin());
         json.put(
                 "advice",
@@ -322,11 +324,9 @@ public final class ResultText {
                         });
     }
 
-    private void notes(CatchResult result) {
+    void notes(List<String> sentences) {
         ArrayNode notes = json.putArray("notes");
-        if (result != null) {
-            result.notes().forEach(notes::add);
-        }
+        sentences.forEach(notes::add);
     }
 
     private void recorded(Recorded recorded) {
@@ -367,6 +367,12 @@ public final class ResultText {
                 value == null
                         ? null
                         : BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_EVEN));
+    }
+
+    /** Whether a manager had a certificate that was out of date used for it. */
+    public static boolean overridden(String result) {
+        byte[] bytes = result.getBytes(StandardCharsets.UTF_8);
+        return Json.read(bytes, 0, bytes.length, "result").hasNonNull("override");
     }
 
     /**

@@ -83,7 +83,7 @@ public record ScaleTestRules(
     private static WeightCheck.Load weight(Fields from) {
         String name = from.text("name");
         Mass mass = from.quantity("mass", ABOVE_ZERO);
-        Mass expanded = from.quantity("uncertainty", DoubtsText.MASS);
+        Mass expanded = from.quantity("uncertainty", ABOVE_ZERO);
         Density density = from.quantity("density", SOLID, Buoyancy.WEIGHTS);
         from.has("expiry");
         return from.made(() -> new WeightCheck.Load(name, mass, expanded, density));

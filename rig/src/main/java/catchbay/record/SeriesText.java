@@ -78,6 +78,7 @@ public final class SeriesText {
                 .put("day", setup.day().toString())
                 .put("stage", Fields.spelt(setup.session().stage()))
                 .put("by", setup.session().by().orElse(null))
+                .put("override", setup.session().override().orElse(null))
                 .put("planned_runs", series.repeats().plan().runs())
                 .put("most_runs", series.repeats().plan().runsMax());
         figures.percent("wanted_percent", series.repeats().plan().wanted());
@@ -90,6 +91,7 @@ public final class SeriesText {
         mean(figures, result.mean());
         figures.verdict(result.verdict(), setup);
         figures.advice(result.advice().orElse(null), setup);
+        figures.notes(result.notes());
         runs(json.putArray("runs"), series);
         return text(json);
     }

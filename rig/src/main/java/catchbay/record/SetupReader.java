@@ -26,6 +26,7 @@ import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Supplier;
 
 /**
  * Reads a setup from its text form. Every default here is a row of {@code src/docs/settings.md},
@@ -102,13 +103,16 @@ final class SetupReader {
     }
 
     private static Certificate certificate(
-            Fields from, double uncertaintyPercentOtherwise, Optional<String> liquid) {
+            Fields from,
+            double uncertaintyPercentOtherwise,
+            Supplier<Measure<Ratio>> measure,
+            Optional<String> liquid) {
         String serial = from.text("serial");
         LocalDate date = from.date("date");
         LocalDate expiry = from.date("expiry");
         Ratio uncertainty =
                 from.quantity(
-                        "uncertainty", Measure.SHARE, Ratio.ofPercent(uncertaintyPercentOtherwise));
+                        "uncertainty", measure.get(), Ratio.ofPercent(uncertaintyPercentOtherwise));
         Certificate.Conditions conditions =
                 new Certificate.Conditions(
                         from.optionalText("laboratory"),
@@ -119,14 +123,15 @@ final class SetupReader {
     }
 
     private static RunSetup.Reference reference(Fields from) {
-        Certificate certificate = certificate(from, 0.5, from.optionalText("liquid"));
+        Certificate certificate =
+                certificate(from, 0.5, () -> Measure.UNCERTAINTY, from.optionalText("liquid"));
         List<ReferenceCurve.Point> points = new ArrayList<>();
         for (Fields point : from.sections("points")) {
             points.add(
                     new ReferenceCurve.Point(
                             point.quantity("flow", Measure.FLOW),
                             point.quantity("", Measure.PULSE_CONSTANT),
-                            point.optionalQuantity("uncertainty", Measure.SHARE)));
+                            point.optionalQuantity("uncertainty", Measure.UNCERTAINTY)));
         }
         ReferenceCurve curve = from.made(() -> new ReferenceCurve(points));
         return new RunSetup.Reference(
@@ -143,8 +148,18 @@ final class SetupReader {
                 from.whole("channels", 1, 2, 1) == 2);
     }
 
+    /** Where U = base + share x load, one of the two may be nothing. */
+    private static Measure<Ratio> certifiedShare(Fields scale) {
+        return scale.optionalQuantity("uncertainty_base", DoubtsText.MASS)
+                        .filter(base -> base.kilograms() > 0)
+                        .isPresent()
+                ? Measure.SHARE
+                : Measure.UNCERTAINTY;
+    }
+
     private static RunSetup.Scale scale(Fields from) {
-        Certificate certificate = certificate(from, 0.2, Optional.empty());
+        Certificate certificate =
+                certificate(from, 0.2, () -> certifiedShare(from), Optional.empty());
         MassUnit unit = from.named("unit", MassUnit::ofSymbol);
         Mass resolution = from.quantity("resolution", MASS_ABOVE_ZERO);
         Mass capacity = from.quantity("capacity", MASS_ABOVE_ZERO);

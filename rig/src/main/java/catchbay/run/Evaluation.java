@@ -74,7 +74,7 @@ final class Evaluation {
                     Cause.WINDOW_UNUSABLE,
                     "The window was never both opened and closed; repeat the catch.");
         }
-        overridden();
+        notes.addAll(SetupCheck.decided(setup));
         net(sensed).ifPresent(this::howTheScaleWasTried);
         MeasuredAmount measuring = new MeasuredAmount(sensed, counting, sketch);
         Optional<PulseCount> count = Optional.empty();
@@ -146,24 +146,6 @@ final class Evaluation {
                 List.copyOf(notes));
     }
 
-    /** What a manager has taken upon himself stands in every result of it. */
-    private void overridden() {
-        setup.session()
-                .override()
-                .ifPresent(reason ->
-                        SetupCheck.outOfDate(setup)
-                                .forEach(refusal ->
-                                        notes.add(
-                                                "Used by decision of "
-                                                        + setup.session().by().orElseThrow()
-                                                        + " ("
-                                                        + reason
-                                                        + "), although out of date: "
-                                                        + refusal.substring(0, refusal.indexOf(';'))
-                                                                .replaceFirst(": ", ", ")
-                                                        + ".")));
-    }
-
     /** What a result by the scale has to say of how it was tried where it stands. */
     private void howTheScaleWasTried(Mass net) {
         ScaleTests tests = setup.scale().orElseThrow().tests();
@@ -232,7 +214,7 @@ final class Evaluation {
                                         0,
                                         standard,
                                         planned.runs() - 1,
-                                        Input.Shape.NORMAL,
+                                        Input.Shape.STUDENT,
                                         Scope.RUN));
         Quantity day =
                 sketch.normal(
@@ -367,10 +349,31 @@ final class Evaluation {
                             + Outcome.gallons(before)
                             + "); it was reset or misread, repeat the catch.");
         }
+        Quantity read =
+                sketch.twoEven(
+                        "truck display, step of two readings",
+                        after.litres() - before.litres(),
+                        display.step().litres() / 2,
+                        Scope.RUN);
+        Quantity counted = wholePulses(1);
+        return x -> read.at(x) + counted.at(x);
+    }
+
+    /**
+     * A controller's total grows by whole pulses of its meter: each of its two readings is behind
+     * the liquid by something from none to one.
+     *
+     * @param evenedOut how far reading it between two of its messages evens that out, 0 to 1
+     */
+    private Quantity wholePulses(double evenedOut) {
         return sketch.twoEven(
-                "truck display, step of two readings",
-                after.litres() - before.litres(),
-                display.step().litres() / 2,
+                "controller total, whole pulses of the truck meter",
+                0,
+                setup.truck()
+                        .constant()
+                        .pulses()
+                        .map(pulses -> evenedOut / 2 / pulses.pulsesPerLitre())
+                        .orElse(0.0),
                 Scope.RUN);
     }
 
@@ -393,7 +396,8 @@ final class Evaluation {
                                         ? evenedOut * flow.during(line.lagNanos()).litres() / 2
                                         : 0,
                                 Scope.RUN);
-                yield x -> read.at(x) + lag.at(x);
+                Quantity counted = wholePulses(evenedOut);
+                yield x -> read.at(x) + lag.at(x) + counted.at(x);
             }
             case RunningTotal.Amount.NotYet n ->
                     throw new Unfit(

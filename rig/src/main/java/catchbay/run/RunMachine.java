@@ -21,7 +21,7 @@ public final class RunMachine {
     /**
      * The version of everything that turns a trace into a result; a change of any result raises it.
      */
-    public static final int METHOD_VERSION = 3;
+    public static final int METHOD_VERSION = 4;
 
     /**
      * The first method version whose setups say by what a truck is judged; on an earlier catch no
@@ -41,7 +41,11 @@ public final class RunMachine {
                         + " own distributions; a reference may bend between its certified flows;"
                         + " uneven pulses, and a controller's total that is read between two, make"
                         + " the ends of a window less uncertain than was said; after a purge the"
-                        + " chute drips before a standing catch is tared");
+                        + " chute drips before a standing catch is tared",
+                    "a controller's total is uncertain by the whole pulses it is made of; what the"
+                            + " next catch should show has its own interval, about the meter error"
+                            + " that rounding the new constant leaves: wider, where the scatter it"
+                            + " comes from is known from a few runs");
 
     private RunMachine() {}
 

@@ -254,7 +254,12 @@ public record Series(Repeats repeats, List<Run> runs, List<String> kept) {
      *     which nobody here has measured, is not pooled with what the series shows
      */
     public Optional<MeanOfCatches> mean(Doubts.Scatter planned) {
-        List<MeanOfCatches.Catch> catches = catches();
+        return mean(catches(), repeats.plan().runs(), planned);
+    }
+
+    /** As {@link #mean(Doubts.Scatter)}, of catches of which so many were planned. */
+    public static Optional<MeanOfCatches> mean(
+            List<MeanOfCatches.Catch> catches, int plannedRuns, Doubts.Scatter planned) {
         boolean silent =
                 catches.stream().anyMatch(c -> c.comparison().reported().volume().litres() == 0);
         if (catches.isEmpty() || silent) {
@@ -266,10 +271,7 @@ public record Series(Repeats repeats, List<Run> runs, List<String> kept) {
                         : Optional.of(new Scatter(planned.run().value(), planned.runs() - 1));
         return Optional.of(
                 MeanOfCatches.of(
-                        catches,
-                        repeats.plan().runs(),
-                        earlier,
-                        !planned.equals(Doubts.Scatter.USUAL)));
+                        catches, plannedRuns, earlier, !planned.equals(Doubts.Scatter.USUAL)));
     }
 
     /** What to do with the truck's constant after this series, by its mean. */

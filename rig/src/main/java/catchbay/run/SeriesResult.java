@@ -5,6 +5,7 @@ import catchbay.metrology.MeanOfCatches;
 import catchbay.metrology.Verdict;
 import catchbay.quantity.Mass;
 
+import java.util.List;
 import java.util.Optional;
 
 /**
@@ -70,6 +71,14 @@ public record SeriesResult(
 
     private static double size(Mass mass) {
         return Math.abs(mass.kilograms());
+    }
+
+    /** What the catches that count have to say beside their figures, each sentence once. */
+    public List<String> notes() {
+        return series.counted().stream()
+                .flatMap(run -> run.result().orElseThrow().notes().stream())
+                .distinct()
+                .toList();
     }
 
     /** What the budget of each catch allows that to be, with a step of the display. */

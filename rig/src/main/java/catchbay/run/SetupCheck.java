@@ -141,6 +141,27 @@ public final class SetupCheck {
         return refusals;
     }
 
+    /**
+     * What a manager has taken upon himself in this setup, a sentence for each certificate that is
+     * out of date: it stands in everything that is made of the catch.
+     */
+    public static List<String> decided(RunSetup setup) {
+        Session session = setup.session();
+        return session.override().stream()
+                .flatMap(reason ->
+                        outOfDate(setup).stream()
+                                .map(refusal ->
+                                        "Used by decision of "
+                                                + session.by().orElseThrow()
+                                                + " ("
+                                                + reason
+                                                + "), although out of date: "
+                                                + refusal.substring(0, refusal.indexOf(';'))
+                                                        .replaceFirst(": ", ", ")
+                                                + "."))
+                .toList();
+    }
+
     private void tests() {
         setup.scale()
                 .flatMap(scale -> scale.tests().weights())

@@ -53,20 +53,31 @@ final class BudgetCommandTest {
         }
     }
 
-    /** The same model by drawing (JCGM 101): within four of its own standard deviations and 1 %. */
+    /**
+     * The same model by drawing (JCGM 101:2008). What is known from a few readings is drawn as
+     * Student's t (6.4.9), whose variance is larger by v/(v - 2); so the interval is a little wider
+     * than that by effective degrees of freedom, which holds the truth as often as it says.
+     */
     @Test
     void drawingAgrees() throws Exception {
         CommandLineRun run =
                 CommandLineRun.of("budget", trace(), "--json", "--draws", "200000", "--seed", "7");
         assertEquals(0, run.code(), run.errors());
         JsonNode error = output(JSON.readTree(run.output()), "meter error");
-        double standard = error.get("standard_uncertainty").asDouble();
+        double squares = 0;
+        for (JsonNode term : error.get("terms")) {
+            double contribution = term.get("contribution").asDouble();
+            JsonNode degrees = term.get("degrees_of_freedom");
+            double wider = degrees.isNumber() ? degrees.asDouble() / (degrees.asDouble() - 2) : 1;
+            squares += contribution * contribution * wider;
+        }
+        double standard = Math.sqrt(squares);
         JsonNode drawn = error.get("monte_carlo");
         assertEquals(standard, drawn.get("standard_uncertainty").asDouble(), 0.01 * standard);
         assertEquals(
                 2 * error.get("expanded_uncertainty").asDouble(),
                 drawn.get("high").asDouble() - drawn.get("low").asDouble(),
-                0.03 * standard * 4);
+                0.05 * standard * 4);
     }
 
     @Test

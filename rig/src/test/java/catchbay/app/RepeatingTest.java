@@ -29,6 +29,7 @@ final class RepeatingTest {
     @TempDir Path folder;
 
     private final PlayedBay bay = new PlayedBay();
+    private String settings = PlayedBay.SETTINGS;
 
     /** What the display makes of each run's litres. */
     private void overReads(double... times) {
@@ -40,13 +41,66 @@ final class RepeatingTest {
     private CommandLineRun series(String more, String... options) throws Exception {
         Path file =
                 Files.writeString(
-                        folder.resolve("bay.toml"),
-                        PlayedBay.SETTINGS + more + PlayedPorts.SETTINGS);
+                        folder.resolve("bay.toml"), settings + more + PlayedPorts.SETTINGS);
         List<String> args = new ArrayList<>(List.of("catch", "-s", file.toString(), "--repeats"));
         args.addAll(List.of(options));
         try (PlayedPorts _ = new PlayedPorts(folder, bay)) {
             return CommandLineRun.of(args.toArray(String[]::new));
         }
+    }
+
+    /**
+     * What a manager decided about a certificate stands in the series, its budget and the history;
+     * a budget of the series' runs is that of their mean, of which what the bay has in common is
+     * not divided by anything (JCGM 100:2008, 5.2.2 NOTE 1).
+     */
+    @Test
+    void aManagersDecisionGoesWithEverythingMadeOfIt() throws Exception {
+        overReads(1.05, 1.0505, 1.0495);
+        settings = PlayedBay.SETTINGS.replace("expiry = 2027-01-05", "expiry = 2026-01-06");
+        String people = "[people]\n\"M. Example\" = \"manager\"\n";
+        String[] decision = {"--by", "M. Example", "--override", "the laboratory is late"};
+        String decided = "Used by decision of M. Example (the laboratory is late)";
+
+        CommandLineRun run = series(people, decision);
+        assertEquals(0, run.code(), run.errors());
+        String page = run.output().replaceAll("\\s+", " ");
+        assertTrue(page.contains(decided), page);
+        assertEquals(page.indexOf(decided), page.lastIndexOf(decided), "once: " + page);
+        JsonNode result = JSON.readTree(lines().getLast());
+        assertEquals("the laboratory is late", result.get("override").asText());
+        assertTrue(result.get("notes").toString().contains(decided), result.toString());
+
+        String data = folder.resolve("data").toString();
+        List<String> args = new ArrayList<>(List.of("budget"));
+        args.addAll(each(result, "run"));
+        args.addAll(List.of("--data", data, "--json"));
+        CommandLineRun budget = CommandLineRun.of(args.toArray(String[]::new));
+        assertEquals(0, budget.code(), budget.errors());
+        JsonNode mean = JSON.readTree(budget.output());
+        assertTrue(mean.get("notes").toString().contains(decided), mean.toString());
+        assertEquals(3, mean.get("runs").size());
+        JsonNode error = null;
+        for (JsonNode output : mean.get("outputs")) {
+            if (output.get("name").asText().equals("meter error")) {
+                error = output;
+            }
+        }
+        assertEquals(
+                result.get("meter_error_expanded_percent").asDouble(),
+                error.get("expanded_uncertainty").asDouble() * 100,
+                1e-4);
+        args.removeLast();
+        String table = CommandLineRun.of(args.toArray(String[]::new)).output();
+        assertTrue(table.contains("Budget of meter error, mean of 3 catches"), table);
+        args.add("--draws=1000");
+        assertTrue(
+                CommandLineRun.of(args.toArray(String[]::new)).errors().contains("name one"),
+                "draws of a mean are refused");
+
+        String history = CommandLineRun.of("history", "--data", data).output();
+        assertTrue(history.contains("measured *"), history);
+        assertTrue(history.contains("* By decision of a manager"), history);
     }
 
     private List<String> lines() throws Exception {

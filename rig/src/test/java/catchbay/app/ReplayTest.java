@@ -15,6 +15,7 @@ import catchbay.record.TraceText;
 import catchbay.run.BayComputer;
 import catchbay.run.CatchResult;
 import catchbay.run.Outcome;
+import catchbay.run.RunMachine;
 
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -38,6 +39,8 @@ import java.util.OptionalLong;
 
 /** A recorded trace comes to the same states, commands and result again, or is not accepted. */
 final class ReplayTest {
+
+    private static final String METHOD = "\"method\":" + RunMachine.METHOD_VERSION;
 
     /** The sealed trace of a short catch, as the program wrote it. */
     private static byte[] sealed;
@@ -262,11 +265,16 @@ final class ReplayTest {
     @Test
     void aNewerMethodIsRefused() throws Exception {
         List<String> lines = lines();
-        lines.set(0, lines.getFirst().replace("\"method\":3", "\"method\":4"));
+        lines.set(
+                0,
+                lines.getFirst().replace(METHOD, "\"method\":" + (RunMachine.METHOD_VERSION + 1)));
         byte[] newer = resealed(lines);
         assertEquals(
-                "the trace was made under method version 4, and this program knows up to 3; replay"
-                        + " it with the newer program that made it",
+                "the trace was made under method version "
+                        + (RunMachine.METHOD_VERSION + 1)
+                        + ", and this program knows up to "
+                        + RunMachine.METHOD_VERSION
+                        + "; replay it with the newer program that made it",
                 assertThrows(DocumentException.class, () -> replay(newer)).getMessage());
     }
 
@@ -274,7 +282,7 @@ final class ReplayTest {
     @Test
     void anEarlierMethodShowsBothResults() throws Exception {
         List<String> lines = lines();
-        lines.set(0, lines.getFirst().replace("\"method\":3", "\"method\":1"));
+        lines.set(0, lines.getFirst().replace(METHOD, "\"method\":1"));
         lines.removeIf(line -> line.contains("\"state\":\"catching\""));
         Replay.Result earlier = replay(resealed(lines));
         CatchResult today = ((Outcome.Measured) replay(sealed).outcome()).result();

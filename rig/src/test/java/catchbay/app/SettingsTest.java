@@ -106,15 +106,25 @@ final class SettingsTest {
     }
 
     @Test
+    void aMisspeltKeyInAnotherUnit() {
+        assertRefused(
+                "bay.toml line 5: scale.capacity_lb is missing (capasity_kg may be meant); add it"
+                    + " as a number, or in another unit as capacity_kg, capacity_g, capacity_oz,"
+                    + " capacity_tons, capacity_tonnes",
+                good("capacity_kg = 300", "capasity_kg = 300"));
+    }
+
+    @Test
     void anUnknownKey() {
         assertRefused(
                 "bay.toml line 11: scale.capcity_kg = 300: unknown key; did you mean capacity_kg?"
-                    + " The keys here are serial, date, expiry, uncertainty_percent, laboratory,"
-                    + " calibrated_fahrenheit, unit, resolution_lb, capacity_lb, rest_band_lb,"
-                    + " rest_seconds, silent_seconds, weights_within_days, weights_test,"
-                    + " shunt_test, uncertainty_base_lb, linearity_lb, repeatability_lb,"
-                    + " eccentricity_lb, creep_lb, zero_drift_lb, hose_lb, drip_lb,"
-                    + " yearly_drift_percent, span_per_kelvin_percent, smallest_net_lb, in_place",
+                    + " The keys here are serial, date, expiry, uncertainty_base_lb,"
+                    + " uncertainty_percent, laboratory, calibrated_fahrenheit, unit,"
+                    + " resolution_lb, capacity_lb, rest_band_lb, rest_seconds, silent_seconds,"
+                    + " weights_within_days, weights_test, shunt_test, linearity_lb,"
+                    + " repeatability_lb, eccentricity_lb, creep_lb, zero_drift_lb, hose_lb,"
+                    + " drip_lb, yearly_drift_percent, span_per_kelvin_percent, smallest_net_lb,"
+                    + " in_place",
                 good("capacity_kg = 300", "capcity_kg = 300\ncapacity_kg = 300"));
     }
 

@@ -84,12 +84,12 @@ final class WordsTest {
                         "",
                         "                   US gal            L  +- gal (95 %)",
                         "  asked             0.875        3.312          0.004",
-                        "  reported          0.987        3.737          0.001",
+                        "  reported          0.987        3.737          0.002",
                         "  measured          0.941        3.562          0.006",
                         "",
-                        "  meter error          +4.91 % +- 0.69 %   (reported - measured) /"
+                        "  meter error          +4.91 % +- 0.70 %   (reported - measured) /"
                                 + " measured",
-                        "  control error       +12.83 % +- 0.55 %   (reported - asked) / asked",
+                        "  control error       +12.83 % +- 0.58 %   (reported - asked) / asked",
                         "  application error    +7.55 % +- 0.90 %   (measured - asked) / asked"),
                 lines.subList(0, 11));
         assertTrue(lines.stream().allMatch(line -> line.length() <= 80), lines::toString);

@@ -108,6 +108,31 @@ final class ConstantAdviceTest {
                 1e-8);
     }
 
+    /**
+     * What the bay has in common, known best, cancels, and what is left is known from few readings:
+     * of a scatter of two degrees of freedom nearly alone, t is 4.303 (JCGM 100:2008, table G.2),
+     * however small that scatter is beside the bay's own terms.
+     */
+    @Test
+    void theNextCatchIsKnownOnlyAsWellAsItsOwnTerms() {
+        List<Input> inputs =
+                List.of(
+                        new Input("run", 0.5, 0.002, 2, Input.Shape.STUDENT, Input.Scope.RUN),
+                        Input.normal("bay", 0, 0.1, Input.Scope.BAY));
+        Budget budget =
+                Budget.of(
+                        inputs,
+                        List.of(
+                                Comparison.ASKED,
+                                Comparison.REPORTED,
+                                Comparison.MEASURED,
+                                Comparison.METER_ERROR,
+                                Comparison.CONTROL_ERROR,
+                                Comparison.APPLICATION_ERROR),
+                        x -> new double[] {10, 15, 10, x[0] + x[1], 0.5, 0});
+        assertEquals(4.303 * Math.sqrt(2) * 0.002, within(budget, 1), 1e-5);
+    }
+
     private static double within(Budget budget, int catches) {
         return assertInstanceOf(
                         Enter.class,
@@ -170,6 +195,9 @@ final class ConstantAdviceTest {
                     assertEquals(
                             measured / change, closed.nextMeasured().usGallons(), reported * 1e-12);
                     assertEquals(reported, closed.nextReported().usGallons(), 1e-12);
+                    double left = reported * change / measured - 1;
+                    assertEquals(left, open.nextMeterError().value(), 1e-12);
+                    assertEquals(left, closed.nextMeterError().value(), 1e-12);
                 });
     }
 

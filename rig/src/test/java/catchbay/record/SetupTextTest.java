@@ -194,6 +194,39 @@ final class SetupTextTest {
                 refusal(weighed.replace("density_lb_per_us_gal", "density_kg_per_m3")));
     }
 
+    /** Nothing is known without doubt; what cannot happen in a bay may be nothing. */
+    @Test
+    void noUncertaintyIsNothing() {
+        String share = " = 0: it must be above 0 %, to 100 %";
+        assertEquals(
+                "bay.toml: reference.uncertainty_percent" + share,
+                refusal(
+                        LEAST.replace(
+                                "\"reference\":{", "\"reference\":{\"uncertainty_percent\":0,")));
+        for (String key : List.of("run_percent", "day_percent")) {
+            assertEquals(
+                    "bay.toml: scatter." + key + share,
+                    refusal(
+                            LEAST.replace(
+                                    "\"reference\":{",
+                                    "\"scatter\":{\"" + key + "\":0},\"reference\":{")));
+        }
+        assertEquals(
+                "bay.toml: temperature.uncertainty_kelvin = 0: an uncertainty must be above 0;"
+                        + " state it, or leave the key out",
+                refusal(
+                        LEAST.replace(
+                                "\"reference\":{",
+                                "\"temperature\":{\"uncertainty_kelvin\":0},\"reference\":{")));
+        assertEquals(
+                0,
+                read(LEAST.replace("\"reference\":{", "\"reference\":{\"yearly_drift_percent\":0,"))
+                        .doubts()
+                        .reference()
+                        .driftPerYear()
+                        .value());
+    }
+
     @Test
     void durationsAreExact() {
         assertEquals(

@@ -175,9 +175,8 @@ final class Study {
             TruckConstant old = bay.setup().truck().constant();
             double over = 1 + next.result.comparison().meterError().value();
             double left = over * old.value() / advice.constant().value() - 1;
-            // What rounding the constant leaves is known, and foretold with the amounts.
-            double rounding = advice.unrounded() / advice.constant().value() - 1;
-            score.take(Math.abs(left - rounding) <= advice.nextWithin().value());
+            double foretold = advice.nextMeterError().value();
+            score.take(Math.abs(left - foretold) <= advice.nextWithin().value());
         }
         return score;
     }
