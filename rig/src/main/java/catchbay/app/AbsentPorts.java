@@ -115,6 +115,11 @@ final class AbsentPorts {
         }
 
         @Override
+        public void turn() {
+            // Nothing watches this program.
+        }
+
+        @Override
         public void makeSafe() {
             // What is not driven is as safe as it was.
         }

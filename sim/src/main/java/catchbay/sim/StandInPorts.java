@@ -270,6 +270,11 @@ public final class StandInPorts {
         }
 
         @Override
+        public void turn() {
+            // The world has no watchdog relay.
+        }
+
+        @Override
         public void makeSafe() {
             bay.at(time.monotonicNanos()).makeSafe();
         }
