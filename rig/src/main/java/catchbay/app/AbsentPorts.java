@@ -45,7 +45,7 @@ final class AbsentPorts {
                 case OUTPUTS -> new NoOutputs();
                 case COMPUTER -> new NoComputer();
                 case SUPERVISOR -> new NoSupervisor();
-                case CONTACTS, PULSES, SCALE, CONTROLLER, TEMPERATURE -> new NoSource();
+                case CONTACTS, PULSES, SCALE, CONTROLLER, TEMPERATURE, PRESSURE -> new NoSource();
                 case TIME, OPERATOR ->
                         throw new IllegalStateException("there is always a " + kind.key());
             };

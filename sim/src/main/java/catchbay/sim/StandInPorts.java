@@ -37,6 +37,9 @@ public final class StandInPorts {
     /** The calendar time at which virtual time begins unless its settings say another. */
     private static final String START = "2026-01-05T08:00:00Z";
 
+    /** Illustrative: about 20 psi. */
+    private static final double COUPLER_KILOPASCALS = 140;
+
     private StandInPorts() {}
 
     private static StandInBay bay(PortOpening opening) {
@@ -156,6 +159,21 @@ public final class StandInPorts {
         @Override
         public Object open(PortOpening opening) {
             return new Tap(bay(opening), opening.time(), World::drainTemperature);
+        }
+    }
+
+    /** The stand-in bay's gauge at the coupler. */
+    public static final class Gauge extends StandIn {
+        /** For the service loader. */
+        public Gauge() {
+            super(PortKind.PRESSURE, NAME);
+        }
+
+        @Override
+        public Object open(PortOpening opening) {
+            double shown =
+                    opening.settings().number("coupler_kpa", -100, 10_000, COUPLER_KILOPASCALS);
+            return new StandInGauge(opening.time(), shown);
         }
     }
 
