@@ -19,7 +19,7 @@ final class HardwareArchitectureTest {
                     "catchbay.hardware.clock.LoopHealth",
                     "catchbay.hardware.relay.Heartbeat",
                     "catchbay.hardware.serial.SerialSource",
-                    "catchbay.hardware.temperature.ThermometerSource",
+                    "catchbay.hardware.rounds.RoundReader",
                     "catchbay.hardware.computer.LinuxComputer",
                     "catchbay.hardware.computer.WatchedComputer",
                     "catchbay.hardware.systemd.ServiceNews");

@@ -27,7 +27,7 @@ public final class BenchOpening implements PortOpening {
         this.setup = setup;
     }
 
-    boolean markedSimulated() {
+    public boolean markedSimulated() {
         return markedSimulated;
     }
 
