@@ -157,7 +157,7 @@ public final class LineRequest implements AutoCloseable {
     }
 
     /** Its number among all events of the request, 32 bits, from 1. */
-    public int sequence(int event) {
+    int sequence(int event) {
         return buffer.get(JAVA_INT, at(event, Uapi.EVENT_SEQUENCE));
     }
 

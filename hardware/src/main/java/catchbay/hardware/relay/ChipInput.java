@@ -2,7 +2,7 @@ package catchbay.hardware.relay;
 
 import catchbay.hardware.gpiochip.Bias;
 import catchbay.hardware.gpiochip.Chip;
-import catchbay.hardware.gpiochip.LineRequest;
+import catchbay.hardware.gpiochip.ContactLine;
 import catchbay.port.PortException;
 
 import com.pi4j.context.Context;
@@ -21,9 +21,8 @@ import com.pi4j.io.gpio.digital.DigitalState;
 final class ChipInput extends DigitalInputBase {
 
     private final Chip chip;
-    private LineRequest request;
+    private ContactLine line;
     private DigitalState level = DigitalState.UNKNOWN;
-    private int sequence;
 
     ChipInput(Chip chip, DigitalInputProvider provider, DigitalInputConfig config) {
         super(provider, config);
@@ -33,16 +32,16 @@ final class ChipInput extends DigitalInputBase {
     @Override
     public DigitalInput initialize(Context context) {
         try {
-            request =
-                    chip.contacts(
+            line =
+                    chip.contact(
                             "catchbay " + id(),
-                            new int[] {config().address()},
+                            config().address(),
                             bias(),
                             config().debounce().intValue());
-            level = level((request.levels() & 1) != 0);
+            level = level(line.high());
         } catch (PortException refusal) {
-            if (request != null) {
-                request.close();
+            if (line != null) {
+                line.close();
             }
             throw new InitializeException(refusal);
         }
@@ -75,24 +74,21 @@ final class ChipInput extends DigitalInputBase {
      *     level is right all the same, since it keeps the newest
      */
     void look() throws PortException {
-        int events = request.await(0);
-        int lost = 0;
-        for (int i = 0; i < events; i++) {
-            lost += request.sequence(i) - sequence - 1;
-            sequence = request.sequence(i);
-            DigitalState next = level(request.rising(i));
+        int changes = line.look();
+        for (int i = 0; i < changes; i++) {
+            DigitalState next = level(line.high(i));
             if (next != level) {
                 level = next;
-                dispatch(new StampedChange(this, level, request.stampNanos(i)));
+                dispatch(new StampedChange(this, level, line.stampNanos(i)));
             }
         }
-        if (lost > 0) {
+        if (line.lost() > 0) {
             throw new PortException(
                     PortException.Kind.OVERFLOW,
                     "The contact "
                             + id()
                             + " chattered: "
-                            + lost
+                            + line.lost()
                             + " of its changes were lost. Look after its switch and its wire, or"
                             + " give it a longer debounce_ms under [port.contacts].");
         }
@@ -100,7 +96,7 @@ final class ChipInput extends DigitalInputBase {
 
     @Override
     public DigitalInput shutdown(Context context) throws ShutdownException {
-        request.close();
+        line.close();
         return super.shutdown(context);
     }
 }
