@@ -16,8 +16,10 @@ final class HardwareArchitectureTest {
     private static final Set<String> REAL_TIME_OWNERS =
             Set.of(
                     "catchbay.hardware.clock.SystemTimekeeper",
+                    "catchbay.hardware.clock.LoopHealth",
+                    "catchbay.hardware.relay.Heartbeat",
                     "catchbay.hardware.serial.SerialSource",
-                    "catchbay.hardware.temperature.ThermometerSource",
+                    "catchbay.hardware.rounds.RoundReader",
                     "catchbay.hardware.computer.LinuxComputer",
                     "catchbay.hardware.computer.WatchedComputer",
                     "catchbay.hardware.systemd.ServiceNews");
@@ -32,7 +34,11 @@ final class HardwareArchitectureTest {
     @Test
     void adaptersKnowTheProgramAndTheirDriver() {
         HouseRules.onlyLibraries(
-                        Set.of("catchbay", "com.fazecast.jSerialComm", "com.digitalpetri.modbus"))
+                        Set.of(
+                                "catchbay",
+                                "com.fazecast.jSerialComm",
+                                "com.digitalpetri.modbus",
+                                "com.pi4j"))
                 .check(HARDWARE);
         HouseRules.neverSees("catchbay.sim").check(HARDWARE);
     }

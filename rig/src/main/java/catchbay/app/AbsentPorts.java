@@ -45,7 +45,7 @@ final class AbsentPorts {
                 case OUTPUTS -> new NoOutputs();
                 case COMPUTER -> new NoComputer();
                 case SUPERVISOR -> new NoSupervisor();
-                case CONTACTS, PULSES, SCALE, CONTROLLER, TEMPERATURE -> new NoSource();
+                case CONTACTS, PULSES, SCALE, CONTROLLER, TEMPERATURE, PRESSURE -> new NoSource();
                 case TIME, OPERATOR ->
                         throw new IllegalStateException("there is always a " + kind.key());
             };
@@ -112,6 +112,11 @@ final class AbsentPorts {
                                 + "); set port.outputs, or a catch whose flow the operator starts"
                                 + " and stops.");
             }
+        }
+
+        @Override
+        public void turn() {
+            // Nothing watches this program.
         }
 
         @Override

@@ -32,7 +32,8 @@ final class BayPorts implements AutoCloseable {
                     PortKind.PULSES,
                     PortKind.SCALE,
                     PortKind.CONTROLLER,
-                    PortKind.TEMPERATURE);
+                    PortKind.TEMPERATURE,
+                    PortKind.PRESSURE);
 
     private final Deque<AutoCloseable> open = new ArrayDeque<>();
     private final Map<Class<?>, Object> shared = new HashMap<>();

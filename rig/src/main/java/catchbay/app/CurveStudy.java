@@ -15,6 +15,7 @@ import catchbay.record.CurveRules;
 import catchbay.record.CurveText;
 import catchbay.record.DocumentException;
 import catchbay.run.RunSetup;
+import catchbay.signal.PressureSense;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -30,7 +31,7 @@ final class CurveStudy {
      * What a person saw during the catches, by run.
      *
      * @param shownSpeeds what the controller showed
-     * @param coupler gauge pressures at the coupler
+     * @param coupler gauge pressures at the coupler, in place of what a run's own gauge told
      * @param strainer drops over the strainer
      * @param outletsShutBy who has seen that recirculation and every other outlet were shut
      */
@@ -188,7 +189,8 @@ final class CurveStudy {
                 one.result().disturbance(),
                 speedPlayed(one),
                 speed,
-                Optional.ofNullable(seen.coupler.get(one.name())),
+                Optional.ofNullable(seen.coupler.get(one.name()))
+                        .or(() -> one.result().coupler().map(PressureSense.InWindow::mean)),
                 Optional.ofNullable(seen.strainer.get(one.name())));
     }
 

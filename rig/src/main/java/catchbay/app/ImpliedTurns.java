@@ -180,6 +180,7 @@ final class ImpliedTurns {
             case RunInput.ControllerTotal total -> events.add(total);
             case RunInput.Unread unread -> events.add(unread);
             case RunInput.Thermometer thermometer -> events.add(thermometer);
+            case RunInput.CouplerPressure pressure -> events.add(pressure);
             case RunInput.StopPressed stop -> events.add(stop);
             case RunInput.PortFailed failed -> events.add(failed);
             case RunInput.TraceFailed failed -> events.add(failed);

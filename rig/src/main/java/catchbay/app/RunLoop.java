@@ -109,7 +109,17 @@ public final class RunLoop {
         }
         watcher.after(state, now);
         if (!(state instanceof RunState.Ended)) {
+            tellOutputs(now);
             ports.time().sleepUntil(now + TURN_NANOS);
+        }
+    }
+
+    /** At the very end of a turn: whatever hangs in it keeps the outputs from hearing of it. */
+    private void tellOutputs(long now) {
+        try {
+            ports.outputs().turn();
+        } catch (PortException e) {
+            failures.add(new RunInput.PortFailed(now, "outputs", e.getMessage()));
         }
     }
 

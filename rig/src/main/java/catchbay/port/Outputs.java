@@ -12,8 +12,14 @@ public interface Outputs extends AutoCloseable {
     void perform(BayCommand.Output command) throws PortException;
 
     /**
-     * Sets every output to its safe level. Never throws: what cannot be set is for the hard-wired
-     * relay.
+     * The loop went round, with a run under way; returns at once. Whatever watches the program by a
+     * heartbeat, or tells people of the run, learns it from here.
+     */
+    void turn() throws PortException;
+
+    /**
+     * Sets every output to its safe level; no run is under way from now on. Never throws: what
+     * cannot be set is for the hard-wired relay.
      */
     void makeSafe();
 

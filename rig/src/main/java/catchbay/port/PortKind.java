@@ -14,6 +14,8 @@ public enum PortKind {
     CONTROLLER("controller"),
     /** The bay's thermometers; a {@link Source}. */
     TEMPERATURE("temperature"),
+    /** The gauge at the bay's coupler; a {@link Source}. */
+    PRESSURE("pressure"),
     /** The person at the bay; an {@link Operator}. */
     OPERATOR("operator"),
     /** The bay's outputs; an {@link Outputs}. */

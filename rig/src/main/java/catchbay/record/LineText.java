@@ -9,6 +9,7 @@ import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.RunSetup;
 import catchbay.signal.EdgeBatch;
+import catchbay.signal.PressureReading;
 import catchbay.signal.PulseLine;
 import catchbay.signal.ScaleFrame;
 import catchbay.signal.TemperaturePlace;
@@ -43,6 +44,7 @@ final class LineText {
                     "scale",
                     "unread",
                     "temperature",
+                    "coupler_",
                     "total_",
                     "typed_salt_",
                     "typed_",
@@ -142,6 +144,7 @@ final class LineText {
                             at,
                             line.named("temperature", TemperaturePlace::ofKey),
                             thermometer(line));
+            case "coupler_" -> new RunInput.CouplerPressure(at, gauge(line));
             case "total_" ->
                     new RunInput.ControllerTotal(at, line.quantity("total", Measure.VOLUME));
             case "typed_salt_" ->
@@ -240,6 +243,16 @@ final class LineText {
         return shown.isPresent()
                 ? new TemperatureReading.Shown(shown.get())
                 : new TemperatureReading.Missing(line.words("no_reading"));
+    }
+
+    private static PressureReading gauge(Fields line) {
+        if (!line.has("coupler_missing")) {
+            return new PressureReading.Shown(line.quantity("coupler", Measure.PRESSURE));
+        }
+        if (line.optionalQuantity("coupler", Measure.PRESSURE).isPresent()) {
+            throw line.refused("coupler_missing", "a pressure is given too; keep one of the two");
+        }
+        return new PressureReading.Missing(line.words("coupler_missing"));
     }
 
     private static TraceLine.Train train(long at, Fields line, TraceLine.Turns turns) {

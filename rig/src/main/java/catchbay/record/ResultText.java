@@ -14,6 +14,7 @@ import catchbay.run.CatchResult;
 import catchbay.run.Outcome;
 import catchbay.run.Repeats;
 import catchbay.run.RunSetup;
+import catchbay.signal.PressureSense;
 import catchbay.signal.PulseCount;
 
 import com.fasterxml.jackson.databind.JsonNode;
@@ -41,6 +42,7 @@ public final class ResultText {
     private static final int FACTOR_DECIMALS = 4;
     private static final int SECOND_DECIMALS = 6;
     private static final int MASS_DECIMALS = 4;
+    private static final int PRESSURE_DECIMALS = 2;
 
     /**
      * What a result says of the trace that it comes from.
@@ -148,9 +150,22 @@ public final class ResultText {
         text.verdict(result == null ? Optional.empty() : result.verdict(), setup);
         text.advice(result == null ? null : result.advice(), setup);
         text.notes(result == null ? List.of() : result.notes());
+        text.coupler(result);
         text.computer(provenance.computer);
         provenance.recorded.ifPresent(text::recorded);
         return new String(Json.write(text.json), StandardCharsets.UTF_8);
+    }
+
+    /** Left out where no gauge told it throughout, as in every trace of earlier programs. */
+    private void coupler(CatchResult result) {
+        if (result == null || result.coupler().isEmpty()) {
+            return;
+        }
+        PressureSense.InWindow pressure = result.coupler().get();
+        number("coupler_psi", pressure.mean().psi(), PRESSURE_DECIMALS);
+        number("coupler_psi_least", pressure.least().psi(), PRESSURE_DECIMALS);
+        number("coupler_psi_most", pressure.most().psi(), PRESSURE_DECIMALS);
+        number("coupler_kpa", pressure.mean().kilopascals(), PRESSURE_DECIMALS);
     }
 
     /** Left out where the trace does not say, as every trace of earlier programs. */

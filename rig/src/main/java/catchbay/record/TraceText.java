@@ -1,10 +1,12 @@
 package catchbay.record;
 
+import catchbay.quantity.Pressure;
 import catchbay.quantity.Temperature;
 import catchbay.run.BayCommand;
 import catchbay.run.BayComputer;
 import catchbay.run.RunInput;
 import catchbay.signal.EdgeBatch;
+import catchbay.signal.PressureReading;
 import catchbay.signal.ScaleFrame;
 import catchbay.signal.TemperatureReading;
 
@@ -111,6 +113,7 @@ public final class TraceText {
                                     .key("reason")
                                     .words(unread.reason()));
             case RunInput.Thermometer thermometer -> thermometer(thermometer);
+            case RunInput.CouplerPressure pressure -> coupler(pressure);
             case RunInput.ChecklistConfirmed confirmed ->
                     end(at(confirmed.atNanos()).key("checklist").words(confirmed.by()));
             case RunInput.Done done ->
@@ -276,6 +279,17 @@ public final class TraceText {
                             key("celsius").number(t.celsius());
                     case TemperatureReading.Missing(String reason) ->
                             key("no_reading").words(reason);
+                });
+    }
+
+    private void coupler(RunInput.CouplerPressure pressure) {
+        at(pressure.atNanos());
+        end(
+                switch (pressure.reading()) {
+                    case PressureReading.Shown(Pressure p) ->
+                            key("coupler_kpa").number(p.kilopascals());
+                    case PressureReading.Missing(String reason) ->
+                            key("coupler_missing").words(reason);
                 });
     }
 

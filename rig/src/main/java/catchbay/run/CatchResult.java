@@ -7,6 +7,7 @@ import catchbay.metrology.Verdict;
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.Mass;
 import catchbay.quantity.Ratio;
+import catchbay.signal.PressureSense;
 import catchbay.signal.PulseCount;
 
 import java.util.List;
@@ -26,6 +27,7 @@ import java.util.Optional;
  * @param travel the diverter's travel times, where it moved for the window
  * @param askedBasis how the asked volume was arrived at, in words
  * @param reportedBasis how the reported volume was learned, in words
+ * @param coupler the pressure at the coupler in the window; empty where none was told throughout
  * @param disturbance what kept the flow from being steady (air, a hunting valve), as a sentence's
  *     part; empty where it was steady or not judged
  * @param advice what to do with the truck's constant
@@ -43,6 +45,7 @@ public record CatchResult(
         Optional<Travel> travel,
         String askedBasis,
         String reportedBasis,
+        Optional<PressureSense.InWindow> coupler,
         Optional<String> disturbance,
         ConstantAdvice advice,
         Optional<Verdict> verdict,
@@ -61,6 +64,7 @@ public record CatchResult(
                 travel,
                 askedBasis,
                 reportedBasis,
+                coupler,
                 disturbance,
                 advice,
                 Optional.empty(),

@@ -229,7 +229,8 @@ final class Course {
         Sensed opened =
                 sensed.with(sensed.lines().open(now, true))
                         .with(sensed.total().open(now))
-                        .with(sensed.thermometers().open(now));
+                        .with(sensed.thermometers().open(now))
+                        .with(sensed.coupler().opened());
         List<BayCommand> commands = new ArrayList<>();
         if (sensed.plan().flowBy() == FlowBy.OPERATOR) {
             commands.add(new BayCommand.Ask(Question.START_FLOW));
@@ -275,7 +276,8 @@ final class Course {
         Sensed closed =
                 sensed.with(sensed.lines().close(now))
                         .with(sensed.total().close(now))
-                        .with(sensed.thermometers().close(now));
+                        .with(sensed.thermometers().close(now))
+                        .with(sensed.coupler().closed());
         RunState next = new RunState.Dripping(closed, now + sensed.plan().dripNanos());
         return sensed.setup().diverter().isPresent()
                 ? RunStep.to(next, new BayCommand.Divert(Way.BYPASS))

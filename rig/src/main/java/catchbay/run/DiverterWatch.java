@@ -78,6 +78,7 @@ final class DiverterWatch {
                 sensed.with(sensed.lines().open(openNanos, false))
                         .with(sensed.total().open(openNanos))
                         .with(sensed.thermometers().open(openNanos))
+                        .with(sensed.coupler().opened())
                         .with(sensed.ledger().opened(travelNanos));
         return RunStep.to(
                 new RunState.Catching(open, openNanos, openNanos + sensed.plan().catchNanos()));
@@ -108,6 +109,7 @@ final class DiverterWatch {
                 sensed.with(sensed.lines().close(closeNanos))
                         .with(sensed.total().close(closeNanos))
                         .with(sensed.thermometers().close(closeNanos))
+                        .with(sensed.coupler().closed())
                         .with(sensed.ledger().closed(travelNanos));
         return RunStep.to(new RunState.Trailing(shut, closeNanos));
     }

@@ -16,6 +16,7 @@ import catchbay.run.RunSetup.MeasureBy;
 import catchbay.run.RunSetup.Plan;
 import catchbay.run.RunSetup.Reported;
 import catchbay.run.RunSetup.Window;
+import catchbay.signal.PressureSense;
 import catchbay.signal.PulseCount;
 import catchbay.signal.RunningTotal;
 
@@ -140,10 +141,37 @@ final class Evaluation {
                 travel(),
                 asked.basis(),
                 reportedBasis(),
+                coupler(),
                 disturbance,
                 advice,
                 setup.judgement().verdict(comparison.budget()),
                 List.copyOf(notes));
+    }
+
+    /** The pressure at the coupler, where a gauge is fitted; its loss costs no amount. */
+    private Optional<PressureSense.InWindow> coupler() {
+        PressureSense sense = sensed.coupler();
+        if (!sense.heard()) {
+            return Optional.empty();
+        }
+        Optional<PressureSense.InWindow> told = sense.inWindow();
+        notes.add(
+                told.map(pressure ->
+                                String.format(
+                                        Locale.ROOT,
+                                        "The pressure at the coupler was %.1f psi, between %.1f and"
+                                                + " %.1f psi.",
+                                        pressure.mean().psi(),
+                                        pressure.least().psi(),
+                                        pressure.most().psi()))
+                        .orElse(
+                                "The gauge at the coupler did not tell its pressure throughout the"
+                                        + " window"
+                                        + (sense.missing() == null
+                                                ? ""
+                                                : " (last: " + sense.missing() + ")")
+                                        + "; whether the bay choked the truck is not known."));
+        return told;
     }
 
     /** What a result by the scale has to say of how it was tried where it stands. */

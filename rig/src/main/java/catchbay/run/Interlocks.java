@@ -44,6 +44,9 @@ final class Interlocks {
             case RunInput.ControllerTotal total -> Optional.empty();
             // One reading is not the catch: whether enough of them came is seen at its end.
             case RunInput.Thermometer thermometer -> Optional.empty();
+            // A bay that chokes the truck is told of beside its amounts, which are right all the
+            // same.
+            case RunInput.CouplerPressure pressure -> Optional.empty();
             case RunInput.ChecklistConfirmed confirmed -> Optional.empty();
             case RunInput.Done done -> Optional.empty();
             case RunInput.Unread unread -> Optional.empty();

@@ -3,6 +3,7 @@ package catchbay.run;
 import catchbay.quantity.Mass;
 import catchbay.quantity.Volume;
 import catchbay.signal.EdgeBatch;
+import catchbay.signal.PressureReading;
 import catchbay.signal.PulseLine;
 import catchbay.signal.ScaleFrame;
 import catchbay.signal.TemperaturePlace;
@@ -76,6 +77,13 @@ public sealed interface RunInput {
     record Thermometer(long atNanos, TemperaturePlace place, TemperatureReading reading)
             implements RunInput {
         public Thermometer {
+            stamped(atNanos);
+        }
+    }
+
+    /** The gauge at the bay's coupler was read; stamped when its reading was there. */
+    record CouplerPressure(long atNanos, PressureReading reading) implements RunInput {
+        public CouplerPressure {
             stamped(atNanos);
         }
     }

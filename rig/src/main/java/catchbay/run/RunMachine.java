@@ -3,6 +3,7 @@ package catchbay.run;
 import catchbay.quantity.Mass;
 import catchbay.quantity.Volume;
 import catchbay.signal.EdgeBatch;
+import catchbay.signal.PressureReading;
 import catchbay.signal.PulseLine;
 import catchbay.signal.ScaleFrame;
 import catchbay.signal.TemperaturePlace;
@@ -108,6 +109,11 @@ public final class RunMachine {
                                                     state.sensed()
                                                             .thermometers()
                                                             .take(at, place, reading))));
+            case RunInput.CouplerPressure(long at, PressureReading reading) ->
+                    RunStep.to(
+                            with(
+                                    state,
+                                    state.sensed().with(state.sensed().coupler().take(reading))));
             case RunInput.ChecklistConfirmed(long at, String by) ->
                     Answers.confirmed(state, at, by);
             case RunInput.Done(long at, Question question) -> Answers.done(state, at, question);

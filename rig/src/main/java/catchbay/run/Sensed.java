@@ -2,6 +2,7 @@ package catchbay.run;
 
 import catchbay.quantity.Mass;
 import catchbay.signal.MassSteadiness;
+import catchbay.signal.PressureSense;
 import catchbay.signal.RunningTotal;
 import catchbay.signal.ScaleFrame;
 import catchbay.signal.Tally;
@@ -17,6 +18,7 @@ import java.util.Set;
  * @param scale the scale
  * @param total the controller's running total
  * @param thermometers how warm it is
+ * @param coupler the pressure at the coupler
  * @param active the contacts that are active
  * @param ledger what has been written down for the comparison
  */
@@ -26,6 +28,7 @@ public record Sensed(
         ScaleSense scale,
         RunningTotal total,
         Thermometers thermometers,
+        PressureSense coupler,
         Set<BayContact> active,
         Ledger ledger) {
 
@@ -67,6 +70,7 @@ public record Sensed(
                 new ScaleSense(MassSteadiness.starting(band), Tally.NONE, Optional.empty(), ""),
                 RunningTotal.starting(),
                 Thermometers.starting(setup.doubts().temperatures().sensors()),
+                PressureSense.SILENT,
                 Set.of(),
                 Ledger.EMPTY);
     }
@@ -91,30 +95,34 @@ public record Sensed(
     }
 
     Sensed with(Lines other) {
-        return new Sensed(setup, other, scale, total, thermometers, active, ledger);
+        return new Sensed(setup, other, scale, total, thermometers, coupler, active, ledger);
     }
 
     Sensed with(ScaleSense other) {
-        return new Sensed(setup, lines, other, total, thermometers, active, ledger);
+        return new Sensed(setup, lines, other, total, thermometers, coupler, active, ledger);
     }
 
     Sensed with(RunningTotal other) {
-        return new Sensed(setup, lines, scale, other, thermometers, active, ledger);
+        return new Sensed(setup, lines, scale, other, thermometers, coupler, active, ledger);
     }
 
     Sensed with(Set<BayContact> other) {
-        return new Sensed(setup, lines, scale, total, thermometers, other, ledger);
+        return new Sensed(setup, lines, scale, total, thermometers, coupler, other, ledger);
     }
 
     Sensed with(Ledger other) {
-        return new Sensed(setup, lines, scale, total, thermometers, active, other);
+        return new Sensed(setup, lines, scale, total, thermometers, coupler, active, other);
     }
 
     Sensed with(Thermometers other) {
-        return new Sensed(setup, lines, scale, total, other, active, ledger);
+        return new Sensed(setup, lines, scale, total, other, coupler, active, ledger);
+    }
+
+    Sensed with(PressureSense other) {
+        return new Sensed(setup, lines, scale, total, thermometers, other, active, ledger);
     }
 
     Sensed with(RunSetup other) {
-        return new Sensed(other, lines, scale, total, thermometers, active, ledger);
+        return new Sensed(other, lines, scale, total, thermometers, coupler, active, ledger);
     }
 }

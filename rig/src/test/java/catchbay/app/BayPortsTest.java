@@ -210,7 +210,7 @@ final class BayPortsTest {
                         + line(3)
                         + ": port.scala = {\"provider\":\"quiet\"}: unknown key; did you mean"
                         + " scale? The keys here are time, contacts, pulses, scale, controller,"
-                        + " temperature, operator, outputs, computer, supervisor",
+                        + " temperature, pressure, operator, outputs, computer, supervisor",
                 "[port.scala]\nprovider = \"quiet\"\n");
     }
 

@@ -315,6 +315,37 @@ final class CurveCommandTest {
                 sentence);
     }
 
+    /** What the bay's own gauge told need not be typed; what is typed stands in its place. */
+    @Test
+    void theBaysOwnGaugeIsJudgedLikeATypedPressure() throws IOException {
+        Path settings =
+                Files.writeString(folder.resolve("shop.toml"), "[curve]\ncoupler_max_psi = 15\n");
+        List<String> traces = traces(1);
+        Path gauged = Path.of(traces.get(2));
+        String stop = "{\"at\":100200000000,\"done\"";
+        Files.writeString(
+                gauged,
+                Files.readString(gauged)
+                        .replace(stop, "{\"at\":50000000000,\"coupler_psi\":21}\n" + stop));
+        JsonNode told = json(curve(traces, "--json", "-s", settings.toString()));
+        String sentence = told.get("findings").get(0).get("sentence").asText();
+        assertTrue(
+                sentence.startsWith("Bay restriction: at 60.00 US gal/min the coupler was at 21.0"),
+                sentence);
+        assertEquals(
+                0,
+                json(curve(traces, "--json", "-s", settings.toString(), "--coupler-psi", "c=12"))
+                        .get("findings")
+                        .size());
+        JsonNode replayed =
+                new ObjectMapper()
+                        .readTree(
+                                CommandLineRun.of("replay", "--json", gauged.toString()).output());
+        assertEquals(21.0, replayed.get("coupler_psi").asDouble());
+        assertEquals(21.0, replayed.get("coupler_psi_most").asDouble());
+        assertEquals(144.79, replayed.get("coupler_kpa").asDouble(), "21 psi at 6.89476 kPa");
+    }
+
     private static void assertRefused(CommandLineRun run, String... says) {
         assertEquals(2, run.code(), run::toString);
         assertEquals("", run.output());

@@ -299,6 +299,11 @@ final class PlayedBay {
         }
 
         @Override
+        public void turn() throws PortException {
+            // Nobody watches it.
+        }
+
+        @Override
         public void makeSafe() {
             // Nor any to make safe.
         }
@@ -314,6 +319,11 @@ final class PlayedBay {
         public void perform(BayCommand.Output command) throws PortException {
             performed.add(command);
             driver.perform(command);
+        }
+
+        @Override
+        public void turn() throws PortException {
+            driver.turn();
         }
 
         @Override

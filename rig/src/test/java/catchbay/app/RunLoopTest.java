@@ -191,6 +191,38 @@ final class RunLoopTest {
         assertEquals(1, bay.madeSafe);
     }
 
+    /** The watchdog relay's heartbeat hears of each turn, after all that is done in it. */
+    @Test
+    void theOutputsHearOfEveryTurnButTheLast() {
+        List<String> heard = new ArrayList<>();
+        bay.driver =
+                new PlayedBay.Driver() {
+                    @Override
+                    public void turn() {
+                        heard.add("turn");
+                    }
+                };
+        new RunLoop(bay.ports(), trace, (state, now) -> heard.add("watched"))
+                .run(PlayedBay.setup());
+        for (int i = 0; i < heard.size(); i++) {
+            assertEquals(i % 2 == 0 ? "watched" : "turn", heard.get(i));
+        }
+        assertEquals("watched", heard.getLast());
+    }
+
+    @Test
+    void aHeartbeatThatFailsVoidsTheRun() {
+        bay.driver =
+                new PlayedBay.Driver() {
+                    @Override
+                    public void turn() throws PortException {
+                        throw gone("The heartbeat's line has gone.");
+                    }
+                };
+        Outcome.Void ended = assertVoid(Outcome.Cause.PORT_FAILED, run());
+        assertEquals("The heartbeat's line has gone.", ended.reason());
+    }
+
     @Test
     void anOutputThatFailsVoidsTheRun() {
         bay.driver =

@@ -2,6 +2,7 @@ package catchbay.record;
 
 import catchbay.quantity.Mass;
 import catchbay.quantity.MassUnit;
+import catchbay.quantity.Pressure;
 import catchbay.quantity.Temperature;
 import catchbay.quantity.Volume;
 import catchbay.run.BayCommand;
@@ -10,6 +11,7 @@ import catchbay.run.BayContact;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.signal.EdgeBatch;
+import catchbay.signal.PressureReading;
 import catchbay.signal.PulseLine;
 import catchbay.signal.ScaleFrame;
 import catchbay.signal.TemperaturePlace;
@@ -83,7 +85,7 @@ final class SampleLines {
     }
 
     RunInput input() {
-        return switch (random.nextInt(15)) {
+        return switch (random.nextInt(16)) {
             case 0 -> new RunInput.Turn(stamp());
             case 1 -> new RunInput.Edges(one(PulseLine.values()), batch());
             case 2 -> new RunInput.Contact(stamp(), one(BayContact.values()), random.nextBoolean());
@@ -104,6 +106,7 @@ final class SampleLines {
                             1 + random.nextInt(1_000_000),
                             "n" + words());
             case 13 -> new RunInput.Thermometer(stamp(), one(TemperaturePlace.values()), reading());
+            case 14 -> new RunInput.CouplerPressure(stamp(), gauge());
             default -> new RunInput.TraceFailed(stamp(), words());
         };
     }
@@ -150,6 +153,12 @@ final class SampleLines {
         return random.nextInt(4) == 0
                 ? new TemperatureReading.Missing(words())
                 : new TemperatureReading.Shown(new Temperature(random.nextDouble(-55, 125)));
+    }
+
+    private PressureReading gauge() {
+        return random.nextInt(4) == 0
+                ? new PressureReading.Missing(words())
+                : new PressureReading.Shown(new Pressure(random.nextDouble(-100, 2000)));
     }
 
     private BayCommand command() {

@@ -13,6 +13,7 @@ import catchbay.run.BayCommand.Way;
 import catchbay.run.RunSetup.Feedback;
 import catchbay.run.RunSetup.FlowBy;
 import catchbay.signal.EdgeBatch;
+import catchbay.signal.PressureReading;
 import catchbay.signal.PulseLine;
 import catchbay.signal.ScaleFrame;
 import catchbay.signal.TemperaturePlace;
@@ -25,6 +26,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.PriorityQueue;
 import java.util.Set;
+import java.util.function.Supplier;
 import java.util.function.UnaryOperator;
 
 /**
@@ -60,6 +62,9 @@ final class Rehearsal {
 
     /** What each thermometer shows, once a second. */
     final Map<TemperaturePlace, Double> celsius = new EnumMap<>(TemperaturePlace.class);
+
+    /** What the gauge at the coupler says, once a second; null where none is fitted. */
+    Supplier<PressureReading> gauge;
 
     boolean flapMoves = true;
     boolean scaleSends = true;
@@ -252,7 +257,7 @@ final class Rehearsal {
             frameNanos = now;
             give(new RunInput.Scale(now, frames.apply(weight())));
         }
-        thermometers();
+        gauges();
         if (setup.reported() instanceof RunSetup.Reported.RunningLine
                 && totalSends
                 && now - totalNanos >= TOTAL_NANOS) {
@@ -263,7 +268,7 @@ final class Rehearsal {
         }
     }
 
-    private void thermometers() {
+    private void gauges() {
         if (now - thermometerNanos < Setups.SECOND) {
             return;
         }
@@ -272,6 +277,9 @@ final class Rehearsal {
                 give(
                         new RunInput.Thermometer(
                                 now, place, new TemperatureReading.Shown(new Temperature(shown)))));
+        if (gauge != null) {
+            give(new RunInput.CouplerPressure(now, gauge.get()));
+        }
     }
 
     private double total() {

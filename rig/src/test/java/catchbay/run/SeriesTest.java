@@ -114,6 +114,7 @@ final class SeriesTest {
                         fit.travel(),
                         fit.askedBasis(),
                         fit.reportedBasis(),
+                        fit.coupler(),
                         fit.disturbance(),
                         fit.advice(),
                         fit.verdict(),
@@ -166,6 +167,7 @@ final class SeriesTest {
                         fit.travel(),
                         fit.askedBasis(),
                         fit.reportedBasis(),
+                        fit.coupler(),
                         Optional.of("air in the line"),
                         ConstantAdvice.after(
                                 fit.comparison(),

@@ -37,6 +37,9 @@ public final class StandInPorts {
     /** The calendar time at which virtual time begins unless its settings say another. */
     private static final String START = "2026-01-05T08:00:00Z";
 
+    /** Illustrative: about 20 psi. */
+    private static final double COUPLER_KILOPASCALS = 140;
+
     private StandInPorts() {}
 
     private static StandInBay bay(PortOpening opening) {
@@ -159,6 +162,21 @@ public final class StandInPorts {
         }
     }
 
+    /** The stand-in bay's gauge at the coupler. */
+    public static final class Gauge extends StandIn {
+        /** For the service loader. */
+        public Gauge() {
+            super(PortKind.PRESSURE, NAME);
+        }
+
+        @Override
+        public Object open(PortOpening opening) {
+            double shown =
+                    opening.settings().number("coupler_kpa", -100, 10_000, COUPLER_KILOPASCALS);
+            return new StandInGauge(opening.time(), shown);
+        }
+    }
+
     /** The person at the stand-in bay. */
     public static final class Person extends StandIn {
         /** For the service loader. */
@@ -267,6 +285,11 @@ public final class StandInPorts {
         @Override
         public void perform(BayCommand.Output command) {
             bay.at(time.monotonicNanos()).perform(command);
+        }
+
+        @Override
+        public void turn() {
+            // The world has no watchdog relay.
         }
 
         @Override

@@ -13,10 +13,12 @@ import catchbay.port.PortProvider;
 import catchbay.port.PortSettings;
 import catchbay.port.Source;
 import catchbay.port.Timekeeper;
+import catchbay.quantity.Pressure;
 import catchbay.run.BayCommand;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.RunSetup;
+import catchbay.signal.PressureReading;
 
 import org.junit.jupiter.api.Test;
 
@@ -181,6 +183,28 @@ final class StandInPortsTest {
         now[0] += 200 * SECOND;
         PortException full = assertThrows(PortException.class, () -> scale.drain(inputs::add));
         assertEquals(PortException.Kind.OVERFLOW, full.kind());
+    }
+
+    @Test
+    void theGaugeShowsItsPressureOnceASecond() throws PortException {
+        Map<PortKind, PortProvider> providers = providers();
+        Opening opening = new Opening(Setups.ordinary(1).setup(), Map.of("coupler_kpa", 150.0));
+        opening.time = (Timekeeper) providers.get(PortKind.TIME).open(opening);
+        providers.get(PortKind.OUTPUTS).open(opening);
+        Source gauge = (Source) providers.get(PortKind.PRESSURE).open(opening);
+        List<RunInput> told = new ArrayList<>();
+        long began = opening.time.monotonicNanos();
+        for (int i = 0; i < 30; i++) {
+            gauge.drain(told::add);
+            opening.time.sleepUntil(opening.time.monotonicNanos() + SECOND / 10);
+        }
+        PressureReading shown = new PressureReading.Shown(new Pressure(150));
+        assertEquals(
+                List.of(
+                        new RunInput.CouplerPressure(began, shown),
+                        new RunInput.CouplerPressure(began + SECOND, shown),
+                        new RunInput.CouplerPressure(began + 2 * SECOND, shown)),
+                told);
     }
 
     @Test

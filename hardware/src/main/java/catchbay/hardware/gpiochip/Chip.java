@@ -147,6 +147,12 @@ public record Chip(Path device, String label, int lines) {
                 new Attribute(Uapi.ATTRIBUTE_FLAGS, Uapi.FLAG_INPUT, 0b10));
     }
 
+    /** Takes one line with a contact on it; as {@link #contacts}. */
+    public ContactLine contact(String consumer, int line, Bias bias, int debounceMicros)
+            throws PortException {
+        return new ContactLine(contacts(consumer, new int[] {line}, bias, debounceMicros));
+    }
+
     /**
      * Takes lines with contacts on them, for both their edges, which the kernel holds back until
      * the contact has been steady.
@@ -154,7 +160,7 @@ public record Chip(Path device, String label, int lines) {
      * @param lines numbers on this chip, 1 to 64 of them
      * @param debounceMicros how long a contact must be steady, us; 0 = no debounce
      */
-    public LineRequest contacts(String consumer, int[] lines, Bias bias, int debounceMicros)
+    LineRequest contacts(String consumer, int[] lines, Bias bias, int debounceMicros)
             throws PortException {
         long flags = Uapi.FLAG_INPUT | Uapi.FLAG_EDGE_RISING | Uapi.FLAG_EDGE_FALLING | bias.flag();
         if (debounceMicros == 0) {

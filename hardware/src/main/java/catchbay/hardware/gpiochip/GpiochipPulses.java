@@ -13,7 +13,7 @@ import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
-import java.util.TreeMap;
+import java.util.OptionalInt;
 
 /** Opens pulse lines of a GPIO chip: {@code pulses = "gpiochip"}. Settings: docs/settings.md. */
 public final class GpiochipPulses implements PortProvider {
@@ -23,9 +23,6 @@ public final class GpiochipPulses implements PortProvider {
 
     /** Common practice, no source: above what meters of trucks and bays send at full flow. */
     private static final int HERTZ_OTHERWISE = 2000;
-
-    private static final int OFFSET_MAX = 1023;
-    private static final long ABSENT = -1;
 
     /** How one line is wired. */
     private record Wire(int line, int companion, Bias bias, int hertzMax) {}
@@ -79,22 +76,20 @@ public final class GpiochipPulses implements PortProvider {
 
     private static Map<PulseLine, Wire> wires(PortSettings settings, RunSetup setup) {
         Map<PulseLine, Wire> wires = new EnumMap<>(PulseLine.class);
-        Map<Long, String> used = new TreeMap<>();
+        LineNumbers numbers = new LineNumbers(settings);
         for (PulseLine line : PulseLine.values()) {
             String key = line.key().replace('-', '_');
-            long offset = settings.whole(key + "_line", 0, OFFSET_MAX, ABSENT);
-            if (offset == ABSENT) {
+            OptionalInt offset = numbers.at(key + "_line");
+            if (offset.isEmpty()) {
                 continue;
             }
-            long companion = settings.whole(key + "_companion", 0, OFFSET_MAX, ABSENT);
-            if (companion == ABSENT) {
+            OptionalInt companion = numbers.at(key + "_companion");
+            if (companion.isEmpty()) {
                 throw settings.refused(
                         key + "_companion",
                         "name a line of the chip that is used for nothing else; the kernel shows"
                                 + " more lost edges when it is held as well");
             }
-            once(settings, used, offset, key + "_line");
-            once(settings, used, companion, key + "_companion");
             int hertzMax =
                     (int)
                             settings.whole(
@@ -105,8 +100,8 @@ public final class GpiochipPulses implements PortProvider {
             wires.put(
                     line,
                     new Wire(
-                            (int) offset,
-                            (int) companion,
+                            offset.getAsInt(),
+                            companion.getAsInt(),
                             bias(settings, key + "_bias"),
                             hertzMax));
         }
@@ -124,16 +119,6 @@ public final class GpiochipPulses implements PortProvider {
             return Bias.ofKey(settings.optionalText(key).orElse("as-is"));
         } catch (IllegalArgumentException refusal) {
             throw settings.refused(key, refusal.getMessage());
-        }
-    }
-
-    private static void once(
-            PortSettings settings, Map<Long, String> used, long offset, String key) {
-        String other = used.putIfAbsent(offset, key);
-        if (other != null) {
-            throw settings.refused(
-                    key,
-                    "line " + offset + " is already taken by " + other + "; name another line");
         }
     }
 

@@ -1,5 +1,6 @@
 package catchbay.hardware.systemd;
 
+import catchbay.hardware.clock.LoopHealth;
 import catchbay.port.PortException;
 import catchbay.port.Supervisor;
 
@@ -17,14 +18,10 @@ import java.util.concurrent.locks.LockSupport;
  */
 final class ServiceNews implements Supervisor {
 
-    /** How long a turn may take before the loop counts as hung; one should take 10 ms. */
-    private static final long TURN_NANOS_MAX = 1_000_000_000;
-
     /** How often news are looked for where no watchdog asks for more. */
     private static final long LOOK_NANOS = 500_000_000;
 
     private static final long CLOSE_MILLIS_MAX = 2000;
-    private static final long IDLE = Long.MIN_VALUE;
     private static final String READY = "READY=1";
     private static final String ALIVE = "WATCHDOG=1";
     private static final String STOPPING = "STOPPING=1";
@@ -33,7 +30,7 @@ final class ServiceNews implements Supervisor {
     private final Optional<NoticeSocket> socket;
     private final long watchdogNanos;
     private final Thread sender = new Thread(this::send, "service news");
-    private volatile long turnedNanos = IDLE;
+    private final LoopHealth health = new LoopHealth();
     private volatile String status = "";
     private volatile boolean turned;
     private volatile boolean closing;
@@ -72,14 +69,14 @@ final class ServiceNews implements Supervisor {
 
     @Override
     public void turn(String words) {
-        turnedNanos = System.nanoTime();
+        health.turned();
         status = words;
         turned = true;
     }
 
     @Override
     public void idle() {
-        turnedNanos = IDLE;
+        health.idle();
         status = "no catch under way";
     }
 
@@ -111,17 +108,12 @@ final class ServiceNews implements Supervisor {
             if (!now.equals(told) && to.tell(STATUS + now)) {
                 told = now;
             }
-            if (watchdogNanos != 0 && isWell()) {
+            if (watchdogNanos != 0 && health.isWell()) {
                 to.tell(ALIVE);
             }
             LockSupport.parkNanos(look);
         }
         to.tell(STOPPING);
         to.close();
-    }
-
-    private boolean isWell() {
-        long last = turnedNanos;
-        return last == IDLE || System.nanoTime() - last <= TURN_NANOS_MAX;
     }
 }

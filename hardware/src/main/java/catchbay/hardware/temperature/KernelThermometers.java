@@ -1,22 +1,28 @@
 package catchbay.hardware.temperature;
 
+import catchbay.hardware.clock.MonotonicClock;
 import catchbay.hardware.clock.RealClock;
+import catchbay.hardware.rounds.RoundReader;
 import catchbay.port.PortException;
 import catchbay.port.PortKind;
 import catchbay.port.PortOpening;
 import catchbay.port.PortProvider;
 import catchbay.port.PortSettings;
+import catchbay.run.RunInput;
 import catchbay.signal.TemperaturePlace;
 
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.EnumMap;
+import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.function.Supplier;
 import java.util.stream.Stream;
 
 /**
@@ -70,8 +76,10 @@ public final class KernelThermometers implements PortProvider {
             opening.markSimulated();
         }
         Path first = files.values().iterator().next();
-        return ThermometerSource.open(
-                files, RealClock.behind(opening, "thermometer " + first, kind()));
+        MonotonicClock clock = RealClock.behind(opening, "thermometer " + first, kind());
+        List<Supplier<RunInput>> sensors = new ArrayList<>();
+        files.forEach((place, file) -> sensors.add(new Thermometer(place, file, clock)::read));
+        return RoundReader.open("thermometers", sensors, clock);
     }
 
     private static String key(TemperaturePlace place) {

@@ -8,24 +8,30 @@ import catchbay.run.RunSetup;
 import java.util.Optional;
 import java.util.function.Supplier;
 
-/** How a test opens a port: with settings, a clock and a bay that has no meter of its own. */
-final class BenchOpening implements PortOpening {
+/** How a test opens a port: with settings, a clock and a bay. */
+public final class BenchOpening implements PortOpening {
 
     private final PortSettings settings;
     private final Timekeeper time;
+    private final RunSetup setup;
     private boolean markedSimulated;
 
+    /** A bay that has no meter of its own. */
     BenchOpening(PortSettings settings, Timekeeper time) {
-        this.settings = settings;
-        this.time = time;
+        this(settings, time, bare());
     }
 
-    boolean markedSimulated() {
+    public BenchOpening(PortSettings settings, Timekeeper time, RunSetup setup) {
+        this.settings = settings;
+        this.time = time;
+        this.setup = setup;
+    }
+
+    public boolean markedSimulated() {
         return markedSimulated;
     }
 
-    @Override
-    public RunSetup setup() {
+    private static RunSetup bare() {
         return new RunSetup(
                 "bench",
                 null,
@@ -41,6 +47,11 @@ final class BenchOpening implements PortOpening {
                 null,
                 null,
                 null);
+    }
+
+    @Override
+    public RunSetup setup() {
+        return setup;
     }
 
     @Override

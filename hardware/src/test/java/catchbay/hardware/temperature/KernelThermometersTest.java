@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import catchbay.hardware.clock.SystemTime;
+import catchbay.hardware.rounds.RoundReader;
 import catchbay.hardware.serial.BenchSettings;
 import catchbay.port.PortException;
 import catchbay.port.PortKind;
@@ -68,8 +69,8 @@ final class KernelThermometersTest {
                 .orElseThrow();
     }
 
-    private static ThermometerSource open(Opening opening) throws PortException {
-        return (ThermometerSource) provider().open(opening);
+    private static RoundReader open(Opening opening) throws PortException {
+        return (RoundReader) provider().open(opening);
     }
 
     private static final class Opening implements PortOpening {
@@ -151,7 +152,7 @@ final class KernelThermometersTest {
 
     /** Drains until such a reading comes. */
     private static RunInput.Thermometer await(
-            ThermometerSource source, Predicate<RunInput.Thermometer> such) {
+            RoundReader source, Predicate<RunInput.Thermometer> such) {
         long deadline = System.nanoTime() + PATIENCE_NANOS;
         List<RunInput> seen = new ArrayList<>();
         while (System.nanoTime() < deadline) {
@@ -181,7 +182,7 @@ final class KernelThermometersTest {
                         systemTime(),
                         TemperaturePlace.REFERENCE,
                         TemperaturePlace.ROOM);
-        try (ThermometerSource source = open(opening)) {
+        try (RoundReader source = open(opening)) {
             RunInput.Thermometer reference =
                     await(source, t -> t.place() == TemperaturePlace.REFERENCE);
             assertTrue(shows(reference, 25.062), reference.toString());
@@ -197,7 +198,7 @@ final class KernelThermometersTest {
         Path file = sensor(SENSOR, "YES", 25062);
         Opening opening =
                 new Opening(settings("tank", SENSOR), systemTime(), TemperaturePlace.TANK);
-        try (ThermometerSource source = open(opening)) {
+        try (RoundReader source = open(opening)) {
             await(source, t -> shows(t, 25.062));
             sensor(SENSOR, "NO", 25062);
             assertTrue(missing(await(source, t -> !shows(t, 25.062))).contains("CRC"));
@@ -217,7 +218,7 @@ final class KernelThermometersTest {
     @Test
     void closingStopsTheReader() throws Exception {
         sensor(SENSOR, "YES", 25062);
-        ThermometerSource source =
+        RoundReader source =
                 open(new Opening(settings("tank", SENSOR), systemTime(), TemperaturePlace.TANK));
         await(source, t -> true);
         source.close();
