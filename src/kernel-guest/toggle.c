@@ -1,6 +1,6 @@
 /*
- * Drives one line of a simulated chip up and down: toggle PULL_FILE COUNT PERIOD_US, where a period of 0 means as fast
- * as it can. Says how many rising edges it made and how long it took. Written for the kernel guest; not a device driver.
+ * Drives one line of a simulated chip up and down: toggle PULL_FILE COUNT PERIOD_US, where a period of 0 means
+ * as fast as it can. Says how many rising edges it made and how long it took, in ms.
  */
 #include <fcntl.h>
 #include <stdio.h>
