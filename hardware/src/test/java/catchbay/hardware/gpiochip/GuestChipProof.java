@@ -35,7 +35,7 @@ final class GuestChipProof {
     /**
      * Edges that come faster than any meter's; a million of them are counted by the measurement.
      */
-    private static final int RUSHED = 10_000;
+    private static final int RUSHED = 5000;
 
     private SimulatedChip simulated;
 
@@ -116,8 +116,7 @@ final class GuestChipProof {
         run("chgrp", "gpio", device.toString());
         run("chmod", "660", device.toString());
         String command =
-                "/runtime/bin/java -XX:+UseSerialGC -XX:TieredStopAtLevel=1"
-                        + " --enable-native-access=ALL-UNNAMED -cp /classes "
+                "/runtime/bin/java @/java-options -XX:TieredStopAtLevel=1 "
                         + AskForChip.class.getName()
                         + " bay-sim";
         assertEquals(

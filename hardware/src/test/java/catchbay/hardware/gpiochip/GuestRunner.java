@@ -19,12 +19,13 @@ final class GuestRunner implements TestExecutionListener {
 
     private GuestRunner() {}
 
+    /**
+     * @param names of classes, from the package of this module's on
+     */
     public static void main(String[] names) {
         LauncherDiscoveryRequestBuilder request = LauncherDiscoveryRequestBuilder.request();
         for (String name : names) {
-            request.selectors(
-                    DiscoverySelectors.selectClass(
-                            GuestRunner.class.getPackageName() + "." + name));
+            request.selectors(DiscoverySelectors.selectClass("catchbay.hardware." + name));
         }
         GuestRunner runner = new GuestRunner();
         LauncherDiscoveryRequest built = request.build();
