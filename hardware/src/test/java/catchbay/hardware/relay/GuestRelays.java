@@ -6,6 +6,7 @@ import catchbay.run.BayCommand;
 
 import com.pi4j.io.gpio.digital.DigitalState;
 
+import java.io.IOException;
 import java.util.EnumMap;
 import java.util.Map;
 import java.util.concurrent.TimeUnit;
@@ -14,39 +15,57 @@ import java.util.concurrent.TimeUnit;
  * The shipped relays on a chip of the kernel, as a process that somebody outside ends in several
  * ways while looking at the levels. Run in the kernel guest only: lines 1 to 5 are diverter, drain
  * (active low), supply, light and heartbeat. It says {@code safe} once it holds the lines, and
- * {@code on} once all of them are on.
+ * {@code on} once all of them are on; after each it waits for a line of input. However it ends, it
+ * holds its lines until its input is closed.
  */
-final class GuestOutputsProof {
+final class GuestRelays {
 
     private static final long BEAT_NANOS = 100_000_000;
 
-    /** How long the process stays after its hooks, so that its levels can be looked at, s. */
-    private static final long LOOK_SECONDS = 4;
-
-    private GuestOutputsProof() {}
+    private GuestRelays() {}
 
     /**
-     * @param arguments the label of the chip, and what then happens: {@code close}; {@code throw},
-     *     an exception that nobody catches; {@code exit}; {@code wait}, for a signal
+     * @param arguments the label of the chip, and what then happens: {@code stop}, as at the end of
+     *     a run; {@code throw}, an exception that nobody catches; {@code wait}, for a signal
      */
     public static void main(String[] arguments) throws Exception {
         Relays relays = relays(Chip.find(arguments[0]));
-        Runtime.getRuntime().addShutdownHook(new Thread(GuestOutputsProof::stay));
+        Runtime.getRuntime().addShutdownHook(new Thread(GuestRelays::stay));
         relays.start();
         System.out.println("safe");
-        TimeUnit.SECONDS.sleep(1);
+        await('\n');
         relays.turn();
         relays.perform(new BayCommand.Divert(BayCommand.Way.TANK));
         relays.perform(new BayCommand.Drain(true));
         relays.perform(new BayCommand.Supply(true));
         System.out.println("on");
-        TimeUnit.SECONDS.sleep(1);
+        Thread loop = Thread.ofPlatform().daemon().start(() -> turn(relays));
+        await('\n');
+        loop.interrupt();
+        loop.join();
         switch (arguments[1]) {
-            case "close" -> relays.close();
+            case "stop" -> {
+                relays.makeSafe();
+                await(-1);
+                relays.close();
+            }
             case "throw" -> throw new IllegalStateException("as a bug would");
-            case "exit" -> System.exit(3);
             case "wait" -> TimeUnit.HOURS.sleep(1);
             default -> throw new IllegalArgumentException(arguments[1]);
+        }
+    }
+
+    /** A healthy loop, without which the heartbeat would end. */
+    private static void turn(Relays relays) {
+        try {
+            while (true) {
+                relays.turn();
+                TimeUnit.MILLISECONDS.sleep(10);
+            }
+        } catch (InterruptedException ended) {
+            Thread.currentThread().interrupt();
+        } catch (PortException failure) {
+            throw new IllegalStateException(failure);
         }
     }
 
@@ -59,11 +78,18 @@ final class GuestOutputsProof {
         return GpiochipRelays.relays(chip, wires, BEAT_NANOS);
     }
 
+    private static void await(int wanted) throws IOException {
+        int read;
+        do {
+            read = System.in.read();
+        } while (read != wanted && read >= 0);
+    }
+
     private static void stay() {
         try {
-            TimeUnit.SECONDS.sleep(LOOK_SECONDS);
-        } catch (InterruptedException interrupted) {
-            Thread.currentThread().interrupt();
+            await(-1);
+        } catch (IOException closed) {
+            // As good as its end.
         }
     }
 }
