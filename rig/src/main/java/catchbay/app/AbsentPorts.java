@@ -71,6 +71,11 @@ final class AbsentPorts {
         }
 
         @Override
+        public boolean isTold() {
+            return false;
+        }
+
+        @Override
         public void idle() {
             // Nor this.
         }

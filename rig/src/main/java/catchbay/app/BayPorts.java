@@ -20,6 +20,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.ServiceLoader;
+import java.util.function.BiConsumer;
 import java.util.function.Supplier;
 
 /** The ports of one run, opened as the settings choose them, closed together. */
@@ -58,7 +59,7 @@ final class BayPorts implements AutoCloseable {
     static BayPorts withTime(Settings settings, RunSetup provisional) throws PortException {
         settings.refuseUnknownPorts();
         BayPorts bay = new BayPorts(settings, provisional);
-        bay.time = (Timekeeper) bay.open(PortKind.TIME, "system");
+        bay.time = (Timekeeper) bay.open(PortKind.TIME);
         return bay;
     }
 
@@ -71,31 +72,66 @@ final class BayPorts implements AutoCloseable {
      * cannot run.
      */
     RunLoop.Ports openAll(RunSetup run) throws PortException {
+        return openAll(
+                run,
+                (kind, why) -> {
+                    throw why;
+                });
+    }
+
+    /**
+     * As {@link #openAll(RunSetup)}, with an absent port in place of each that does not open.
+     *
+     * @param refused is told of each of those, and why
+     */
+    RunLoop.Ports openWhatOpens(RunSetup run, BiConsumer<PortKind, PortException> refused)
+            throws PortException {
+        return openAll(run, refused::accept);
+    }
+
+    /** What becomes of a port that does not open: this may throw why, or let it be absent. */
+    private interface Refusal {
+        void of(PortKind kind, PortException why) throws PortException;
+    }
+
+    private RunLoop.Ports openAll(RunSetup run, Refusal refusal) throws PortException {
         setup = run;
-        Outputs outputs = (Outputs) open(PortKind.OUTPUTS, AbsentPorts.NAME);
+        Outputs outputs = (Outputs) open(PortKind.OUTPUTS, refusal);
         List<RunLoop.NamedSource> sources = new ArrayList<>();
         for (PortKind kind : SOURCES) {
-            sources.add(new RunLoop.NamedSource(kind.key(), (Source) open(kind, AbsentPorts.NAME)));
+            sources.add(new RunLoop.NamedSource(kind.key(), (Source) open(kind, refusal)));
         }
-        computer = (Computer) open(PortKind.COMPUTER, ofThisMachine(PortKind.COMPUTER, "linux"));
-        supervisor =
-                (Supervisor)
-                        open(PortKind.SUPERVISOR, ofThisMachine(PortKind.SUPERVISOR, "systemd"));
-        Operator operator = (Operator) open(PortKind.OPERATOR, "terminal");
+        computer = (Computer) open(PortKind.COMPUTER, refusal);
+        supervisor = (Supervisor) open(PortKind.SUPERVISOR, refusal);
+        Operator operator = (Operator) open(PortKind.OPERATOR);
         return new RunLoop.Ports(time, sources, outputs, operator);
     }
 
     /** Opens what a test of the scale needs, with every output at its safe level. */
     RunLoop.Ports openScale(RunSetup run) throws PortException {
         setup = run;
-        Outputs outputs = (Outputs) open(PortKind.OUTPUTS, AbsentPorts.NAME);
-        Source scale = (Source) open(PortKind.SCALE, AbsentPorts.NAME);
-        Operator operator = (Operator) open(PortKind.OPERATOR, "terminal");
+        Outputs outputs = (Outputs) open(PortKind.OUTPUTS);
+        Source scale = (Source) open(PortKind.SCALE);
+        Operator operator = (Operator) open(PortKind.OPERATOR);
         return new RunLoop.Ports(
                 time,
                 List.of(new RunLoop.NamedSource(PortKind.SCALE.key(), scale)),
                 outputs,
                 operator);
+    }
+
+    /** Who provides a port, as the settings or this machine have it. */
+    String provider(PortKind kind) {
+        return settings.provider(
+                kind,
+                switch (kind) {
+                    case COMPUTER -> ofThisMachine(kind, "linux");
+                    case SUPERVISOR -> ofThisMachine(kind, "systemd");
+                    case TIME -> "system";
+                    case OPERATOR -> "terminal";
+                    case CONTACTS, PULSES, SCALE, CONTROLLER, TEMPERATURE, PRESSURE, OUTPUTS ->
+                            AbsentPorts.NAME;
+                });
     }
 
     /** The bay's own computer; there once all are open. */
@@ -121,8 +157,17 @@ final class BayPorts implements AutoCloseable {
         return there && !time.movesOnlyInSleep() ? name : AbsentPorts.NAME;
     }
 
-    private Object open(PortKind kind, String otherwise) throws PortException {
-        String name = settings.provider(kind, otherwise);
+    private Object open(PortKind kind, Refusal refusal) throws PortException {
+        try {
+            return open(kind);
+        } catch (PortException why) {
+            refusal.of(kind, why);
+            return AbsentPorts.of(kind).open(new Opening(settings.portSection(kind)));
+        }
+    }
+
+    private Object open(PortKind kind) throws PortException {
+        String name = provider(kind);
         List<PortProvider> known = providers.getOrDefault(kind, List.of());
         List<PortProvider> chosen = known.stream().filter(p -> p.name().equals(name)).toList();
         if (chosen.size() != 1) {

@@ -11,8 +11,8 @@ import catchbay.run.SeriesResult;
 import catchbay.run.SetupCheck;
 import catchbay.store.DataFolder;
 import catchbay.store.DiskFiles;
+import catchbay.store.JournalFolder;
 import catchbay.store.RecordStore;
-import catchbay.store.ScaleTestFolder;
 import catchbay.store.SqliteStore;
 import catchbay.store.StoreException;
 import catchbay.store.TraceFolder;
@@ -125,7 +125,7 @@ public final class CatchSession {
                 RunLoop.Ports open = ports.openAll(setup);
                 KnownScaleTests tests =
                         KnownScaleTests.of(
-                                new ScaleTestFolder(folder.scaleTests()),
+                                new JournalFolder(folder.scaleTests()),
                                 TraceLine.Origin.of(ports.simulated()));
                 refuseImpossible(setup.day(), asset, tests::applied);
                 return course.on(
@@ -192,6 +192,20 @@ public final class CatchSession {
 
     private static void refuseLittleSpace(TraceFolder traces, RunSetup setup, int runs)
             throws StoreException, IOException {
+        long wanted = freeBytesWanted(setup, runs);
+        long free = traces.freeBytes();
+        if (free < wanted) {
+            throw new StoreException(
+                    "the data folder has "
+                            + free / 1_000_000
+                            + " MB free, and a run may need "
+                            + wanted / 1_000_000
+                            + " MB to be safe; free some space or choose another data folder");
+        }
+    }
+
+    /** What must be free before so many runs begin. */
+    static long freeBytesWanted(RunSetup setup, int runs) {
         RunSetup.Plan plan = setup.plan();
         double seconds =
                 (plan.purgeNanos()
@@ -204,14 +218,6 @@ public final class CatchSession {
         double edges =
                 setup.reference().map(RunSetup.Reference::pulsesPerSecondMax).orElse(0.0) * 2;
         long predicted = (long) (runs * seconds * (edges * EDGE_BYTES + OTHER_BYTES_PER_SECOND));
-        long free = traces.freeBytes();
-        if (free < FREE_FACTOR * predicted) {
-            throw new StoreException(
-                    "the data folder has "
-                            + free / 1_000_000
-                            + " MB free, and a run may need "
-                            + FREE_FACTOR * predicted / 1_000_000
-                            + " MB to be safe; free some space or choose another data folder");
-        }
+        return FREE_FACTOR * predicted;
     }
 }

@@ -8,8 +8,8 @@ import catchbay.record.TraceLine;
 import catchbay.record.TraceReader;
 import catchbay.store.DataFolder;
 import catchbay.store.DiskFiles;
+import catchbay.store.JournalFolder;
 import catchbay.store.RecordStore;
-import catchbay.store.ScaleTestFolder;
 import catchbay.store.SqliteStore;
 import catchbay.store.TraceFolder;
 import catchbay.store.TraceFolder.Form;
@@ -60,6 +60,9 @@ final class HistoryCommand implements Callable<Integer> {
             description = "Lists the tests of the scale instead of the runs.")
     private boolean scaleTests;
 
+    @Option(names = "--checkups", description = "Lists the checkups of the bay instead.")
+    private boolean checkups;
+
     @Option(names = "--json", description = "Prints one JSON object for each run, as recorded.")
     private boolean json;
 
@@ -82,10 +85,13 @@ final class HistoryCommand implements Callable<Integer> {
         Path data = where.data();
         if (scaleTests) {
             ScaleTestWords.list(
-                    out,
-                    json,
-                    new ScaleTestFolder(DataFolder.scaleTests(data)).lastLines(),
-                    newest);
+                    out, json, new JournalFolder(DataFolder.scaleTests(data)).lastLines(), newest);
+            out.flush();
+            return Exit.DONE;
+        }
+        if (checkups) {
+            CheckupWords.list(
+                    out, json, new JournalFolder(DataFolder.checkups(data)).lastLines(), newest);
             out.flush();
             return Exit.DONE;
         }

@@ -8,7 +8,7 @@ import catchbay.record.ScaleTestText.Kind;
 import catchbay.record.TraceLine;
 import catchbay.run.RunSetup;
 import catchbay.run.ScaleTests;
-import catchbay.store.ScaleTestFolder;
+import catchbay.store.JournalFolder;
 
 import java.io.IOException;
 import java.util.List;
@@ -28,7 +28,7 @@ final class KnownScaleTests {
      *
      * @param origin only those of this origin count: a stand-in scale says nothing of a real one
      */
-    static KnownScaleTests of(ScaleTestFolder folder, TraceLine.Origin origin) throws IOException {
+    static KnownScaleTests of(JournalFolder folder, TraceLine.Origin origin) throws IOException {
         return new KnownScaleTests(
                 folder.lastLines().stream()
                         .map(ScaleTestText::read)

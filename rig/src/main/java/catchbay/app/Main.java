@@ -38,13 +38,15 @@ import java.util.function.Function;
             DensityCommand.class,
             WeightsCommand.class,
             ShuntCommand.class,
+            CheckupCommand.class,
             VersionCommand.class,
             HelpCommand.class
         },
         versionProvider = VersionCommand.Sentence.class,
         footer = {
             "",
-            "Exit codes: 0 done, the catch was measured; 1 no result (void, stopped, ...);",
+            "Exit codes: 0 done, the catch was measured; 1 no result (void, stopped, ...), or",
+            "a check of the bay failed;",
             "2 command, settings or file refused; 3 a port, the disk or the program failed;",
             "130 or 143 ended by Ctrl-C or a signal, with the run closed and recorded first.",
             "",

@@ -128,9 +128,6 @@ final class OpenBay {
 
     private CatchSession.Ended caught(StopSignal stop, TraceFile file, TraceLine.Header header)
             throws StoreException, IOException {
-        List<RunLoop.NamedSource> sources = new ArrayList<>();
-        sources.add(new RunLoop.NamedSource("stop", stop));
-        sources.addAll(ports.sources());
         boolean virtual = ports.time().movesOnlyInSleep();
         boolean bars = System.console() != null && System.console().isTerminal() && !virtual;
         BayComputer clock = clock(header);
@@ -141,8 +138,7 @@ final class OpenBay {
             watch.tell(clock.and(space()), ports.time().monotonicNanos());
             RunLoop loop =
                     new RunLoop(
-                            new RunLoop.Ports(
-                                    ports.time(), sources, ports.outputs(), ports.operator()),
+                            ports.endedBy(stop),
                             log,
                             (state, nowNanos) -> {
                                 progress.after(state, nowNanos);

@@ -15,6 +15,7 @@ import catchbay.run.RunState;
 import catchbay.run.RunStep;
 
 import java.util.ArrayDeque;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Queue;
 import java.util.function.Consumer;
@@ -47,6 +48,14 @@ public final class RunLoop {
             Timekeeper time, List<NamedSource> sources, Outputs outputs, Operator operator) {
         public Ports {
             sources = List.copyOf(sources);
+        }
+
+        /** The same, with what may end a run from outside drained before them. */
+        Ports endedBy(Source stop) {
+            List<NamedSource> all = new ArrayList<>();
+            all.add(new NamedSource("stop", stop));
+            all.addAll(sources);
+            return new Ports(time, all, outputs, operator);
         }
 
         /** Drains sources and operator between two runs; the first that fails ends it. */

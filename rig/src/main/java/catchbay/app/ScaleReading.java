@@ -30,7 +30,6 @@ final class ScaleReading {
     private final RunLoop.Ports ports;
     private final RunSetup.Scale scale;
     private final RunSetup.Plan plan;
-    private final StopSignal stop;
     private MassSteadiness rest;
     private long lastNanos;
     private boolean loaded;
@@ -39,14 +38,13 @@ final class ScaleReading {
     private String hindrance = "";
 
     /**
+     * @param ports with whatever may end it from outside among the sources
      * @param setup of the bay, with its scale
-     * @param stop ends it from outside
      */
-    ScaleReading(RunLoop.Ports ports, RunSetup setup, StopSignal stop) {
+    ScaleReading(RunLoop.Ports ports, RunSetup setup) {
         this.ports = ports;
         this.scale = setup.scale().orElseThrow();
         this.plan = setup.plan();
-        this.stop = stop;
         this.rest = MassSteadiness.starting(scale.restBand().kilograms());
     }
 
@@ -103,7 +101,6 @@ final class ScaleReading {
 
     private void drain() {
         try {
-            stop.drain(this::take);
             ports.drain(this::take);
         } catch (PortException e) {
             ended = e.getMessage();

@@ -15,7 +15,7 @@ import catchbay.run.RunSetup;
 import catchbay.run.ScaleTask;
 import catchbay.store.DataFolder;
 import catchbay.store.JournalFile;
-import catchbay.store.ScaleTestFolder;
+import catchbay.store.JournalFolder;
 import catchbay.store.StoreException;
 
 import java.io.IOException;
@@ -215,7 +215,7 @@ final class ScaleTesting {
             RunSetup setup = settings.setup(truck, day);
             try (DataFolder folder = DataFolder.open(settings.data(), now)) {
                 RunLoop.Ports ports = bay.openScale(setup);
-                ScaleTestFolder tests = new ScaleTestFolder(folder.scaleTests());
+                JournalFolder tests = new JournalFolder(folder.scaleTests());
                 Head head =
                         new Head(
                                 FreeName.at(now, kind.name().toLowerCase(Locale.ROOT), tests::has),
@@ -231,13 +231,13 @@ final class ScaleTesting {
     }
 
     private static Result run(
-            Course course, Head head, RunSetup setup, RunLoop.Ports ports, ScaleTestFolder tests)
+            Course course, Head head, RunSetup setup, RunLoop.Ports ports, JournalFolder tests)
             throws IOException {
         try (StopSignal stop = StopSignal.listening(ports.time());
                 JournalFile file = tests.begin(head.name())) {
             file.append(ScaleTestText.begun(head));
             try {
-                return course.with(new ScaleReading(ports, setup, stop), file);
+                return course.with(new ScaleReading(ports.endedBy(stop), setup), file);
             } catch (ScaleReading.Ended ended) {
                 file.append(ScaleTestText.ended(ended.getMessage()));
                 return new Result.BrokenOff(head, ended.getMessage());

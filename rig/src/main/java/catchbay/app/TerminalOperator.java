@@ -10,6 +10,7 @@ import catchbay.quantity.Mass;
 import catchbay.quantity.MassUnit;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
+import catchbay.run.CheckTask;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.ScaleTask;
@@ -185,6 +186,20 @@ final class TerminalOperator implements Operator {
         out.println("? " + task.words());
     }
 
+    @Override
+    public void ask(CheckTask task) {
+        switch (task) {
+            case CheckTask.Cautions(List<String> cautions) -> {
+                open(Question.CHECKLIST);
+                cautions.forEach(line -> out.println("  [ ] " + line));
+                out.println("  The line 'stop' ends the checkup at any time.");
+            }
+            case CheckTask.WatchDrain _ -> open(Question.SEEN_MOVING);
+            case CheckTask.Handle _ -> open = null;
+        }
+        out.println("? " + task.words());
+    }
+
     private void open(Question question) {
         open = question;
         // A bare Enter from before the question cannot be its answer: it would start or stop a flow
@@ -221,7 +236,8 @@ final class TerminalOperator implements Operator {
             input =
                     switch (question) {
                         case CHECKLIST -> new RunInput.ChecklistConfirmed(now, line);
-                        case START_FLOW, STOP_FLOW, LOAD_SCALE -> new RunInput.Done(now, question);
+                        case START_FLOW, STOP_FLOW, LOAD_SCALE, SEEN_MOVING ->
+                                new RunInput.Done(now, question);
                         case KEEP_RUN -> {
                             if (!line.isEmpty()) {
                                 throw new IllegalArgumentException(

@@ -1,5 +1,6 @@
 package catchbay.port;
 
+import catchbay.run.CheckTask;
 import catchbay.run.Question;
 import catchbay.run.ScaleTask;
 
@@ -14,4 +15,9 @@ public interface Operator extends Source {
      * Question#LOAD_SCALE}.
      */
     void ask(ScaleTask task);
+
+    /**
+     * Asks for something in a checkup; returns at once. How it is answered, {@link CheckTask} says.
+     */
+    void ask(CheckTask task);
 }

@@ -13,6 +13,9 @@ public interface Supervisor extends AutoCloseable {
      */
     void turn(String status);
 
+    /** Whether anybody is told at all. */
+    boolean isTold();
+
     /** No run is under way: the loop does not go round, and need not. */
     void idle();
 

@@ -47,6 +47,7 @@ final class Answers {
                     TOTAL_AGAIN,
                     SALT_REPORTED,
                     KEEP_RUN,
+                    SEEN_MOVING,
                     LOAD_SCALE ->
                     RunStep.to(state);
         };
@@ -116,7 +117,13 @@ final class Answers {
                                                 + "; read the display with a second person and"
                                                 + " repeat the catch."));
             }
-            case CHECKLIST, START_FLOW, STOP_FLOW, SALT_REPORTED, KEEP_RUN, LOAD_SCALE ->
+            case CHECKLIST,
+                    START_FLOW,
+                    STOP_FLOW,
+                    SALT_REPORTED,
+                    KEEP_RUN,
+                    SEEN_MOVING,
+                    LOAD_SCALE ->
                     RunStep.to(state);
         };
     }

@@ -134,7 +134,7 @@ public record BayComputer(
         return (flags & 0xffff) != 0 ? " during this run" : " at some time since its start";
     }
 
-    private static List<String> words(Set<ClockDoubt> doubts) {
+    static List<String> words(Set<ClockDoubt> doubts) {
         return doubts.stream()
                 .sorted()
                 .map(doubt ->

@@ -101,7 +101,7 @@ public sealed interface RunInput {
 
     /**
      * The operator did what {@link Question#START_FLOW}, {@link Question#STOP_FLOW} or {@link
-     * Question#LOAD_SCALE} asked for.
+     * Question#LOAD_SCALE} asked for, or saw what {@link Question#SEEN_MOVING} asks about.
      */
     record Done(long atNanos, Question question) implements RunInput {
         public Done {

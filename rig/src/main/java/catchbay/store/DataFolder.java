@@ -96,6 +96,16 @@ public final class DataFolder implements AutoCloseable {
         return root.resolve("scale-tests");
     }
 
+    /** Where the checkups of the bay lie. */
+    public Path checkups() {
+        return checkups(root);
+    }
+
+    /** Where the checkups of the bay lie in a data folder that is only read. */
+    public static Path checkups(Path root) {
+        return root.resolve("checkups");
+    }
+
     /** The database of the records. */
     public Path records() {
         return records(root);

@@ -7,7 +7,8 @@ import java.nio.file.Path;
 
 /**
  * A file that grows by whole lines, each on the medium before work goes on: of a series of repeats,
- * for what no run's trace holds, or of a test of the scale. Used by one thread at a time.
+ * for what no run's trace holds, of a test of the scale or of a checkup. Used by one thread at a
+ * time.
  */
 public final class JournalFile implements AutoCloseable {
 

@@ -10,6 +10,7 @@ import catchbay.quantity.Volume;
 import catchbay.record.TraceLine;
 import catchbay.record.TraceText;
 import catchbay.run.BayCommand;
+import catchbay.run.CheckTask;
 import catchbay.run.Outcome;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
@@ -247,6 +248,11 @@ final class PlayedBay {
         }
 
         @Override
+        public void ask(CheckTask task) {
+            throw new AssertionError("nobody checks the bay within a run: " + task.words());
+        }
+
+        @Override
         public void ask(ScaleTask task) {
             throw new AssertionError("nobody loads the scale within a run: " + task.words());
         }
@@ -276,7 +282,7 @@ final class PlayedBay {
                         }
                         case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
                                 new RunInput.TotalTyped(nowNanos, new Volume(shownLitres));
-                        case LOAD_SCALE -> throw new AssertionError(question);
+                        case LOAD_SCALE, SEEN_MOVING -> throw new AssertionError(question);
                         case KEEP_RUN ->
                                 keeping
                                         ? new RunInput.Done(nowNanos, question)

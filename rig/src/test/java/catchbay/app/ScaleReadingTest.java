@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import catchbay.port.Operator;
 import catchbay.port.Source;
 import catchbay.quantity.MassUnit;
+import catchbay.run.CheckTask;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.ScaleTask;
@@ -69,6 +70,11 @@ final class ScaleReadingTest {
         }
 
         @Override
+        public void ask(CheckTask task) {
+            throw new AssertionError("a test of the scale asks for loads only: " + task.words());
+        }
+
+        @Override
         public void ask(ScaleTask task) {
             asked = true;
         }
@@ -93,10 +99,12 @@ final class ScaleReadingTest {
         RunLoop.Ports ports =
                 new RunLoop.Ports(
                         bay.time,
-                        List.of(new RunLoop.NamedSource("scale", new Scale())),
+                        List.of(
+                                new RunLoop.NamedSource("stop", stop),
+                                new RunLoop.NamedSource("scale", new Scale())),
                         bay.ports().outputs(),
                         new Hands());
-        return new ScaleReading(ports, PlayedBay.setup(), stop);
+        return new ScaleReading(ports, PlayedBay.setup());
     }
 
     private double kilogramsRead() throws ScaleReading.Ended {

@@ -391,7 +391,7 @@ final class Rehearsal {
         RunInput answer =
                 switch (question) {
                     case CHECKLIST -> new RunInput.ChecklistConfirmed(at, "a technician");
-                    case START_FLOW, STOP_FLOW, KEEP_RUN, LOAD_SCALE ->
+                    case START_FLOW, STOP_FLOW, KEEP_RUN, LOAD_SCALE, SEEN_MOVING ->
                             new RunInput.Done(at, question);
                     case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
                             new RunInput.TotalTyped(at, Volume.ofUsGallons(shown()));

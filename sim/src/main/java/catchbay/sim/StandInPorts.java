@@ -12,6 +12,7 @@ import catchbay.port.Source;
 import catchbay.port.Timekeeper;
 import catchbay.run.BayCommand;
 import catchbay.run.BayComputer;
+import catchbay.run.CheckTask;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.ScaleTask;
@@ -192,6 +193,9 @@ public final class StandInPorts {
 
     /** A computer in bad health, or good, from the settings. */
     public static final class BadComputer extends StandIn {
+        private static final long MEGABYTES_MAX = 1_000_000_000;
+        private static final long NOT_TOLD = -1;
+
         /** For the service loader. */
         public BadComputer() {
             super(PortKind.COMPUTER, NAME);
@@ -212,11 +216,14 @@ public final class StandInPorts {
                 }
             }
             long flags = settings.whole("power_flags", 0, BayComputer.POWER_FLAGS_MAX, 0);
+            long megabytes = settings.whole("free_megabytes", 0, MEGABYTES_MAX, NOT_TOLD);
             return new ToldComputer(
                     new BayComputer(
                             OptionalInt.of((int) flags),
                             Optional.of(doubts),
-                            OptionalLong.empty()));
+                            megabytes == NOT_TOLD
+                                    ? OptionalLong.empty()
+                                    : OptionalLong.of(megabytes * 1_000_000)));
         }
     }
 
@@ -267,6 +274,11 @@ public final class StandInPorts {
 
         @Override
         public void ask(ScaleTask task) {
+            bay.at(time.monotonicNanos()).ask(task);
+        }
+
+        @Override
+        public void ask(CheckTask task) {
             bay.at(time.monotonicNanos()).ask(task);
         }
 

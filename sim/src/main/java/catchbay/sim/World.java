@@ -14,6 +14,7 @@ import catchbay.run.BayCommand.Output;
 import catchbay.run.BayCommand.Supply;
 import catchbay.run.BayCommand.Way;
 import catchbay.run.BayContact;
+import catchbay.run.CheckTask;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.RunSetup;
@@ -540,6 +541,36 @@ public final class World {
                         operatorInputs.put(answer.get());
                     }
                 });
+    }
+
+    /** Asks the person for something in a checkup; as {@link #ask(Question)}. */
+    public void ask(CheckTask task) {
+        switch (task) {
+            case CheckTask.Cautions _ -> ask(Question.CHECKLIST);
+            case CheckTask.WatchDrain _ -> ask(Question.SEEN_MOVING);
+            case CheckTask.Handle(BayContact contact, boolean active) -> {
+                questions++;
+                long number = questions;
+                events.put(
+                        nowNanos + person.answerNanos(),
+                        () -> {
+                            if (number == questions) {
+                                handle(contact, active);
+                            }
+                        });
+            }
+        }
+    }
+
+    private void handle(BayContact contact, boolean active) {
+        switch (contact) {
+            case EMERGENCY_STOP -> emergencyStop(active);
+            case HIGH_LEVEL -> forceFloat(active);
+            case SPILL -> contact(BayContact.SPILL, active);
+            case DIVERTER_TRIGGER, DIVERTER_AT_TANK, DIVERTER_AT_BYPASS ->
+                    throw new IllegalArgumentException(
+                            "a hand moves no " + contact.key() + " of the stand-in bay");
+        }
     }
 
     private void schedule(Fault fault) {

@@ -75,6 +75,11 @@ final class ServiceNews implements Supervisor {
     }
 
     @Override
+    public boolean isTold() {
+        return socket.isPresent();
+    }
+
+    @Override
     public void idle() {
         health.idle();
         status = "no catch under way";

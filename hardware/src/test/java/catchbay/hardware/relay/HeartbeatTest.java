@@ -11,6 +11,7 @@ import catchbay.port.Operator;
 import catchbay.port.PortException;
 import catchbay.port.Source;
 import catchbay.port.Timekeeper;
+import catchbay.run.CheckTask;
 import catchbay.run.Outcome;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
@@ -69,6 +70,11 @@ final class HeartbeatTest {
         @Override
         public void ask(Question question) {
             // Never answered.
+        }
+
+        @Override
+        public void ask(CheckTask task) {
+            throw new AssertionError("no bay is checked");
         }
 
         @Override

@@ -10,15 +10,15 @@ import java.util.List;
 import java.util.stream.Stream;
 
 /**
- * The files of the tests of a bay's scales, called by when they began, so that their names tell
- * their order.
+ * The journals of one kind of work (tests of the scale, checkups), called by when they began, so
+ * that their names tell their order.
  */
-public final class ScaleTestFolder {
+public final class JournalFolder {
 
-    /** A test has some dozens of lines; a larger file is none of ours. */
+    /** A journal has some dozens of lines; a larger file is none of ours. */
     private static final long BYTES_MAX = 1_000_000;
 
-    /** Of tests begun in the same second the longer name was given later: it has a number. */
+    /** Of journals begun in the same second the longer name was given later: it has a number. */
     private static final Comparator<Path> ORDER =
             Comparator.comparing((Path file) -> began(file))
                     .thenComparing(file -> file.getFileName().toString().length())
@@ -28,11 +28,11 @@ public final class ScaleTestFolder {
 
     private final Path folder;
 
-    public ScaleTestFolder(Path folder) {
+    public JournalFolder(Path folder) {
         this.folder = folder;
     }
 
-    /** Begins the file of a test, with this name. */
+    /** Begins the journal with this name. */
     public JournalFile begin(String name) throws IOException {
         return JournalFile.begin(folder, name, new DiskFiles());
     }
@@ -42,12 +42,12 @@ public final class ScaleTestFolder {
         return name.substring(0, Math.min(BEGAN_LENGTH, name.length()));
     }
 
-    /** Whether a test has this name already. */
+    /** Whether a journal has this name already. */
     public boolean has(String name) {
         return Files.exists(folder.resolve(name + JournalFile.ENDING));
     }
 
-    /** The last line of each test, newest first; of one that was broken off it is no result. */
+    /** The last line of each journal, newest first; of work that was cut off it is no result. */
     public List<String> lastLines() throws IOException {
         if (!Files.isDirectory(folder)) {
             return List.of();

@@ -1,0 +1,78 @@
+package catchbay.app;
+
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+
+import java.nio.file.Path;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+
+/** Looks at everything of a bay in turn. */
+@Command(
+        name = "checkup",
+        description = {
+            "Checks every line, port, sensor and output of the bay, with a person's help.",
+            "Says of each whether it passed, failed, is not fitted or was not done, and how",
+            "to mend what failed. Exit code 0: nothing failed; 1: something did, or the",
+            "checkup was ended. The line 'stop' ends it at any time.",
+            "",
+            "Diverter and drain move, and pulses are sent, once somebody has confirmed the",
+            "cautions; with --alone nothing moves. The shop's own rules come first."
+        })
+final class CheckupCommand implements Callable<Integer> {
+
+    @Option(
+            names = {"-s", "--settings"},
+            paramLabel = "FILE",
+            defaultValue = "bay.toml",
+            description = "The bay's settings (default: bay.toml here).")
+    private Path settings;
+
+    @Option(
+            names = "--data",
+            paramLabel = "FOLDER",
+            description = "The data folder, in place of the settings' one.")
+    private Optional<Path> data;
+
+    @Option(
+            names = "--scale",
+            paramLabel = "NAME",
+            description = "Which scale; needed where the settings have several.")
+    private Optional<String> scale;
+
+    @Option(
+            names = "--alone",
+            description = "Nobody is there: does only what needs no hand and moves nothing.")
+    private boolean alone;
+
+    @Option(
+            names = "--by",
+            paramLabel = "NAME",
+            description = "Who answers for it; one of the settings' people, if they list any.")
+    private Optional<String> by;
+
+    @Option(names = "--json", description = "Prints the result as one JSON object.")
+    private boolean json;
+
+    @Option(
+            names = {"-h", "--help"},
+            usageHelp = true,
+            description = "Shows this help.")
+    private boolean help;
+
+    /** Made by picocli. */
+    CheckupCommand() {}
+
+    @Override
+    public Integer call() throws Exception {
+        Settings bay = Settings.read(settings);
+        data.ifPresent(
+                folder -> bay.override("--data", "data", folder.toAbsolutePath().toString()));
+        bay.chooseScale(scale);
+        boolean passed =
+                new Checkup(bay, by, alone, System.err)
+                        .done(done -> CheckupWords.print(json, done))
+                        .passed();
+        return passed ? Exit.DONE : Exit.NO_RESULT;
+    }
+}

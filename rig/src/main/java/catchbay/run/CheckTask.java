@@ -1,0 +1,62 @@
+package catchbay.run;
+
+import java.util.List;
+
+/** What a person is asked for in a checkup of the bay, never within a run. */
+public sealed interface CheckTask {
+
+    /** What is asked, as sentences. */
+    String words();
+
+    /**
+     * To make sure of what must be so before anything moves; answered as {@link
+     * Question#CHECKLIST}.
+     *
+     * @param lines what must be so
+     */
+    record Cautions(List<String> lines) implements CheckTask {
+        public Cautions {
+            lines = List.copyOf(lines);
+        }
+
+        @Override
+        public String words() {
+            return Question.CHECKLIST.words();
+        }
+    }
+
+    /**
+     * To bring a contact to a state by hand; answered by the contact itself.
+     *
+     * @param contact one that a hand can reach: emergency stop, float or spill sensor
+     * @param active whether it is to be active
+     */
+    record Handle(BayContact contact, boolean active) implements CheckTask {
+        @Override
+        public String words() {
+            return switch (contact) {
+                case EMERGENCY_STOP ->
+                        active
+                                ? "Press the emergency stop now."
+                                : "Release the emergency stop, and reset what latches.";
+                case HIGH_LEVEL ->
+                        active
+                                ? "Lift the catch tank's float now."
+                                : "Let the catch tank's float down again.";
+                case SPILL -> active ? "Wet the spill sensor now." : "Dry the spill sensor again.";
+                case DIVERTER_TRIGGER, DIVERTER_AT_TANK, DIVERTER_AT_BYPASS ->
+                        throw new IllegalStateException("no hand belongs at the diverter");
+            };
+        }
+    }
+
+    /** To watch the drain, which was opened and shut; answered as {@link Question#SEEN_MOVING}. */
+    record WatchDrain() implements CheckTask {
+        @Override
+        public String words() {
+            return "The drain opens and shuts again now. "
+                    + Question.SEEN_MOVING.words()
+                    + " If it does not move, wait.";
+        }
+    }
+}
