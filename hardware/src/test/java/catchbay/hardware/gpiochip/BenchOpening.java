@@ -3,6 +3,7 @@ package catchbay.hardware.gpiochip;
 import catchbay.port.PortOpening;
 import catchbay.port.PortSettings;
 import catchbay.port.Timekeeper;
+import catchbay.quantity.Speed;
 import catchbay.run.RunSetup;
 
 import java.util.Optional;
@@ -41,6 +42,11 @@ final class BenchOpening implements PortOpening {
                 null,
                 null,
                 null);
+    }
+
+    @Override
+    public Speed usualSpeed() {
+        return setup().asked().speed();
     }
 
     @Override
