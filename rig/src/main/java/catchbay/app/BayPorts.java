@@ -11,6 +11,7 @@ import catchbay.port.PortSettings;
 import catchbay.port.Source;
 import catchbay.port.Supervisor;
 import catchbay.port.Timekeeper;
+import catchbay.quantity.Speed;
 import catchbay.run.RunSetup;
 
 import java.util.ArrayDeque;
@@ -250,6 +251,11 @@ final class BayPorts implements AutoCloseable {
         @Override
         public RunSetup setup() {
             return setup;
+        }
+
+        @Override
+        public Speed usualSpeed() {
+            return settings.replacedSpeed().orElse(setup.asked().speed());
         }
 
         @Override

@@ -114,7 +114,7 @@ public final class CatchCommand implements Callable<Integer> {
         Settings bay = Settings.read(settings);
         bay.chooseScale(scale);
         seconds.ifPresent(s -> bay.override("--seconds", "catch.seconds", s));
-        mph.ifPresent(v -> bay.override("--mph", "asked.speed_mph", v));
+        mph.ifPresent(v -> bay.override("--mph", Settings.SPEED, v));
         least.ifPresent(n -> bay.override("--least", "repeats.least", n));
         most.ifPresent(n -> bay.override("--most", "repeats.most", n));
         if (!repeats && (least.isPresent() || most.isPresent())) {

@@ -2,6 +2,7 @@ package catchbay.app;
 
 import catchbay.port.PortKind;
 import catchbay.port.PortSettings;
+import catchbay.quantity.Speed;
 import catchbay.record.CurveRules;
 import catchbay.record.DocumentException;
 import catchbay.record.Fields;
@@ -58,6 +59,9 @@ public final class Settings {
     private static final String PEOPLE = "people";
     private static final String CURVE = "curve";
 
+    /** The speed that a run is asked for. */
+    static final String SPEED = "asked.speed_mph";
+
     /** Sections that are no part of a setup. */
     private static final List<String> OWN_SECTIONS =
             List.of(TRUCKS, SCALES, SCALE_TEST, PORT, DATA, ZONE, PEOPLE, CURVE);
@@ -67,6 +71,7 @@ public final class Settings {
     private final ObjectNode document;
     private final Map<String, Integer> lines;
     private final Map<String, String> overridden = new HashMap<>();
+    private final Map<String, JsonNode> replaced = new HashMap<>();
     private Optional<String> chosenScale = Optional.empty();
 
     private Settings(String name, Path folder, ObjectNode document, Map<String, Integer> lines) {
@@ -132,8 +137,21 @@ public final class Settings {
                             ? inner
                             : target.putObject(keys[i]);
         }
+        JsonNode written = target.get(keys[keys.length - 1]);
+        if (written != null) {
+            replaced.putIfAbsent(path, written);
+        }
         target.set(keys[keys.length - 1], value(value, path, new HashMap<>()));
         overridden.put(path, option);
+    }
+
+    /** The speed that the file asks for, where the command line has put another in its place. */
+    Optional<Speed> replacedSpeed() {
+        return Optional.ofNullable(replaced.get(SPEED))
+                .filter(JsonNode::isNumber)
+                .map(JsonNode::doubleValue)
+                .filter(mph -> mph > 0)
+                .map(Speed::ofMilesPerHour);
     }
 
     /** What the file is called. */

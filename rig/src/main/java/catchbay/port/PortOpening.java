@@ -1,5 +1,6 @@
 package catchbay.port;
 
+import catchbay.quantity.Speed;
 import catchbay.run.RunSetup;
 
 import java.util.function.Supplier;
@@ -9,6 +10,12 @@ public interface PortOpening {
 
     /** The run that is about to begin. */
     RunSetup setup();
+
+    /**
+     * The speed at which the settings file has the truck asked; the run may be at another, which
+     * its command says. What a stand-in draws for good must not follow the command.
+     */
+    Speed usualSpeed();
 
     /** The settings section of this port, as in {@code [port.scale]}. */
     PortSettings settings();

@@ -1,6 +1,7 @@
 package catchbay.sim;
 
 import catchbay.port.PortSettings;
+import catchbay.quantity.Speed;
 import catchbay.run.RunSetup;
 
 import java.util.ArrayList;
@@ -97,6 +98,12 @@ final class OptionSheet {
                             o -> o.truck().totalAtStartLitres()),
                     new Line("truck_line_s", 1, 0.05, 60, o -> o.truck().lineSeconds()),
                     new Line(
+                            "truck_nominal_litres_per_min",
+                            PER_MINUTE,
+                            0.1,
+                            3000,
+                            o -> o.truck().nominalLitresPerSecond()),
+                    new Line(
                             "reference_error_percent",
                             PER_CENT,
                             -50,
@@ -174,9 +181,19 @@ final class OptionSheet {
 
     private OptionSheet() {}
 
-    /** The options of a section: what it does not say is drawn from its {@code seed}. */
-    static SimOptions read(PortSettings settings, RunSetup setup) {
-        SimOptions drawn = SimOptions.drawn(settings.whole("seed", 0, Long.MAX_VALUE, 1), setup);
+    /**
+     * The options of a section: what it does not say is drawn from its {@code seed}.
+     *
+     * @param usual the speed that the bay's settings ask for; the setup may be that of a run at
+     *     another
+     */
+    static SimOptions read(PortSettings settings, RunSetup setup, Speed usual) {
+        RunSetup.Asked asked = setup.asked();
+        double flow =
+                TruckSystem.flowAsked(
+                        new RunSetup.Asked(asked.application(), usual, asked.pulsesPerMile()));
+        SimOptions drawn =
+                SimOptions.drawn(settings.whole("seed", 0, Long.MAX_VALUE, 1), setup, flow);
         double[] values = new double[LINES.size()];
         for (int i = 0; i < values.length; i++) {
             values[i] = LINES.get(i).read(settings, drawn);
@@ -201,15 +218,15 @@ final class OptionSheet {
         SimOptions.Truck truck =
                 new SimOptions.Truck(
                         v[0], v[1], v[2], v[3], v[4], v[5], v[6], v[7], v[8], v[9], v[10], v[11],
-                        v[12], v[13]);
+                        v[12], v[13], v[14]);
         SimOptions.Bay bay =
                 new SimOptions.Bay(
-                        v[14], v[15], v[16], v[17], v[18], v[19], v[20], v[21], v[22], v[23], v[24],
-                        v[25]);
+                        v[15], v[16], v[17], v[18], v[19], v[20], v[21], v[22], v[23], v[24], v[25],
+                        v[26]);
         SimOptions.Scale scale =
-                new SimOptions.Scale(v[26], v[27], v[28], v[29], v[30], v[31], v[32]);
-        SimOptions.Person person = new SimOptions.Person(name, v[33], Math.max(v[33], v[34]));
-        SimOptions.Warmth warmth = new SimOptions.Warmth(v[35], v[36], v[37], v[38]);
+                new SimOptions.Scale(v[27], v[28], v[29], v[30], v[31], v[32], v[33]);
+        SimOptions.Person person = new SimOptions.Person(name, v[34], Math.max(v[34], v[35]));
+        SimOptions.Warmth warmth = new SimOptions.Warmth(v[36], v[37], v[38], v[39]);
         return new SimOptions(seed, truck, bay, scale, person, warmth, faults);
     }
 

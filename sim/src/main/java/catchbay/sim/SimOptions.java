@@ -38,13 +38,23 @@ public record SimOptions(
      * certificate allows, the truck off by some per cent, no fault. Spans are illustrative.
      */
     public static SimOptions drawn(long seed, RunSetup setup) {
+        return drawn(seed, setup, TruckSystem.flowAsked(setup.asked()));
+    }
+
+    /**
+     * The same for a run at another flow than the bay's usual one: the truck's meter is that of all
+     * its runs.
+     *
+     * @param usual the flow that the bay's settings ask for, L/s
+     */
+    static SimOptions drawn(long seed, RunSetup setup, double usual) {
         RandomGenerator random = new Streams(seed).of(Streams.Subsystem.OPTIONS);
         double asked = TruckSystem.flowAsked(setup.asked());
         Truck truck =
                 new Truck(
                         between(random, -0.06, 0.08),
                         between(random, 0, 0.03),
-                        asked * between(random, 0.05, 0.15),
+                        usual * between(random, 0.05, 0.15),
                         between(random, 0, 0.03),
                         asked * between(random, 1.3, 2),
                         between(random, -0.08, 0.08),
@@ -55,7 +65,8 @@ public record SimOptions(
                         between(random, 0.5, 0.9),
                         setup.reported().lagNanos() / 1e9 * random.nextDouble(),
                         0,
-                        between(random, 0.2, 0.5));
+                        between(random, 0.2, 0.5),
+                        usual);
         double referenceUncertainty =
                 setup.reference()
                         .map(meter -> meter.certificate().relativeExpandedUncertainty())
@@ -152,9 +163,10 @@ public record SimOptions(
     /**
      * The truck.
      *
-     * @param overReadingRatio how much its meter and constant over-read at the flow asked for; 0.05
-     *     = reports 5 % more than flows
-     * @param lowFlowLossRatio how much of its pulses the meter loses near its cut-off
+     * @param overReadingRatio how much its meter and constant over-read from its nominal flow on;
+     *     0.05 = reports 5 % more than flows
+     * @param lowFlowLossRatio how much of its pulses the meter loses at its cut-off, less and less
+     *     up to its nominal flow; nothing where that is not above the cut-off
      * @param cutOffLitresPerSecond flow below which its meter stands still
      * @param shiftRatio unevenness of its pulses, standard deviation over spacing
      * @param pumpLitresPerSecond the most its pump can give
@@ -168,6 +180,8 @@ public record SimOptions(
      *     #TOTAL_LAG_SECONDS_MAX}
      * @param totalAtStartLitres what its total shows before the first liquid runs
      * @param lineSeconds how often it sends its total over its line
+     * @param nominalLitresPerSecond flow from which on its meter loses nothing; its curve is the
+     *     same whatever a run asks for
      */
     public record Truck(
             double overReadingRatio,
@@ -183,7 +197,8 @@ public record SimOptions(
             double gainPerSecond,
             double totalLagSeconds,
             double totalAtStartLitres,
-            double lineSeconds) {}
+            double lineSeconds,
+            double nominalLitresPerSecond) {}
 
     /** The longest lag of a truck's total that a world keeps in mind, faults included. */
     public static final double TOTAL_LAG_SECONDS_MAX = 12;

@@ -237,7 +237,8 @@ public final class StandInPorts {
         @Override
         public Object open(PortOpening opening) {
             StandInBay bay = bay(opening);
-            bay.options(OptionSheet.read(opening.settings(), opening.setup()));
+            bay.options(
+                    OptionSheet.read(opening.settings(), opening.setup(), opening.usualSpeed()));
             return new OutputTap(bay, opening.time());
         }
     }

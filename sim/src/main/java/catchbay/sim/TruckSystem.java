@@ -136,13 +136,16 @@ final class TruckSystem {
         };
     }
 
-    /** Over-reads as told at the flow asked for, and loses pulses towards its cut-off. */
+    /** Over-reads as told from its nominal flow on, and loses pulses towards its cut-off. */
     private MeterCurve curve() {
-        double asked = litresPerMetre * setMetresPerSecond;
+        double nominal = truth.nominalLitresPerSecond();
         double constant = constantPulsesPerLitre * (1 + truth.overReadingRatio());
-        double low = Math.min(truth.cutOffLitresPerSecond(), asked / 2);
+        double low = truth.cutOffLitresPerSecond();
+        if (low >= nominal) {
+            return new MeterCurve(new double[] {low}, new double[] {constant}, low);
+        }
         return new MeterCurve(
-                new double[] {low, asked},
+                new double[] {low, nominal},
                 new double[] {constant * (1 - truth.lowFlowLossRatio()), constant},
                 low);
     }

@@ -241,11 +241,25 @@ public final class Setups {
      */
     public static SimOptions plainOptions(
             RunSetup setup, long seed, double overReading, double asymmetrySeconds) {
-        double pump = 2 * TruckSystem.flowAsked(setup.asked());
+        double asked = TruckSystem.flowAsked(setup.asked());
         return new SimOptions(
                 seed,
                 new SimOptions.Truck(
-                        overReading, 0, 0.001, 0, pump, 0, 0, 0.2, 0.3, 0.3, 0.7, 0, 0, 0.5),
+                        overReading,
+                        0,
+                        0.001,
+                        0,
+                        2 * asked,
+                        0,
+                        0,
+                        0.2,
+                        0.3,
+                        0.3,
+                        0.7,
+                        0,
+                        0,
+                        0.5,
+                        asked),
                 new SimOptions.Bay(
                         0, 0, 0.05, 0.001, 0, 0, 0.05, 0.25, asymmetrySeconds, 0.5, 2, 900),
                 new SimOptions.Scale(0, 0, 0, 10, 0.3, 0.1, 0),
@@ -394,7 +408,8 @@ public final class Setups {
                         t.gainPerSecond(),
                         t.totalLagSeconds(),
                         t.totalAtStartLitres(),
-                        t.lineSeconds());
+                        t.lineSeconds(),
+                        t.nominalLitresPerSecond());
         return new SimOptions(
                 options.seed(),
                 other,

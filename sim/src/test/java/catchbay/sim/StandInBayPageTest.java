@@ -2,6 +2,8 @@ package catchbay.sim;
 
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import catchbay.run.RunSetup;
+
 import org.junit.jupiter.api.Test;
 
 import java.io.IOException;
@@ -16,7 +18,8 @@ final class StandInBayPageTest {
     void everyOptionAndFaultHasItsRow() throws IOException {
         String page = Files.readString(Path.of("..", "src", "docs", "stand-in-bay.md"));
         SettingsOf section = new SettingsOf(Map.of());
-        OptionSheet.read(section, Setups.ordinary(1).setup());
+        RunSetup setup = Setups.ordinary(1).setup();
+        OptionSheet.read(section, setup, setup.asked().speed());
         for (String key : section.asked()) {
             assertTrue(page.contains("`" + key + "`"), "option " + key);
         }

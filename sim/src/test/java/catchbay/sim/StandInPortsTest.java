@@ -14,6 +14,7 @@ import catchbay.port.PortSettings;
 import catchbay.port.Source;
 import catchbay.port.Timekeeper;
 import catchbay.quantity.Pressure;
+import catchbay.quantity.Speed;
 import catchbay.run.BayCommand;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
@@ -50,6 +51,11 @@ final class StandInPortsTest {
         @Override
         public RunSetup setup() {
             return setup;
+        }
+
+        @Override
+        public Speed usualSpeed() {
+            return setup.asked().speed();
         }
 
         @Override
@@ -238,11 +244,12 @@ final class StandInPortsTest {
         RunSetup setup = Setups.ordinary(1).setup();
         assertEquals(
                 SimOptions.drawn(9, setup),
-                OptionSheet.read(new SettingsOf(Map.of("seed", 9)), setup));
+                OptionSheet.read(new SettingsOf(Map.of("seed", 9)), setup, setup.asked().speed()));
         SimOptions ordinary =
                 OptionSheet.read(
                         new SettingsOf(Map.of("seed", 1, "truck_over_reading_percent", 4.0)),
-                        setup);
+                        setup,
+                        setup.asked().speed());
         assertEquals(Setups.ordinary(1).options(), ordinary, "a section of two keys");
         SimOptions faulty =
                 OptionSheet.read(
@@ -252,15 +259,24 @@ final class StandInPortsTest {
                                         List.of("spill after_s=3"),
                                         "operator",
                                         "somebody")),
-                        setup);
+                        setup,
+                        setup.asked().speed());
         assertEquals(List.of(Fault.parsed("spill after_s=3")), faulty.faults());
         assertEquals("somebody", faulty.person().name());
         assertThrows(
                 IllegalArgumentException.class,
-                () -> OptionSheet.read(new SettingsOf(Map.of("faults", List.of("flood"))), setup));
+                () ->
+                        OptionSheet.read(
+                                new SettingsOf(Map.of("faults", List.of("flood"))),
+                                setup,
+                                setup.asked().speed()));
         assertThrows(
                 IllegalArgumentException.class,
-                () -> OptionSheet.read(new SettingsOf(Map.of("scale_noise_kg", -1.0)), setup));
+                () ->
+                        OptionSheet.read(
+                                new SettingsOf(Map.of("scale_noise_kg", -1.0)),
+                                setup,
+                                setup.asked().speed()));
     }
 
     /** The banner says every key that a section may have, so that a banner can be pasted as one. */
@@ -269,7 +285,7 @@ final class StandInPortsTest {
         RunSetup setup = Setups.ordinary(1).setup();
         SettingsOf section = new SettingsOf(Map.of());
         String banner =
-                OptionSheet.read(section, setup)
+                OptionSheet.read(section, setup, setup.asked().speed())
                         .with(List.of(Fault.parsed("spill after_s=3")))
                         .banner();
         for (String key : section.asked()) {

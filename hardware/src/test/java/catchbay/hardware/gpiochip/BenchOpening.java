@@ -3,6 +3,7 @@ package catchbay.hardware.gpiochip;
 import catchbay.port.PortOpening;
 import catchbay.port.PortSettings;
 import catchbay.port.Timekeeper;
+import catchbay.quantity.Speed;
 import catchbay.run.RunSetup;
 
 import java.util.Optional;
@@ -52,6 +53,11 @@ public final class BenchOpening implements PortOpening {
     @Override
     public RunSetup setup() {
         return setup;
+    }
+
+    @Override
+    public Speed usualSpeed() {
+        return setup().asked().speed();
     }
 
     @Override

@@ -9,6 +9,7 @@ import catchbay.port.PortSettings;
 import catchbay.port.Timekeeper;
 import catchbay.quantity.Mass;
 import catchbay.quantity.MassUnit;
+import catchbay.quantity.Speed;
 import catchbay.run.RunInput;
 import catchbay.run.RunSetup;
 import catchbay.signal.ScaleFrame;
@@ -97,6 +98,11 @@ final class SerialBench {
             @Override
             public RunSetup setup() {
                 return setup;
+            }
+
+            @Override
+            public Speed usualSpeed() {
+                return setup().asked().speed();
             }
 
             @Override

@@ -13,6 +13,7 @@ import catchbay.port.PortOpening;
 import catchbay.port.PortProvider;
 import catchbay.port.PortSettings;
 import catchbay.port.Timekeeper;
+import catchbay.quantity.Speed;
 import catchbay.run.Doubts;
 import catchbay.run.RunInput;
 import catchbay.run.RunSetup;
@@ -123,6 +124,11 @@ final class KernelThermometersTest {
         @Override
         public RunSetup setup() {
             return setup;
+        }
+
+        @Override
+        public Speed usualSpeed() {
+            return setup().asked().speed();
         }
 
         @Override

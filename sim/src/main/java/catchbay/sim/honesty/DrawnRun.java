@@ -244,7 +244,8 @@ final class DrawnRun {
                 t.gainPerSecond(),
                 0,
                 truth.between(0, 1000),
-                t.lineSeconds());
+                t.lineSeconds(),
+                t.nominalLitresPerSecond());
     }
 
     private SimOptions.Bay bay(SimOptions.Bay b) {
