@@ -8,6 +8,7 @@ import catchbay.port.PortKind;
 import catchbay.port.PortOpening;
 import catchbay.port.PortProvider;
 import catchbay.port.PortSettings;
+import catchbay.port.PulseOutput;
 import catchbay.port.Source;
 import catchbay.port.Supervisor;
 import catchbay.port.Timekeeper;
@@ -73,6 +74,7 @@ final class BayPorts implements AutoCloseable {
     RunLoop.Ports openAll(RunSetup run) throws PortException {
         setup = run;
         Outputs outputs = (Outputs) open(PortKind.OUTPUTS, AbsentPorts.NAME);
+        PulseOutput pulses = (PulseOutput) open(PortKind.PULSE_OUTPUT, AbsentPorts.NAME);
         List<RunLoop.NamedSource> sources = new ArrayList<>();
         for (PortKind kind : SOURCES) {
             sources.add(new RunLoop.NamedSource(kind.key(), (Source) open(kind, AbsentPorts.NAME)));
@@ -82,19 +84,21 @@ final class BayPorts implements AutoCloseable {
                 (Supervisor)
                         open(PortKind.SUPERVISOR, ofThisMachine(PortKind.SUPERVISOR, "systemd"));
         Operator operator = (Operator) open(PortKind.OPERATOR, "terminal");
-        return new RunLoop.Ports(time, sources, outputs, operator);
+        return new RunLoop.Ports(time, sources, outputs, pulses, operator);
     }
 
     /** Opens what a test of the scale needs, with every output at its safe level. */
     RunLoop.Ports openScale(RunSetup run) throws PortException {
         setup = run;
         Outputs outputs = (Outputs) open(PortKind.OUTPUTS, AbsentPorts.NAME);
+        PulseOutput pulses = (PulseOutput) open(PortKind.PULSE_OUTPUT, AbsentPorts.NAME);
         Source scale = (Source) open(PortKind.SCALE, AbsentPorts.NAME);
         Operator operator = (Operator) open(PortKind.OPERATOR, "terminal");
         return new RunLoop.Ports(
                 time,
                 List.of(new RunLoop.NamedSource(PortKind.SCALE.key(), scale)),
                 outputs,
+                pulses,
                 operator);
     }
 
@@ -162,7 +166,12 @@ final class BayPorts implements AutoCloseable {
         for (PortKind kind : SOURCES) {
             found.computeIfAbsent(kind, k -> new ArrayList<>()).add(AbsentPorts.of(kind));
         }
-        for (PortKind kind : List.of(PortKind.OUTPUTS, PortKind.COMPUTER, PortKind.SUPERVISOR)) {
+        for (PortKind kind :
+                List.of(
+                        PortKind.OUTPUTS,
+                        PortKind.PULSE_OUTPUT,
+                        PortKind.COMPUTER,
+                        PortKind.SUPERVISOR)) {
             found.computeIfAbsent(kind, k -> new ArrayList<>()).add(AbsentPorts.of(kind));
         }
         found.computeIfAbsent(PortKind.OPERATOR, k -> new ArrayList<>())

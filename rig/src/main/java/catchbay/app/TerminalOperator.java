@@ -221,6 +221,7 @@ final class TerminalOperator implements Operator {
             input =
                     switch (question) {
                         case CHECKLIST -> new RunInput.ChecklistConfirmed(now, line);
+                        case SPEED_CHECKLIST -> new RunInput.SpeedConfirmed(now, line);
                         case START_FLOW, STOP_FLOW, LOAD_SCALE -> new RunInput.Done(now, question);
                         case KEEP_RUN -> {
                             if (!line.isEmpty()) {

@@ -95,6 +95,7 @@ final class ScaleReadingTest {
                         bay.time,
                         List.of(new RunLoop.NamedSource("scale", new Scale())),
                         bay.ports().outputs(),
+                        bay.ports().pulses(),
                         new Hands());
         return new ScaleReading(ports, PlayedBay.setup(), stop);
     }
