@@ -100,6 +100,8 @@ final class CheckupTest {
             [port.computer]
             provider = "stand-in"
             free_megabytes = 20000
+            [port.pulse_output]
+            provider = "stand-in"
             [port.outputs]
             provider = "stand-in"
             seed = 3
@@ -491,7 +493,7 @@ final class CheckupTest {
             Outputs outputs = (Outputs) new StandInPorts.OutputLines().open(opening);
             return new Outputs() {
                 @Override
-                public void perform(BayCommand.Output command) throws PortException {
+                public void perform(BayCommand.Switched command) throws PortException {
                     NOTED.add(command);
                     outputs.perform(command);
                 }

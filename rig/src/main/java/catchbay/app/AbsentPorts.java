@@ -6,6 +6,7 @@ import catchbay.port.PortException;
 import catchbay.port.PortKind;
 import catchbay.port.PortOpening;
 import catchbay.port.PortProvider;
+import catchbay.port.PulseOutput;
 import catchbay.port.Source;
 import catchbay.port.Supervisor;
 import catchbay.run.BayCommand;
@@ -43,6 +44,7 @@ final class AbsentPorts {
         public Object open(PortOpening opening) {
             return switch (kind) {
                 case OUTPUTS -> new NoOutputs();
+                case PULSE_OUTPUT -> new NoPulses();
                 case COMPUTER -> new NoComputer();
                 case SUPERVISOR -> new NoSupervisor();
                 case CONTACTS, PULSES, SCALE, CONTROLLER, TEMPERATURE, PRESSURE -> new NoSource();
@@ -98,16 +100,43 @@ final class AbsentPorts {
         }
     }
 
+    private static final class NoPulses implements PulseOutput {
+        @Override
+        public void perform(BayCommand.Pulses command) throws PortException {
+            if (command.hertz() > 0) {
+                throw new PortException(
+                        PortException.Kind.MISSING,
+                        "This bay has no pulse output set, so it cannot do what the catch needs ("
+                                + command
+                                + "); set port.pulse_output, or a catch whose flow the operator"
+                                + " starts and stops.");
+            }
+        }
+
+        @Override
+        public void drain(Consumer<RunInput> into) {
+            // Nothing is sent, so nothing is told of it.
+        }
+
+        @Override
+        public void makeSafe() {
+            // What is not driven is as safe as it was.
+        }
+
+        @Override
+        public void close() {
+            // Nothing is held.
+        }
+    }
+
     private static final class NoOutputs implements Outputs {
         @Override
-        public void perform(BayCommand.Output command) throws PortException {
+        public void perform(BayCommand.Switched command) throws PortException {
             boolean safe =
                     switch (command) {
                         case BayCommand.Divert(Way way) -> way == Way.BYPASS;
                         case BayCommand.Drain(boolean open) -> !open;
                         case BayCommand.Supply(boolean on) -> !on;
-                        case BayCommand.GroundSpeed(double hertz) -> hertz == 0;
-                        case BayCommand.Feeder(double hertz) -> hertz == 0;
                     };
             if (!safe) {
                 throw new PortException(

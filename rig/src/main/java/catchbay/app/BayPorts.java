@@ -8,6 +8,7 @@ import catchbay.port.PortKind;
 import catchbay.port.PortOpening;
 import catchbay.port.PortProvider;
 import catchbay.port.PortSettings;
+import catchbay.port.PulseOutput;
 import catchbay.port.Source;
 import catchbay.port.Supervisor;
 import catchbay.port.Timekeeper;
@@ -98,6 +99,7 @@ final class BayPorts implements AutoCloseable {
     private RunLoop.Ports openAll(RunSetup run, Refusal refusal) throws PortException {
         setup = run;
         Outputs outputs = (Outputs) open(PortKind.OUTPUTS, refusal);
+        PulseOutput pulses = (PulseOutput) open(PortKind.PULSE_OUTPUT, refusal);
         List<RunLoop.NamedSource> sources = new ArrayList<>();
         for (PortKind kind : SOURCES) {
             sources.add(new RunLoop.NamedSource(kind.key(), (Source) open(kind, refusal)));
@@ -105,19 +107,21 @@ final class BayPorts implements AutoCloseable {
         computer = (Computer) open(PortKind.COMPUTER, refusal);
         supervisor = (Supervisor) open(PortKind.SUPERVISOR, refusal);
         Operator operator = (Operator) open(PortKind.OPERATOR);
-        return new RunLoop.Ports(time, sources, outputs, operator);
+        return new RunLoop.Ports(time, sources, outputs, pulses, operator);
     }
 
     /** Opens what a test of the scale needs, with every output at its safe level. */
     RunLoop.Ports openScale(RunSetup run) throws PortException {
         setup = run;
         Outputs outputs = (Outputs) open(PortKind.OUTPUTS);
+        PulseOutput pulses = (PulseOutput) open(PortKind.PULSE_OUTPUT);
         Source scale = (Source) open(PortKind.SCALE);
         Operator operator = (Operator) open(PortKind.OPERATOR);
         return new RunLoop.Ports(
                 time,
                 List.of(new RunLoop.NamedSource(PortKind.SCALE.key(), scale)),
                 outputs,
+                pulses,
                 operator);
     }
 
@@ -130,7 +134,14 @@ final class BayPorts implements AutoCloseable {
                     case SUPERVISOR -> ofThisMachine(kind, "systemd");
                     case TIME -> "system";
                     case OPERATOR -> "terminal";
-                    case CONTACTS, PULSES, SCALE, CONTROLLER, TEMPERATURE, PRESSURE, OUTPUTS ->
+                    case CONTACTS,
+                            PULSES,
+                            SCALE,
+                            CONTROLLER,
+                            TEMPERATURE,
+                            PRESSURE,
+                            OUTPUTS,
+                            PULSE_OUTPUT ->
                             AbsentPorts.NAME;
                 });
     }
@@ -208,7 +219,12 @@ final class BayPorts implements AutoCloseable {
         for (PortKind kind : SOURCES) {
             found.computeIfAbsent(kind, k -> new ArrayList<>()).add(AbsentPorts.of(kind));
         }
-        for (PortKind kind : List.of(PortKind.OUTPUTS, PortKind.COMPUTER, PortKind.SUPERVISOR)) {
+        for (PortKind kind :
+                List.of(
+                        PortKind.OUTPUTS,
+                        PortKind.PULSE_OUTPUT,
+                        PortKind.COMPUTER,
+                        PortKind.SUPERVISOR)) {
             found.computeIfAbsent(kind, k -> new ArrayList<>()).add(AbsentPorts.of(kind));
         }
         found.computeIfAbsent(PortKind.OPERATOR, k -> new ArrayList<>())

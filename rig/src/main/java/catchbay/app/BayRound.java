@@ -67,6 +67,9 @@ final class BayRound {
     /** Pulses are sent for so long. Common practice, no source. */
     private static final long LOOP_NANOS = 10_000_000_000L;
 
+    /** Longer than any output takes to rise to a rate. */
+    private static final long RISE_NANOS_MAX = 65_000_000_000L;
+
     /** After a change of rate the first pulses are not looked at for so long. */
     private static final long LOOP_SETTLE_NANOS = 1_000_000_000;
 
@@ -134,7 +137,7 @@ final class BayRound {
         } catch (BayWatch.Ended early) {
             ended = Optional.of(early.getMessage());
         } finally {
-            ports.outputs().makeSafe();
+            ports.makeSafe();
         }
         openPorts();
         if (ended.isPresent()) {
@@ -229,13 +232,13 @@ final class BayRound {
         return "port " + kind.key() + " is not there, or failed";
     }
 
-    /** Why nothing may move now; empty when it may. */
-    private Optional<String> barred() {
+    /** Why nothing may move now by this port; empty when it may. */
+    private Optional<String> barred(PortKind by) {
         if (handless.isPresent()) {
             return handless;
         }
-        if (isAbsent(PortKind.OUTPUTS)) {
-            return Optional.of(absent(PortKind.OUTPUTS));
+        if (isAbsent(by)) {
+            return Optional.of(absent(by));
         }
         return alarm();
     }
@@ -245,7 +248,8 @@ final class BayRound {
                 .filter(watch::isActive)
                 .findFirst()
                 .map(contact -> contact.key() + " is active")
-                .or(() -> watch.failure(PortKind.OUTPUTS.key()));
+                .or(() -> watch.failure(PortKind.OUTPUTS.key()))
+                .or(() -> watch.failure(PortKind.PULSE_OUTPUT.key()));
     }
 
     private static CheckItem failed(String name, PortException failure) {
@@ -462,7 +466,7 @@ final class BayRound {
         put(diverterAtRest());
         for (Way way : List.of(Way.TANK, Way.BYPASS)) {
             String name = CheckRules.moveName(way);
-            Optional<String> barred = barred();
+            Optional<String> barred = barred(PortKind.OUTPUTS);
             if (setup.diverter().isEmpty()) {
                 put(CheckItem.notFitted(name, "no diverter is described"));
             } else if (isAbsent(PortKind.CONTACTS)) {
@@ -485,7 +489,7 @@ final class BayRound {
         }
         watch.until(() -> alarm().isPresent() || all(way, switches()), diverter.travelNanosMax());
         if (alarm().isPresent()) {
-            ports.outputs().makeSafe();
+            ports.makeSafe();
             return CheckItem.notDone(CheckRules.moveName(way), alarm().get() + " while it moved");
         }
         return CheckRules.move(way, diverter, switches(), watch.contactNanos() - begun);
@@ -503,7 +507,7 @@ final class BayRound {
     }
 
     private void drain() throws BayWatch.Ended, IOException {
-        Optional<String> barred = barred();
+        Optional<String> barred = barred(PortKind.OUTPUTS);
         if (barred.isPresent()) {
             put(CheckItem.notDone(DRAIN, barred.get()));
         } else {
@@ -552,7 +556,7 @@ final class BayRound {
         if (isAbsent(PortKind.PULSES)) {
             return CheckItem.notDone(name, absent(PortKind.PULSES));
         }
-        Optional<String> barred = barred();
+        Optional<String> barred = barred(PortKind.PULSE_OUTPUT);
         if (barred.isPresent()) {
             return CheckItem.notDone(name, barred.get());
         }
@@ -568,12 +572,13 @@ final class BayRound {
                         * setup.asked().speed().milesPerHour()
                         / 3600;
         try {
-            ports.outputs().perform(new BayCommand.GroundSpeed(hertz));
+            ports.pulses().perform(new BayCommand.GroundSpeed(hertz));
+            watch.until(() -> alarm().isPresent() || !watch.rising(), RISE_NANOS_MAX);
             watch.until(() -> alarm().isPresent(), LOOP_SETTLE_NANOS);
             watch.begin();
             watch.until(() -> alarm().isPresent(), LOOP_NANOS);
             EdgeSpan running = watch.edges(line);
-            ports.outputs().perform(new BayCommand.GroundSpeed(0));
+            ports.pulses().perform(new BayCommand.GroundSpeed(0));
             if (alarm().isPresent()) {
                 return CheckItem.notDone(
                         CheckRules.loopName(line), alarm().get() + " while it was sent");

@@ -89,6 +89,7 @@ final class BayWatch {
     private Optional<String> ended = Optional.empty();
     private Optional<String> confirmedBy = Optional.empty();
     private boolean seenMoving;
+    private boolean rising;
 
     /**
      * @param ports with whatever may end it from outside among the sources
@@ -110,6 +111,7 @@ final class BayWatch {
                 ports.time(),
                 List.of(new RunLoop.NamedSource("bay", new Ear())),
                 ports.outputs(),
+                ports.pulses(),
                 new Mouth());
     }
 
@@ -161,24 +163,30 @@ final class BayWatch {
     private void drain(Consumer<RunInput> besides) {
         supervisor.turn(status);
         for (RunLoop.NamedSource named : ports.sources()) {
-            if (!broken.contains(named.name())) {
-                try {
-                    named.source()
-                            .drain(input -> {
-                                take(input);
-                                besides.accept(input);
-                            });
-                } catch (PortException failure) {
-                    broken.add(named.name());
-                    failures.put(named.name(), failure.getMessage());
-                }
-            }
+            drain(named.name(), named.source(), besides);
         }
+        drain(PortKind.PULSE_OUTPUT.key(), ports.pulses(), besides);
         // Last of all: whatever hangs above keeps the outputs, and their heartbeat, from hearing.
         try {
             ports.outputs().turn();
         } catch (PortException failure) {
             failures.putIfAbsent(PortKind.OUTPUTS.key(), failure.getMessage());
+        }
+    }
+
+    /** One that has failed is left alone from then on. */
+    private void drain(String name, Source source, Consumer<RunInput> besides) {
+        if (broken.contains(name)) {
+            return;
+        }
+        try {
+            source.drain(input -> {
+                take(input);
+                besides.accept(input);
+            });
+        } catch (PortException failure) {
+            broken.add(name);
+            failures.put(name, failure.getMessage());
         }
     }
 
@@ -204,6 +212,7 @@ final class BayWatch {
             }
             case RunInput.Edges(PulseLine line, var batch) ->
                     edges.put(line, edges(line).take(batch));
+            case RunInput.PulsesSent sent -> rising = sent.rising();
             case RunInput.Scale(long at, ScaleFrame.Weight weight) -> {
                 if (weights.size() < WEIGHTS_MAX) {
                     weights.add(new Weighed(at, weight));
@@ -258,6 +267,11 @@ final class BayWatch {
     /** What a line brought since the beginning. */
     EdgeSpan edges(PulseLine line) {
         return edges.getOrDefault(line, EdgeSpan.NONE);
+    }
+
+    /** Whether the bay's pulses are still on their way to a higher rate. */
+    boolean rising() {
+        return rising;
     }
 
     /** What the scale sent since the beginning. */

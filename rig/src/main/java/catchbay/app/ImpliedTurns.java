@@ -169,6 +169,7 @@ final class ImpliedTurns {
                 edges.get(line.ordinal()).add(new Edges(line, null, batch));
             }
             case RunInput.ChecklistConfirmed confirmed -> answers.add(confirmed);
+            case RunInput.SpeedConfirmed confirmed -> answers.add(confirmed);
             case RunInput.Done done -> answers.add(done);
             case RunInput.TotalTyped typed -> answers.add(typed);
             case RunInput.SaltTyped typed -> answers.add(typed);
@@ -181,6 +182,7 @@ final class ImpliedTurns {
             case RunInput.Unread unread -> events.add(unread);
             case RunInput.Thermometer thermometer -> events.add(thermometer);
             case RunInput.CouplerPressure pressure -> events.add(pressure);
+            case RunInput.PulsesSent sent -> events.add(sent);
             case RunInput.StopPressed stop -> events.add(stop);
             case RunInput.PortFailed failed -> events.add(failed);
             case RunInput.TraceFailed failed -> events.add(failed);
@@ -220,6 +222,9 @@ final class ImpliedTurns {
         RunInput fitting = null;
         if (given instanceof RunInput.ChecklistConfirmed confirmed && open == Question.CHECKLIST) {
             fitting = new RunInput.ChecklistConfirmed(now, confirmed.by());
+        } else if (given instanceof RunInput.SpeedConfirmed confirmed
+                && open == Question.SPEED_CHECKLIST) {
+            fitting = new RunInput.SpeedConfirmed(now, confirmed.by());
         } else if (given instanceof RunInput.Done done && open == done.question()) {
             fitting = new RunInput.Done(now, open);
         } else if (given instanceof RunInput.TotalTyped typed && open.asksTotal()) {

@@ -63,7 +63,13 @@ final class OpenBay {
             PrintStream err) {
         List<RunLoop.NamedSource> sources = new ArrayList<>(opened.sources());
         this.contacts = KnownContacts.among(sources, opened.time());
-        this.ports = new RunLoop.Ports(opened.time(), sources, opened.outputs(), opened.operator());
+        this.ports =
+                new RunLoop.Ports(
+                        opened.time(),
+                        sources,
+                        opened.outputs(),
+                        opened.pulses(),
+                        opened.operator());
         this.computer = computer;
         this.supervisor = supervisor;
         this.simulated = simulated;

@@ -71,7 +71,7 @@ final class PortNeeds {
                             "let the operator start the flow");
             case GROUND_SPEED ->
                     need(
-                            PortKind.OUTPUTS,
+                            PortKind.PULSE_OUTPUT,
                             "catch.flow_by is ground-speed",
                             "let the operator start the flow");
         }

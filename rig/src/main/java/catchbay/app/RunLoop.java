@@ -3,6 +3,7 @@ package catchbay.app;
 import catchbay.port.Operator;
 import catchbay.port.Outputs;
 import catchbay.port.PortException;
+import catchbay.port.PulseOutput;
 import catchbay.port.Source;
 import catchbay.port.Timekeeper;
 import catchbay.record.TraceText;
@@ -41,11 +42,16 @@ public final class RunLoop {
      *
      * @param time the clock
      * @param sources what is drained each turn, in this order
-     * @param outputs the bay's outputs
-     * @param operator the person at the bay, drained after the sources
+     * @param outputs the bay's outputs that are on or off
+     * @param pulses its pulses to the truck, drained after the sources
+     * @param operator the person at the bay, drained last
      */
     public record Ports(
-            Timekeeper time, List<NamedSource> sources, Outputs outputs, Operator operator) {
+            Timekeeper time,
+            List<NamedSource> sources,
+            Outputs outputs,
+            PulseOutput pulses,
+            Operator operator) {
         public Ports {
             sources = List.copyOf(sources);
         }
@@ -55,7 +61,7 @@ public final class RunLoop {
             List<NamedSource> all = new ArrayList<>();
             all.add(new NamedSource("stop", stop));
             all.addAll(sources);
-            return new Ports(time, all, outputs, operator);
+            return new Ports(time, all, outputs, pulses, operator);
         }
 
         /** Drains sources and operator between two runs; the first that fails ends it. */
@@ -63,7 +69,17 @@ public final class RunLoop {
             for (NamedSource named : sources) {
                 named.source().drain(into);
             }
+            pulses.drain(into);
             operator.drain(into);
+        }
+
+        /** Everything that the bay drives, to its safe state. */
+        void makeSafe() {
+            try {
+                pulses.makeSafe();
+            } finally {
+                outputs.makeSafe();
+            }
         }
     }
 
@@ -96,7 +112,7 @@ public final class RunLoop {
             }
             return ((RunState.Ended) state).outcome();
         } finally {
-            ports.outputs().makeSafe();
+            ports.makeSafe();
         }
     }
 
@@ -111,6 +127,7 @@ public final class RunLoop {
         for (NamedSource named : ports.sources()) {
             drain(named.name(), named.source(), now);
         }
+        drain("pulse_output", ports.pulses(), now);
         drain("operator", ports.operator(), now);
         drain("trace", log, now);
         while (!failures.isEmpty()) {
@@ -171,15 +188,25 @@ public final class RunLoop {
 
     private void perform(BayCommand command, long atNanos) {
         switch (command) {
-            case BayCommand.Output output -> {
-                try {
-                    ports.outputs().perform(output);
-                } catch (PortException e) {
-                    failures.add(new RunInput.PortFailed(atNanos, "outputs", e.getMessage()));
-                }
-            }
+            case BayCommand.Switched switched ->
+                    output("outputs", atNanos, () -> ports.outputs().perform(switched));
+            case BayCommand.Pulses pulses ->
+                    output("pulse_output", atNanos, () -> ports.pulses().perform(pulses));
             case BayCommand.Ask ask -> ports.operator().ask(ask.question());
             case BayCommand.SecureTrace secure -> log.requestSync();
+        }
+    }
+
+    /** A command on its way to an output. */
+    private interface Performance {
+        void now() throws PortException;
+    }
+
+    private void output(String name, long atNanos, Performance performance) {
+        try {
+            performance.now();
+        } catch (PortException e) {
+            failures.add(new RunInput.PortFailed(atNanos, name, e.getMessage()));
         }
     }
 }

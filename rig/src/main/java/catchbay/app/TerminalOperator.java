@@ -236,6 +236,7 @@ final class TerminalOperator implements Operator {
             input =
                     switch (question) {
                         case CHECKLIST -> new RunInput.ChecklistConfirmed(now, line);
+                        case SPEED_CHECKLIST -> new RunInput.SpeedConfirmed(now, line);
                         case START_FLOW, STOP_FLOW, LOAD_SCALE, SEEN_MOVING ->
                                 new RunInput.Done(now, question);
                         case KEEP_RUN -> {

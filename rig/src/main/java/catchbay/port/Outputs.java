@@ -3,13 +3,12 @@ package catchbay.port;
 import catchbay.run.BayCommand;
 
 /**
- * The bay's outputs. Safe levels: diverter to bypass, drain shut, supply off, speed and feeder
- * pulses at 0 Hz.
+ * The bay's outputs that are on or off. Safe levels: diverter to bypass, drain shut, supply off.
  */
 public interface Outputs extends AutoCloseable {
 
     /** Does it now; returns when it was sent out, not when a valve has moved. */
-    void perform(BayCommand.Output command) throws PortException;
+    void perform(BayCommand.Switched command) throws PortException;
 
     /**
      * The loop went round, with a run under way; returns at once. Whatever watches the program by a

@@ -18,8 +18,10 @@ public enum PortKind {
     PRESSURE("pressure"),
     /** The person at the bay; an {@link Operator}. */
     OPERATOR("operator"),
-    /** The bay's outputs; an {@link Outputs}. */
+    /** The bay's outputs that are on or off; an {@link Outputs}. */
     OUTPUTS("outputs"),
+    /** Speed and feeder pulses to the truck; a {@link PulseOutput}. */
+    PULSE_OUTPUT("pulse_output"),
     /** The bay's own computer; a {@link Computer}. */
     COMPUTER("computer"),
     /** Whoever started the program as a service; a {@link Supervisor}. */

@@ -48,7 +48,9 @@ final class LineText {
                     "total_",
                     "typed_salt_",
                     "typed_",
+                    "sent",
                     "checklist",
+                    "speed_checklist",
                     "done",
                     "stop",
                     "port_failed",
@@ -153,6 +155,16 @@ final class LineText {
             case "checklist" -> {
                 String by = line.words("checklist");
                 yield line.made(() -> new RunInput.ChecklistConfirmed(at, by));
+            }
+            case "speed_checklist" -> {
+                String by = line.words("speed_checklist");
+                yield line.made(() -> new RunInput.SpeedConfirmed(at, by));
+            }
+            case "sent" -> {
+                PulseLine sent = line.named("sent", PulseLine::ofKey);
+                double hertz = line.number("hertz", 0, Double.MAX_VALUE);
+                boolean rising = line.flag("rising", false);
+                yield line.made(() -> new RunInput.PulsesSent(at, sent, hertz, rising));
             }
             case "done" -> new RunInput.Done(at, line.named("done", Question::ofKey));
             case "stop" -> new RunInput.StopPressed(at, line.words("stop"));

@@ -114,6 +114,17 @@ public final class TraceText {
                                     .words(unread.reason()));
             case RunInput.Thermometer thermometer -> thermometer(thermometer);
             case RunInput.CouplerPressure pressure -> coupler(pressure);
+            case RunInput.PulsesSent sent ->
+                    end(
+                            at(sent.atNanos())
+                                    .key("sent")
+                                    .words(sent.line().key())
+                                    .key("hertz")
+                                    .number(sent.hertz())
+                                    .key("rising")
+                                    .flag(sent.rising()));
+            case RunInput.SpeedConfirmed confirmed ->
+                    end(at(confirmed.atNanos()).key("speed_checklist").words(confirmed.by()));
             case RunInput.ChecklistConfirmed confirmed ->
                     end(at(confirmed.atNanos()).key("checklist").words(confirmed.by()));
             case RunInput.Done done ->

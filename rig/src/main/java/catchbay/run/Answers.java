@@ -19,10 +19,32 @@ final class Answers {
     private Answers() {}
 
     static RunStep confirmed(RunState state, long at, String by) {
-        if (!(state instanceof RunState.Confirming s)) {
+        if (!(state instanceof RunState.Confirming s) || awaitsSpeed(s)) {
             return RunStep.to(state);
         }
         Sensed sensed = s.sensed().with(s.sensed().ledger().confirmed(by));
+        // Of what a bay sends that does not tell of it, as none did at first, nobody was asked.
+        boolean sends =
+                sensed.plan().flowBy() == FlowBy.GROUND_SPEED && sensed.lines().sentSpeed().told();
+        return sends
+                ? RunStep.to(
+                        new RunState.Confirming(sensed, at),
+                        new BayCommand.Ask(Question.SPEED_CHECKLIST))
+                : begun(sensed, at);
+    }
+
+    static RunStep speedConfirmed(RunState state, long at, String by) {
+        return state instanceof RunState.Confirming s && awaitsSpeed(s)
+                ? begun(s.sensed().with(s.sensed().ledger().speedConfirmed(by)), at)
+                : RunStep.to(state);
+    }
+
+    /** Of the two that are confirmed one after the other, the first one is. */
+    private static boolean awaitsSpeed(RunState.Confirming confirming) {
+        return confirming.sensed().ledger().confirmedBy().isPresent();
+    }
+
+    private static RunStep begun(Sensed sensed, long at) {
         Plan plan = sensed.plan();
         if (plan.window() == Window.STANDING && plan.purgeNanos() == 0) {
             return Course.rest(sensed, at, new ArrayList<>());
@@ -42,6 +64,7 @@ final class Answers {
             case STOP_FLOW ->
                     state.sensed().ledger().flowing() ? flowStopped(state, at) : RunStep.to(state);
             case CHECKLIST,
+                    SPEED_CHECKLIST,
                     TOTAL_BEFORE,
                     TOTAL_AFTER,
                     TOTAL_AGAIN,
@@ -118,6 +141,7 @@ final class Answers {
                                                 + " repeat the catch."));
             }
             case CHECKLIST,
+                    SPEED_CHECKLIST,
                     START_FLOW,
                     STOP_FLOW,
                     SALT_REPORTED,

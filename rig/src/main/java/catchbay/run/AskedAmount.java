@@ -9,6 +9,7 @@ import catchbay.signal.PulseGate;
 import catchbay.signal.Tally;
 
 import java.util.Optional;
+import java.util.OptionalDouble;
 
 /**
  * The volume asked for in the window and the way to it.
@@ -71,6 +72,19 @@ record AskedAmount(Volume volume, String basis, String doubt, double halfWidth, 
                         setup().doubts().salt().value(),
                         counting.standard(feeder.get()) / pulses);
             }
+            OptionalDouble sent = sensed.lines().sentFeeder().inWindow();
+            if (preWet.saltPerFeederPulse().isPresent() && sent.orElse(0) > 0) {
+                Mass salt =
+                        new Mass(
+                                preWet.saltPerFeederPulse().get().kilograms() * sent.getAsDouble());
+                return new AskedAmount(
+                        preWet.rate().on(salt),
+                        "pre-wet rate x feeder pulses sent, computed from period x time and not"
+                                + " counted back, x their constant",
+                        "asked, feeder pulses sent and their constant",
+                        setup().doubts().salt().value(),
+                        0);
+            }
             Length length = length();
             return length.about.with(
                     preWet.rate().on(preWet.salt().over(length.distance)),
@@ -95,6 +109,19 @@ record AskedAmount(Volume volume, String basis, String doubt, double halfWidth, 
                                 "asked, speed pulse count",
                                 0,
                                 counting.standard(delivered.get()) / pulses));
+            }
+            OptionalDouble sent = sensed.lines().sentSpeed().inWindow();
+            if (setup().asked().pulsesPerMile().isPresent() && sent.orElse(0) > 0) {
+                return new Length(
+                        Distance.ofMiles(
+                                sent.getAsDouble() / setup().asked().pulsesPerMile().get()),
+                        new AskedAmount(
+                                Volume.ZERO,
+                                "distance from the speed pulses sent, computed from period x time"
+                                        + " and not counted back",
+                                "asked, speed sent",
+                                setup().doubts().speed().value(),
+                                0));
             }
             PulseGate window = sensed.lines().reference();
             boolean closed = window.openNanos() != Tally.NONE && window.closeNanos() != Tally.NONE;

@@ -6,6 +6,15 @@ public sealed interface BayCommand {
     /** A command to an output of the bay. */
     sealed interface Output extends BayCommand {}
 
+    /** A command to what is on or off. */
+    sealed interface Switched extends Output {}
+
+    /** A command to what sends pulses to the truck's controller. */
+    sealed interface Pulses extends Output {
+        /** Pulses/s, finite and >= 0; 0 = none, at once. */
+        double hertz();
+    }
+
     /** Where the diverter sends the liquid. */
     enum Way {
         /** Back to storage: the open path that always stays. */
@@ -15,20 +24,20 @@ public sealed interface BayCommand {
     }
 
     /** Move the diverter. */
-    record Divert(Way way) implements Output {}
+    record Divert(Way way) implements Switched {}
 
     /** Open or shut the catch tank's drain. */
-    record Drain(boolean open) implements Output {}
+    record Drain(boolean open) implements Switched {}
 
     /** Enable or cut the bay's own supply. */
-    record Supply(boolean on) implements Output {}
+    record Supply(boolean on) implements Switched {}
 
     /**
      * Send ground-speed pulses to the truck's controller.
      *
      * @param hertz pulses/s, finite and >= 0; 0 = none, at once
      */
-    record GroundSpeed(double hertz) implements Output {
+    record GroundSpeed(double hertz) implements Pulses {
         public GroundSpeed {
             atLeastZero("ground-speed", hertz);
         }
@@ -39,7 +48,7 @@ public sealed interface BayCommand {
      *
      * @param hertz pulses/s, finite and >= 0; 0 = none, at once
      */
-    record Feeder(double hertz) implements Output {
+    record Feeder(double hertz) implements Pulses {
         public Feeder {
             atLeastZero("feeder", hertz);
         }

@@ -126,7 +126,8 @@ final class Course {
         boolean toProve = plan.settleSlots() > 0 && sensed.lines().steadyBy().isPresent();
         boolean steady =
                 !toProve || steadiness.judgeable() && steadiness.spread() <= plan.settleSpreadMax();
-        if (steady && sensed.scaleAtRest()) {
+        boolean rising = sensed.lines().sentSpeed().rising();
+        if (steady && !rising && sensed.scaleAtRest()) {
             Ledger ledger = sensed.reading().map(sensed.ledger()::tare).orElse(sensed.ledger());
             Lines waiting = sensed.lines().await().with(steadiness.watchFrom(now));
             return RunStep.to(
@@ -140,15 +141,18 @@ final class Course {
                 !sensed.scaleAtRest()
                         ? "the scale was not at rest; look for wind, a swinging hose or liquid"
                                 + " running into the tank"
-                        : !steadiness.judgeable()
-                                ? "too few pulses came to judge the flow; check the pump, the"
-                                        + " coupler and the meter's wire"
-                                : String.format(
-                                        Locale.ROOT,
-                                        "the flow still spread by %.1f %% (limit %.1f %%); check"
-                                                + " for air, pump and controller",
-                                        steadiness.spread() * 100,
-                                        plan.settleSpreadMax() * 100);
+                        : rising
+                                ? "the speed sent was still rising; lengthen purge_seconds or"
+                                        + " shorten ramp_seconds"
+                                : !steadiness.judgeable()
+                                        ? "too few pulses came to judge the flow; check the pump,"
+                                                + " the coupler and the meter's wire"
+                                        : String.format(
+                                                Locale.ROOT,
+                                                "the flow still spread by %.1f %% (limit %.1f %%);"
+                                                        + " check for air, pump and controller",
+                                                steadiness.spread() * 100,
+                                                plan.settleSpreadMax() * 100);
         return Moves.end(
                 s,
                 new Outcome.Void(

@@ -18,6 +18,7 @@ import catchbay.run.RunSetup.Reported;
 import catchbay.run.RunSetup.Window;
 import catchbay.signal.PressureSense;
 import catchbay.signal.PulseCount;
+import catchbay.signal.PulseGate;
 import catchbay.signal.RunningTotal;
 
 import java.util.ArrayList;
@@ -30,6 +31,12 @@ import java.util.Optional;
  * errors, the advice.
  */
 final class Evaluation {
+
+    /** Whole pulses at both ends, and one at a change of rate, which two writes make. */
+    private static final double LOOP_PULSES = 3;
+
+    /** Common practice, no source: more than any crystal is off. */
+    private static final double LOOP_RATIO = 0.001;
 
     /** Common practice, no source: beyond this an amount is not compared. */
     private static final double IMPLAUSIBLE_TIMES = 1000;
@@ -108,6 +115,7 @@ final class Evaluation {
         FlowRate flow =
                 new FlowRate(measuredVolume.litres() / (flowNanos(count, windowNanos) / 1e9));
         AskedAmount asked = AskedAmount.of(sensed, counting);
+        speedSent(windowNanos);
         Quantity reported = reported(flow);
         plausible("reported", new Volume(sketch.best(reported)), measuredVolume);
         plausible("asked", asked.volume(), measuredVolume);
@@ -172,6 +180,51 @@ final class Evaluation {
                                                 : " (last: " + sense.missing() + ")")
                                         + "; whether the bay choked the truck is not known."));
         return told;
+    }
+
+    /** How many speed pulses the truck was shown, where the bay tells what it sends. */
+    private void speedSent(long windowNanos) {
+        double sent = sensed.lines().sentSpeed().inWindow().orElse(0);
+        if (sent == 0) {
+            return;
+        }
+        String rate =
+                plan.window() == Window.FLYING
+                        ? String.format(Locale.ROOT, ", %.3f/s", sent * 1e9 / windowNanos)
+                        : "";
+        PulseGate gate = sensed.lines().speed();
+        boolean counted =
+                gate.inside().pulses() > 0
+                        && switch (counting.of(gate)) {
+                            case PulseCount.DoubleTimed _, PulseCount.Whole _ -> true;
+                            case PulseCount.EdgesLost _,
+                                    PulseCount.Leaping _,
+                                    PulseCount.Unusable _ ->
+                                    false;
+                        };
+        if (!counted) {
+            notes.add(
+                    String.format(
+                            Locale.ROOT,
+                            "%.1f speed pulses were sent%s, computed from period x time; they were"
+                                    + " not counted back.",
+                            sent,
+                            rate));
+            return;
+        }
+        double back = Counting.pulses(counting.of(gate));
+        boolean alike = Math.abs(back - sent) <= LOOP_PULSES + LOOP_RATIO * sent;
+        notes.add(
+                String.format(
+                        Locale.ROOT,
+                        "%.1f speed pulses were counted back where %.1f were sent%s%s.",
+                        back,
+                        sent,
+                        rate,
+                        alike
+                                ? ""
+                                : "; look at the loop-back's wire, and whether"
+                                        + " port.pulse_output.clock_hertz is the timer's"));
     }
 
     /** What a result by the scale has to say of how it was tried where it stands. */

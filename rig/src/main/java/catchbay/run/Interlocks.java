@@ -47,7 +47,9 @@ final class Interlocks {
             // A bay that chokes the truck is told of beside its amounts, which are right all the
             // same.
             case RunInput.CouplerPressure pressure -> Optional.empty();
+            case RunInput.PulsesSent sent -> Optional.empty();
             case RunInput.ChecklistConfirmed confirmed -> Optional.empty();
+            case RunInput.SpeedConfirmed confirmed -> Optional.empty();
             case RunInput.Done done -> Optional.empty();
             case RunInput.Unread unread -> Optional.empty();
             case RunInput.TotalTyped typed -> Optional.empty();

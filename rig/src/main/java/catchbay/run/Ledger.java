@@ -10,6 +10,7 @@ import java.util.Optional;
  * #NONE} before they are known.
  *
  * @param confirmedBy who confirmed the checklist; empty before
+ * @param speedConfirmedBy who confirmed that speed may be sent; empty where it is not asked
  * @param flowOnNanos when the flow was started
  * @param flowOffNanos when the flow was stopped
  * @param openTravelNanos the diverter's travel to the tank
@@ -23,6 +24,7 @@ import java.util.Optional;
  */
 public record Ledger(
         Optional<String> confirmedBy,
+        Optional<String> speedConfirmedBy,
         long flowOnNanos,
         long flowOffNanos,
         long openTravelNanos,
@@ -40,6 +42,7 @@ public record Ledger(
     static final Ledger EMPTY =
             new Ledger(
                     Optional.empty(),
+                    Optional.empty(),
                     NONE,
                     NONE,
                     NONE,
@@ -53,6 +56,23 @@ public record Ledger(
 
     Ledger confirmed(String by) {
         return new Ledger(
+                Optional.of(by),
+                speedConfirmedBy,
+                flowOnNanos,
+                flowOffNanos,
+                openTravelNanos,
+                closeTravelNanos,
+                tare,
+                gross,
+                totalBefore,
+                totalAfter,
+                salt,
+                durableNanos);
+    }
+
+    Ledger speedConfirmed(String by) {
+        return new Ledger(
+                confirmedBy,
                 Optional.of(by),
                 flowOnNanos,
                 flowOffNanos,
@@ -69,6 +89,7 @@ public record Ledger(
     Ledger flowOn(long nanos) {
         return new Ledger(
                 confirmedBy,
+                speedConfirmedBy,
                 nanos,
                 NONE,
                 openTravelNanos,
@@ -84,6 +105,7 @@ public record Ledger(
     Ledger flowOff(long nanos) {
         return new Ledger(
                 confirmedBy,
+                speedConfirmedBy,
                 flowOnNanos,
                 nanos,
                 openTravelNanos,
@@ -99,6 +121,7 @@ public record Ledger(
     Ledger opened(long travelNanos) {
         return new Ledger(
                 confirmedBy,
+                speedConfirmedBy,
                 flowOnNanos,
                 flowOffNanos,
                 travelNanos,
@@ -114,6 +137,7 @@ public record Ledger(
     Ledger closed(long travelNanos) {
         return new Ledger(
                 confirmedBy,
+                speedConfirmedBy,
                 flowOnNanos,
                 flowOffNanos,
                 openTravelNanos,
@@ -129,6 +153,7 @@ public record Ledger(
     Ledger tare(Mass mass) {
         return new Ledger(
                 confirmedBy,
+                speedConfirmedBy,
                 flowOnNanos,
                 flowOffNanos,
                 openTravelNanos,
@@ -144,6 +169,7 @@ public record Ledger(
     Ledger gross(Mass mass) {
         return new Ledger(
                 confirmedBy,
+                speedConfirmedBy,
                 flowOnNanos,
                 flowOffNanos,
                 openTravelNanos,
@@ -159,6 +185,7 @@ public record Ledger(
     Ledger totalBefore(Volume total) {
         return new Ledger(
                 confirmedBy,
+                speedConfirmedBy,
                 flowOnNanos,
                 flowOffNanos,
                 openTravelNanos,
@@ -174,6 +201,7 @@ public record Ledger(
     Ledger totalAfter(Volume total) {
         return new Ledger(
                 confirmedBy,
+                speedConfirmedBy,
                 flowOnNanos,
                 flowOffNanos,
                 openTravelNanos,
@@ -189,6 +217,7 @@ public record Ledger(
     Ledger salt(Mass mass) {
         return new Ledger(
                 confirmedBy,
+                speedConfirmedBy,
                 flowOnNanos,
                 flowOffNanos,
                 openTravelNanos,
@@ -204,6 +233,7 @@ public record Ledger(
     Ledger durable(long nanos) {
         return new Ledger(
                 confirmedBy,
+                speedConfirmedBy,
                 flowOnNanos,
                 flowOffNanos,
                 openTravelNanos,

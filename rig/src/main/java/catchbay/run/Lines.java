@@ -9,6 +9,7 @@ import catchbay.signal.FlowSteadiness;
 import catchbay.signal.PulseGate;
 import catchbay.signal.PulseLine;
 import catchbay.signal.PulseRule;
+import catchbay.signal.SentPulses;
 
 import java.util.Optional;
 import java.util.function.UnaryOperator;
@@ -18,6 +19,8 @@ import java.util.function.UnaryOperator;
  *
  * @param second the reference's second channel
  * @param channels the reference's two channels against each other; empty where it has but one
+ * @param sentSpeed the speed pulses that the bay sends, whether they are counted back or not
+ * @param sentFeeder the feeder pulses that it sends
  * @param steadyBy the line by which steadiness of flow is judged; empty where none can
  */
 public record Lines(
@@ -27,6 +30,8 @@ public record Lines(
         PulseGate truck,
         PulseGate speed,
         PulseGate feeder,
+        SentPulses sentSpeed,
+        SentPulses sentFeeder,
         FlowSteadiness steadiness,
         Optional<PulseLine> steadyBy) {
 
@@ -48,6 +53,8 @@ public record Lines(
                 PulseGate.idle(truckRule(setup)),
                 PulseGate.idle(plain),
                 PulseGate.idle(plain),
+                SentPulses.UNTOLD,
+                SentPulses.UNTOLD,
                 FlowSteadiness.starting(plan.settleSlotNanos(), Math.max(2, plan.settleSlots())),
                 steadyBy);
     }
@@ -100,7 +107,27 @@ public record Lines(
                 line == PulseLine.TRUCK ? gate : truck,
                 line == PulseLine.SPEED ? gate : speed,
                 line == PulseLine.FEEDER ? gate : feeder,
+                sentSpeed,
+                sentFeeder,
                 next,
+                steadyBy);
+    }
+
+    /** The bay sends these pulses at this rate from here on. */
+    Lines take(RunInput.PulsesSent sent) {
+        boolean speeds = sent.line() == PulseLine.SPEED;
+        SentPulses next =
+                (speeds ? sentSpeed : sentFeeder).take(sent.atNanos(), sent.hertz(), sent.rising());
+        return new Lines(
+                reference,
+                second,
+                channels,
+                truck,
+                speed,
+                feeder,
+                speeds ? next : sentSpeed,
+                speeds ? sentFeeder : next,
+                steadiness,
                 steadyBy);
     }
 
@@ -114,22 +141,29 @@ public record Lines(
 
     /** On every line the stamp of the next opening or closing is still to come. */
     Lines await() {
-        return each(PulseGate::await, channels);
+        return each(PulseGate::await, channels, UnaryOperator.identity());
     }
 
     /** On every line the window opened; see {@link PulseGate#open}. */
     Lines open(long nanos, boolean flowRests) {
         return each(
                 gate -> gate.open(nanos, flowRests),
-                channels.map(pair -> pair.open(nanos, flowRests)));
+                channels.map(pair -> pair.open(nanos, flowRests)),
+                sent -> sent.open(nanos));
     }
 
     /** On every line the window closed. */
     Lines close(long nanos) {
-        return each(gate -> gate.close(nanos), channels.map(pair -> pair.close(nanos)));
+        return each(
+                gate -> gate.close(nanos),
+                channels.map(pair -> pair.close(nanos)),
+                sent -> sent.close(nanos));
     }
 
-    private Lines each(UnaryOperator<PulseGate> change, Optional<ChannelPair> pair) {
+    private Lines each(
+            UnaryOperator<PulseGate> change,
+            Optional<ChannelPair> pair,
+            UnaryOperator<SentPulses> ofSent) {
         return new Lines(
                 change.apply(reference),
                 change.apply(second),
@@ -137,11 +171,23 @@ public record Lines(
                 change.apply(truck),
                 change.apply(speed),
                 change.apply(feeder),
+                ofSent.apply(sentSpeed),
+                ofSent.apply(sentFeeder),
                 steadiness,
                 steadyBy);
     }
 
     Lines with(FlowSteadiness other) {
-        return new Lines(reference, second, channels, truck, speed, feeder, other, steadyBy);
+        return new Lines(
+                reference,
+                second,
+                channels,
+                truck,
+                speed,
+                feeder,
+                sentSpeed,
+                sentFeeder,
+                other,
+                steadyBy);
     }
 }

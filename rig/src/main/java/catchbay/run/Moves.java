@@ -15,7 +15,9 @@ final class Moves {
     static Sensed startFlow(Sensed sensed, long now, List<BayCommand> commands) {
         switch (sensed.plan().flowBy()) {
             case GROUND_SPEED ->
-                    commands.add(new BayCommand.GroundSpeed(groundSpeedHertz(sensed.setup())));
+                    commands.add(
+                            new BayCommand.GroundSpeed(
+                                    sensed.setup().asked().speedHertz().orElseThrow()));
             case SUPPLY -> commands.add(new BayCommand.Supply(true));
             case OPERATOR -> commands.add(new BayCommand.Ask(Question.START_FLOW));
         }
@@ -39,12 +41,6 @@ final class Moves {
                 yield sensed;
             }
         };
-    }
-
-    /** Pulses/s that a truck at the asked speed gives. */
-    static double groundSpeedHertz(RunSetup setup) {
-        double perMile = setup.asked().pulsesPerMile().orElseThrow();
-        return perMile * setup.asked().speed().milesPerHour() / 3600;
     }
 
     /**

@@ -5,6 +5,12 @@ public enum Question {
     /** Whether the checklist is done; answered by a name. */
     CHECKLIST(
             "checklist", "Walk through the checklist. Type your name when everything on it is so."),
+    /** Whether speed pulses may be sent; answered by a name. */
+    SPEED_CHECKLIST(
+            "speed-checklist",
+            "Speed is about to be sent: conveyor, auger and spinner may turn. Type your name when"
+                    + " nobody is near them, the truck's own speed sensor is unplugged, and the"
+                    + " bay's lead is in the controller's speed input and nowhere else."),
     /** To start the truck's flow. */
     START_FLOW("start-flow", "Start the truck's liquid flow now, then press Enter."),
     /** To stop the truck's flow. */

@@ -88,6 +88,30 @@ public sealed interface RunInput {
         }
     }
 
+    /**
+     * From here on the bay sends pulses to the truck's controller at this rate, as near as it knows
+     * it.
+     *
+     * @param line {@link PulseLine#SPEED} or {@link PulseLine#FEEDER}
+     * @param hertz pulses/s, finite and >= 0
+     * @param rising whether a higher rate is to follow
+     */
+    record PulsesSent(long atNanos, PulseLine line, double hertz, boolean rising)
+            implements RunInput {
+        public PulsesSent {
+            stamped(atNanos);
+            if (line != PulseLine.SPEED && line != PulseLine.FEEDER) {
+                throw new IllegalArgumentException(
+                        "the bay sends speed and feeder pulses, and none of the line "
+                                + line.key());
+            }
+            if (!Double.isFinite(hertz) || hertz < 0) {
+                throw new IllegalArgumentException(
+                        "pulses sent must be finite and >= 0 Hz, were " + hertz);
+            }
+        }
+    }
+
     /** The operator confirmed the checklist. */
     record ChecklistConfirmed(long atNanos, String by) implements RunInput {
         public ChecklistConfirmed {
@@ -95,6 +119,17 @@ public sealed interface RunInput {
             if (by.isBlank()) {
                 throw new IllegalArgumentException(
                         "the checklist must be confirmed by a named person");
+            }
+        }
+    }
+
+    /** The operator confirmed that speed may be sent to the truck. */
+    record SpeedConfirmed(long atNanos, String by) implements RunInput {
+        public SpeedConfirmed {
+            stamped(atNanos);
+            if (by.isBlank()) {
+                throw new IllegalArgumentException(
+                        "that speed may be sent must be confirmed by a named person");
             }
         }
     }

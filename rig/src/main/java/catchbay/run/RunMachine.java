@@ -114,8 +114,12 @@ public final class RunMachine {
                             with(
                                     state,
                                     state.sensed().with(state.sensed().coupler().take(reading))));
+            case RunInput.PulsesSent sent ->
+                    RunStep.to(with(state, state.sensed().with(state.sensed().lines().take(sent))));
             case RunInput.ChecklistConfirmed(long at, String by) ->
                     Answers.confirmed(state, at, by);
+            case RunInput.SpeedConfirmed(long at, String by) ->
+                    Answers.speedConfirmed(state, at, by);
             case RunInput.Done(long at, Question question) -> Answers.done(state, at, question);
             case RunInput.TotalTyped(long at, Volume total) -> Answers.typed(state, at, total);
             case RunInput.SaltTyped(long at, Mass salt) -> Answers.salt(state, at, salt);

@@ -333,6 +333,11 @@ public record RunSetup(
         public Asked {
             pulsesPerMile.ifPresent(pulses -> aboveZero("speed pulses", pulses, "pulses/mile"));
         }
+
+        /** Pulses/s of a truck at the asked speed, where its speed constant is given. */
+        public Optional<Double> speedHertz() {
+            return pulsesPerMile.map(pulses -> pulses * speed.milesPerHour() / 3600);
+        }
     }
 
     /** The kind of application and its rate. */

@@ -210,7 +210,8 @@ final class BayPortsTest {
                         + line(3)
                         + ": port.scala = {\"provider\":\"quiet\"}: unknown key; did you mean"
                         + " scale? The keys here are time, contacts, pulses, scale, controller,"
-                        + " temperature, pressure, operator, outputs, computer, supervisor",
+                        + " temperature, pressure, operator, outputs, pulse_output, computer,"
+                        + " supervisor",
                 "[port.scala]\nprovider = \"quiet\"\n");
     }
 

@@ -3,6 +3,7 @@ package catchbay.app;
 import catchbay.port.Operator;
 import catchbay.port.Outputs;
 import catchbay.port.PortException;
+import catchbay.port.PulseOutput;
 import catchbay.port.Source;
 import catchbay.port.Timekeeper;
 import catchbay.quantity.MassUnit;
@@ -100,6 +101,9 @@ final class PlayedBay {
     /** What the outputs do with a command besides noting it. */
     Outputs driver = new Driver();
 
+    /** What the pulse output does with a command besides noting it. */
+    PulseOutput pulser = new Pulser();
+
     private final PriorityQueue<Due> due =
             new PriorityQueue<>(
                     java.util.Comparator.comparingLong(Due::atNanos).thenComparingInt(Due::order));
@@ -170,6 +174,7 @@ final class PlayedBay {
                         new RunLoop.NamedSource("contacts", source(this::happen)),
                         new RunLoop.NamedSource("scale", source(this::weigh))),
                 new Noting(),
+                new NotingPulses(),
                 new Person());
     }
 
@@ -267,6 +272,7 @@ final class PlayedBay {
             into.accept(
                     switch (question) {
                         case CHECKLIST -> new RunInput.ChecklistConfirmed(nowNanos, "A. Tester");
+                        case SPEED_CHECKLIST -> new RunInput.SpeedConfirmed(nowNanos, "S. Tester");
                         case START_FLOW -> {
                             flowOnNanos = nowNanos;
                             yield new RunInput.Done(nowNanos, question);
@@ -300,7 +306,7 @@ final class PlayedBay {
     /** Outputs that do what they are told. */
     static class Driver implements Outputs {
         @Override
-        public void perform(BayCommand.Output command) throws PortException {
+        public void perform(BayCommand.Switched command) throws PortException {
             // A played bay has no valves to move.
         }
 
@@ -320,9 +326,55 @@ final class PlayedBay {
         }
     }
 
+    /** Pulses that no truck hears. */
+    static class Pulser implements PulseOutput {
+        @Override
+        public void perform(BayCommand.Pulses command) throws PortException {
+            // Nobody hears them.
+        }
+
+        @Override
+        public void drain(Consumer<RunInput> into) throws PortException {
+            // Nor is anything told of them.
+        }
+
+        @Override
+        public void makeSafe() {
+            // Nor is there anything to make safe.
+        }
+
+        @Override
+        public void close() {
+            // Nothing is held.
+        }
+    }
+
+    private final class NotingPulses implements PulseOutput {
+        @Override
+        public void perform(BayCommand.Pulses command) throws PortException {
+            performed.add(command);
+            pulser.perform(command);
+        }
+
+        @Override
+        public void drain(Consumer<RunInput> into) throws PortException {
+            pulser.drain(into);
+        }
+
+        @Override
+        public void makeSafe() {
+            pulser.makeSafe();
+        }
+
+        @Override
+        public void close() {
+            pulser.close();
+        }
+    }
+
     private final class Noting implements Outputs {
         @Override
-        public void perform(BayCommand.Output command) throws PortException {
+        public void perform(BayCommand.Switched command) throws PortException {
             performed.add(command);
             driver.perform(command);
         }

@@ -98,7 +98,8 @@ final class PortNeedsTest {
         assertEquals(
                 List.of(
                         "catch.flow_by is ground-speed, but no provider is chosen under"
-                            + " [port.outputs]; choose one, or let the operator start the flow."),
+                                + " [port.pulse_output]; choose one, or let the operator start the"
+                                + " flow."),
                 problems(
                         PlayedBay.SETTINGS.replace("[asked]", "[asked]\npulses_per_mile = 4000")
                                 + SCALE));

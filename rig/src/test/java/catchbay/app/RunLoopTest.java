@@ -183,7 +183,7 @@ final class RunLoopTest {
         bay.driver =
                 new PlayedBay.Driver() {
                     @Override
-                    public void perform(BayCommand.Output command) {
+                    public void perform(BayCommand.Switched command) {
                         throw new IllegalStateException("a driver's bug");
                     }
                 };
@@ -228,7 +228,7 @@ final class RunLoopTest {
         bay.driver =
                 new PlayedBay.Driver() {
                     @Override
-                    public void perform(BayCommand.Output command) throws PortException {
+                    public void perform(BayCommand.Switched command) throws PortException {
                         if (command instanceof BayCommand.Supply) {
                             throw new PortException(
                                     PortException.Kind.UNFIT,

@@ -103,6 +103,7 @@ final class ScaleReadingTest {
                                 new RunLoop.NamedSource("stop", stop),
                                 new RunLoop.NamedSource("scale", new Scale())),
                         bay.ports().outputs(),
+                        bay.ports().pulses(),
                         new Hands());
         return new ScaleReading(ports, PlayedBay.setup());
     }

@@ -211,8 +211,8 @@ final class SettingsTest {
         assertEquals(
                 "bay.toml line 24: port.scales = {\"provider\":\"serial\",\"port\":\"./scale\"}:"
                     + " unknown key; did you mean scale? The keys here are time, contacts, pulses,"
-                    + " scale, controller, temperature, pressure, operator, outputs, computer,"
-                    + " supervisor",
+                    + " scale, controller, temperature, pressure, operator, outputs, pulse_output,"
+                    + " computer, supervisor",
                 assertThrows(DocumentException.class, settings::refuseUnknownPorts).getMessage());
     }
 

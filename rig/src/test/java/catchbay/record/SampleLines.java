@@ -85,7 +85,7 @@ final class SampleLines {
     }
 
     RunInput input() {
-        return switch (random.nextInt(16)) {
+        return switch (random.nextInt(18)) {
             case 0 -> new RunInput.Turn(stamp());
             case 1 -> new RunInput.Edges(one(PulseLine.values()), batch());
             case 2 -> new RunInput.Contact(stamp(), one(BayContact.values()), random.nextBoolean());
@@ -107,6 +107,13 @@ final class SampleLines {
                             "n" + words());
             case 13 -> new RunInput.Thermometer(stamp(), one(TemperaturePlace.values()), reading());
             case 14 -> new RunInput.CouplerPressure(stamp(), gauge());
+            case 15 ->
+                    new RunInput.PulsesSent(
+                            stamp(),
+                            random.nextBoolean() ? PulseLine.SPEED : PulseLine.FEEDER,
+                            Math.abs(number()),
+                            random.nextBoolean());
+            case 16 -> new RunInput.SpeedConfirmed(stamp(), "n" + words());
             default -> new RunInput.TraceFailed(stamp(), words());
         };
     }

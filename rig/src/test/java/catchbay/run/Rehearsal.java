@@ -80,6 +80,9 @@ final class Rehearsal {
     /** Step of the running total, US gal; as fine as can be unless a test wants it coarse. */
     double totalStep = 1e-9;
 
+    /** Over how long the speed sent rises, each step of 0.1 s told; below 0 nothing is told. */
+    double rampSeconds = -1;
+
     UnaryOperator<ScaleFrame> frames = frame -> frame;
 
     private final PriorityQueue<Due> due =
@@ -345,6 +348,9 @@ final class Rehearsal {
                 if (setup.plan().flowBy() == FlowBy.GROUND_SPEED) {
                     flowing = rate > 0;
                 }
+                if (rampSeconds >= 0) {
+                    tellSpeed(rate);
+                }
             }
             case BayCommand.Supply(boolean on) -> {
                 if (setup.plan().flowBy() == FlowBy.SUPPLY) {
@@ -364,6 +370,16 @@ final class Rehearsal {
                     in(2 * TURN_NANOS / 1e9, new RunInput.TraceDurable(at, at));
                 }
             }
+        }
+    }
+
+    private void tellSpeed(double rate) {
+        due.removeIf(d -> d.input instanceof RunInput.PulsesSent);
+        int steps = rate == 0 ? 0 : (int) Math.round(rampSeconds * 10);
+        for (int step = 0; step <= steps; step++) {
+            long at = now + step * 100_000_000L;
+            double sent = steps == 0 ? rate : rate * step / steps;
+            in(step * 0.1, new RunInput.PulsesSent(at, PulseLine.SPEED, sent, step < steps));
         }
     }
 
@@ -391,6 +407,7 @@ final class Rehearsal {
         RunInput answer =
                 switch (question) {
                     case CHECKLIST -> new RunInput.ChecklistConfirmed(at, "a technician");
+                    case SPEED_CHECKLIST -> new RunInput.SpeedConfirmed(at, "a foreman");
                     case START_FLOW, STOP_FLOW, KEEP_RUN, LOAD_SCALE, SEEN_MOVING ->
                             new RunInput.Done(at, question);
                     case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->

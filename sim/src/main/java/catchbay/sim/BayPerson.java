@@ -54,6 +54,7 @@ final class BayPerson {
     RunInput answer(long nowNanos, Question question, Mass saltInCatch) {
         return switch (question) {
             case CHECKLIST -> new RunInput.ChecklistConfirmed(nowNanos, truth.name());
+            case SPEED_CHECKLIST -> new RunInput.SpeedConfirmed(nowNanos, truth.name());
             case START_FLOW -> {
                 truck.operatorOpens(true);
                 yield new RunInput.Done(nowNanos, question);

@@ -48,6 +48,7 @@ public final class CatchRun {
                                 source("controller", bay, time, World::drainController),
                                 source("temperature", bay, time, World::drainTemperature)),
                         new StandInPorts.OutputTap(bay, time),
+                        new StandInPorts.PulseTap(bay, time),
                         new StandInPorts.PersonTap(bay, time));
         outcome = new RunLoop(ports, new MemoryTrace(), this::watch).run(scenario.setup());
         world = bay.at(time.monotonicNanos());

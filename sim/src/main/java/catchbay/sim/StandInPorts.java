@@ -8,6 +8,7 @@ import catchbay.port.PortKind;
 import catchbay.port.PortOpening;
 import catchbay.port.PortProvider;
 import catchbay.port.PortSettings;
+import catchbay.port.PulseOutput;
 import catchbay.port.Source;
 import catchbay.port.Timekeeper;
 import catchbay.run.BayCommand;
@@ -243,6 +244,19 @@ public final class StandInPorts {
         }
     }
 
+    /** Speed and feeder pulses of the stand-in bay. */
+    public static final class PulseLines extends StandIn {
+        /** For the service loader. */
+        public PulseLines() {
+            super(PortKind.PULSE_OUTPUT, NAME);
+        }
+
+        @Override
+        public Object open(PortOpening opening) {
+            return new PulseTap(bay(opening), opening.time());
+        }
+    }
+
     /** How one port's inputs are taken out of a world. */
     interface Drain {
         void from(World world, Consumer<RunInput> into) throws PortException;
@@ -296,13 +310,36 @@ public final class StandInPorts {
 
     record OutputTap(StandInBay bay, Timekeeper time) implements Outputs {
         @Override
-        public void perform(BayCommand.Output command) {
+        public void perform(BayCommand.Switched command) {
             bay.at(time.monotonicNanos()).perform(command);
         }
 
         @Override
         public void turn() {
             // The world has no watchdog relay.
+        }
+
+        @Override
+        public void makeSafe() {
+            bay.at(time.monotonicNanos()).makeSafe();
+        }
+
+        @Override
+        public void close() {
+            makeSafe();
+        }
+    }
+
+    /** Sends each rate exactly and at once, so that there is nothing to tell of it. */
+    record PulseTap(StandInBay bay, Timekeeper time) implements PulseOutput {
+        @Override
+        public void perform(BayCommand.Pulses command) {
+            bay.at(time.monotonicNanos()).perform(command);
+        }
+
+        @Override
+        public void drain(Consumer<RunInput> into) {
+            // What truly was sent is counted by the world's own speed line.
         }
 
         @Override

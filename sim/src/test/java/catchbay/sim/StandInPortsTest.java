@@ -11,6 +11,7 @@ import catchbay.port.PortKind;
 import catchbay.port.PortOpening;
 import catchbay.port.PortProvider;
 import catchbay.port.PortSettings;
+import catchbay.port.PulseOutput;
 import catchbay.port.Source;
 import catchbay.port.Timekeeper;
 import catchbay.quantity.Pressure;
@@ -105,6 +106,7 @@ final class StandInPortsTest {
         Opening opening = new Opening(Setups.ordinary(1).setup(), Map.of());
         opening.time = (Timekeeper) providers.get(PortKind.TIME).open(opening);
         Outputs outputs = (Outputs) providers.get(PortKind.OUTPUTS).open(opening);
+        PulseOutput sender = (PulseOutput) providers.get(PortKind.PULSE_OUTPUT).open(opening);
         Source pulses = (Source) providers.get(PortKind.PULSES).open(opening);
         Source scale = (Source) providers.get(PortKind.SCALE).open(opening);
         Source contacts = (Source) providers.get(PortKind.CONTACTS).open(opening);
@@ -118,7 +120,7 @@ final class StandInPortsTest {
         assertEquals(6, inputs.size(), "every contact is read once at the beginning");
         assertTrue(inputs.stream().allMatch(input -> input.atNanos() == start));
         inputs.clear();
-        outputs.perform(new BayCommand.GroundSpeed(22.2));
+        sender.perform(new BayCommand.GroundSpeed(22.2));
         operator.ask(Question.CHECKLIST);
         pulses.drain(inputs::add);
         scale.drain(inputs::add);

@@ -124,12 +124,6 @@ public final class GpiochipRelays implements PortProvider {
         if (setup.plan().flowBy() == RunSetup.FlowBy.SUPPLY) {
             refuseUnwired(settings, wires, Relay.SUPPLY, "catch.flow_by is supply");
         }
-        if (setup.plan().flowBy() == RunSetup.FlowBy.GROUND_SPEED) {
-            throw settings.refused(
-                    "provider",
-                    "a relay cannot send the speed pulses that catch.flow_by = \"ground-speed\""
-                            + " asks for; set catch.flow_by to operator or supply");
-        }
     }
 
     private static void refuseUnwired(

@@ -59,14 +59,12 @@ final class Relays implements Outputs {
     }
 
     @Override
-    public synchronized void perform(BayCommand.Output command) throws PortException {
+    public synchronized void perform(BayCommand.Switched command) throws PortException {
         switch (command) {
             case BayCommand.Divert(BayCommand.Way way) ->
                     set(Relay.DIVERTER, way == BayCommand.Way.TANK);
             case BayCommand.Drain(boolean open) -> set(Relay.DRAIN, open);
             case BayCommand.Supply(boolean on) -> set(Relay.SUPPLY, on);
-            case BayCommand.GroundSpeed(double hertz) -> refusePulses("ground-speed", hertz);
-            case BayCommand.Feeder(double hertz) -> refusePulses("feeder", hertz);
         }
     }
 
@@ -120,16 +118,6 @@ final class Relays implements Outputs {
                         + cause.getMessage()
                         + " The watchdog relay drops the outputs until it is reset.",
                 failure);
-    }
-
-    private static void refusePulses(String which, double hertz) throws PortException {
-        if (hertz > 0) {
-            throw new PortException(
-                    PortException.Kind.UNFIT,
-                    "A relay cannot send "
-                            + which
-                            + " pulses; set catch.flow_by to operator or supply.");
-        }
     }
 
     @Override

@@ -132,11 +132,6 @@ final class GpiochipSettingsTest {
                 "supply_line: catch.flow_by is supply; name the line of its relay",
                 without(OUTPUTS, "supply_line"),
                 "supply");
-        assertOutputsRefused(
-                "provider: a relay cannot send the speed pulses that catch.flow_by ="
-                        + " \"ground-speed\" asks for; set catch.flow_by to operator or supply",
-                OUTPUTS,
-                "ground-speed");
     }
 
     @Test

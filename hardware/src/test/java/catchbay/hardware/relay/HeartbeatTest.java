@@ -9,8 +9,10 @@ import catchbay.app.TraceLog;
 import catchbay.hardware.clock.SystemTime;
 import catchbay.port.Operator;
 import catchbay.port.PortException;
+import catchbay.port.PulseOutput;
 import catchbay.port.Source;
 import catchbay.port.Timekeeper;
+import catchbay.run.BayCommand;
 import catchbay.run.CheckTask;
 import catchbay.run.Outcome;
 import catchbay.run.Question;
@@ -131,6 +133,7 @@ final class HeartbeatTest {
                                     (Timekeeper) new SystemTime().open(null),
                                     List.of(new RunLoop.NamedSource("hanging", hanging)),
                                     bay.relays,
+                                    new NoPulses(),
                                     new Nobody()),
                             new NoTrace(),
                             (state, nowNanos) -> {});
@@ -171,5 +174,27 @@ final class HeartbeatTest {
         int atTheEnd = left.beats.size();
         Thread.sleep(200);
         assertEquals(atTheEnd, left.beats.size(), "beats of a closed port");
+    }
+
+    private record NoPulses() implements PulseOutput {
+        @Override
+        public void perform(BayCommand.Pulses command) {
+            assertEquals(0, command.hertz(), "an operator starts this flow");
+        }
+
+        @Override
+        public void drain(Consumer<RunInput> into) {
+            // Nothing is sent.
+        }
+
+        @Override
+        public void makeSafe() {
+            // Nor is there anything to stop.
+        }
+
+        @Override
+        public void close() {
+            // Nothing is held.
+        }
     }
 }

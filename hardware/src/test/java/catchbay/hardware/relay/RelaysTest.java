@@ -113,18 +113,4 @@ final class RelaysTest {
                             .getMessage());
         }
     }
-
-    @Test
-    void aRelaySendsNoPulses() throws Exception {
-        try (MockedBay bay = new MockedBay(Relay.values())) {
-            bay.relays.perform(new BayCommand.GroundSpeed(0));
-            bay.relays.perform(new BayCommand.Feeder(0));
-            assertEquals(
-                    "A relay cannot send feeder pulses; set catch.flow_by to operator or supply.",
-                    assertThrows(
-                                    PortException.class,
-                                    () -> bay.relays.perform(new BayCommand.Feeder(10)))
-                            .getMessage());
-        }
-    }
 }

@@ -312,7 +312,13 @@ final class PlayedCatch {
                     case CHECKLIST -> new RunInput.ChecklistConfirmed(at, "study");
                     case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
                             new RunInput.TotalTyped(at, shown(setup.reported().step(), at, 0.5));
-                    case START_FLOW, STOP_FLOW, SALT_REPORTED, KEEP_RUN, LOAD_SCALE, SEEN_MOVING ->
+                    case SPEED_CHECKLIST,
+                            START_FLOW,
+                            STOP_FLOW,
+                            SALT_REPORTED,
+                            KEEP_RUN,
+                            LOAD_SCALE,
+                            SEEN_MOVING ->
                             throw new AssertionError("the study asks nobody to " + question);
                 };
         due.add(new Due(at, answer));

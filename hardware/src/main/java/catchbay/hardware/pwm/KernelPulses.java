@@ -1,0 +1,156 @@
+package catchbay.hardware.pwm;
+
+import catchbay.port.PortException;
+import catchbay.port.PulseOutput;
+import catchbay.port.Timekeeper;
+import catchbay.run.BayCommand;
+import catchbay.run.RunInput;
+import catchbay.signal.PulseLine;
+
+import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
+
+/**
+ * Speed and feeder pulses of the kernel's timers. A timer goes on without the program, so there are
+ * no pulses from the moment this is made, after every run, after it is closed, and when the program
+ * ends before that. May be used by any thread: the end of the program is one of its own.
+ */
+final class KernelPulses implements PulseOutput {
+
+    /**
+     * How long the end of the program waits for the run to stop its pulses, ms: it then does so
+     * itself, within the two seconds that an end may take.
+     */
+    private static final long EXIT_MILLIS_MAX = 1500;
+
+    private final Timekeeper time;
+    private final Map<PulseLine, PulseTrain> trains;
+    private final List<RunInput> untold = new ArrayList<>();
+    private final CountDownLatch closed = new CountDownLatch(1);
+    private final Thread hook =
+            Thread.ofPlatform().name("pulses at the end").unstarted(this::atEnd);
+    private PortException trouble;
+
+    /**
+     * @param time the run's clock, which stamps what is told
+     * @param trains those that have a channel
+     */
+    KernelPulses(Timekeeper time, Map<PulseLine, PulseTrain> trains) {
+        this.time = time;
+        this.trains = new EnumMap<>(trains);
+    }
+
+    /**
+     * Ends what an earlier program may have left, and begins to look after the end of this one.
+     *
+     * @throws PortException when the kernel refuses
+     */
+    synchronized void start() throws PortException {
+        makeSafe();
+        if (trouble != null) {
+            throw trouble;
+        }
+        Runtime.getRuntime().addShutdownHook(hook);
+    }
+
+    @Override
+    public synchronized void perform(BayCommand.Pulses command) throws PortException {
+        PulseLine line =
+                switch (command) {
+                    case BayCommand.GroundSpeed _ -> PulseLine.SPEED;
+                    case BayCommand.Feeder _ -> PulseLine.FEEDER;
+                };
+        PulseTrain train = trains.get(line);
+        if (train == null) {
+            refuseAbsent(line, command.hertz());
+            return;
+        }
+        if (command.hertz() > 0 && trouble != null) {
+            throw trouble;
+        }
+        try {
+            untold.add(train.ask(command.hertz(), time.monotonicNanos()));
+        } catch (PortException refusal) {
+            makeSafe();
+            throw refusal;
+        }
+    }
+
+    /** What is not driven is as safe as it was. */
+    private static void refuseAbsent(PulseLine line, double hertz) throws PortException {
+        if (hertz > 0) {
+            throw new PortException(
+                    PortException.Kind.MISSING,
+                    "No channel sends "
+                            + line.key()
+                            + " pulses; name "
+                            + line.key()
+                            + "_channel under [port.pulse_output].");
+        }
+    }
+
+    @Override
+    public synchronized void drain(Consumer<RunInput> into) throws PortException {
+        try {
+            for (PulseTrain train : trains.values()) {
+                long now = time.monotonicNanos();
+                if (train.mayRise(now)) {
+                    untold.add(train.rise(now));
+                }
+            }
+        } catch (PortException refusal) {
+            makeSafe();
+            throw refusal;
+        }
+        List<RunInput> told = List.copyOf(untold);
+        untold.clear();
+        told.forEach(into);
+    }
+
+    @Override
+    public synchronized void makeSafe() {
+        for (PulseTrain train : trains.values()) {
+            try {
+                train.stop();
+            } catch (PortException refusal) {
+                trouble = refusal;
+            }
+        }
+        // What was sent in one run is nothing to the next.
+        untold.clear();
+    }
+
+    @Override
+    public void close() {
+        makeSafe();
+        closed.countDown();
+        try {
+            Runtime.getRuntime().removeShutdownHook(hook);
+        } catch (IllegalStateException alreadyEnding) {
+            // The hook waits for the latch above.
+        }
+    }
+
+    /** What the end of the program does: gives the run its time, and then does it itself. */
+    void atEnd() {
+        try {
+            if (closed.await(EXIT_MILLIS_MAX, TimeUnit.MILLISECONDS)) {
+                return;
+            }
+        } catch (InterruptedException interrupted) {
+            Thread.currentThread().interrupt();
+        }
+        synchronized (this) {
+            makeSafe();
+            trouble =
+                    new PortException(
+                            PortException.Kind.GONE,
+                            "The program is ending, and no more pulses are sent.");
+        }
+    }
+}
