@@ -164,6 +164,7 @@ boot() {
     (cd "$work/root" && find . | cpio -o -H newc --quiet) >"$work/initrd"
     timeout "$2" qemu-system-x86_64 -accel tcg -cpu max -m 1024 -smp "$1" -nographic -no-reboot \
         -kernel "$kernel/boot/vmlinuz-$release" -initrd "$work/initrd" \
-        -append "console=ttyS0 quiet panic=-1" </dev/null 2>&1 | tr -d '\r' >"$console"
+        -append "console=ttyS0 quiet panic=-1" </dev/null >"$console" 2>&1
+    sed -i 's/\r//g' "$console"
     rm -f "$work/initrd"
 }
