@@ -30,7 +30,7 @@ final class GuestMeasurement {
     private static final int WARM_UP_EDGES = 50_000;
     private static final int STALLED_HERTZ = 2000;
     private static final int[] STALL_MILLIS = {
-        5, 10, 20, 50, 100, 200, 300, 400, 450, 500, 550, 600, 700
+        5, 10, 20, 50, 100, 200, 400, 500, 600, 800, 1000, 1500, 2000, 3000
     };
 
     private final SimulatedChip simulated;
@@ -117,22 +117,22 @@ final class GuestMeasurement {
 
     private void stalls() throws Exception {
         System.out.println(
-                "table: | reader | longest stall without a loss, ms | shortest with one, ms |"
-                        + " edges lost in that |");
-        System.out.println("table: | --- | --- | --- | --- |");
+                "table: | reader | longest stall without a loss, ms | at edges/s |"
+                        + " the next longer one, ms | at edges/s | edges lost in it |");
+        System.out.println("table: | --- | --- | --- | --- | --- | --- |");
         for (Reader reader : Reader.values()) {
-            int survived = 0;
+            String survived = "none | -";
+            String lost = "none tried | - | -";
             for (int stall : STALL_MILLIS) {
                 int edges = STALLED_HERTZ * (stall + 800) / 1000;
                 Reading reading = read(reader, edges, 1_000_000 / STALLED_HERTZ, stall);
                 if (reading.lost() > 0) {
-                    System.out.printf(
-                            "table: | %s | %d | %d | %d |%n",
-                            reader.name, survived, stall, reading.lost());
+                    lost = stall + " | " + reading.hertz() + " | " + reading.lost();
                     break;
                 }
-                survived = stall;
+                survived = stall + " | " + reading.hertz();
             }
+            System.out.println("table: | " + reader.name + " | " + survived + " | " + lost + " |");
         }
     }
 
