@@ -157,13 +157,16 @@ make_guest() {
     make_root "$@"
 }
 
-# boot PROCESSORS SECONDS_MAX: runs the guest's file "work" with as many processors; its console goes to "console".
-boot() {
-    console=$work/console-$1.log
-    # Not packed: to unpack it in the emulation takes longer than to read it.
+# Makes what the guest boots from. Not packed: to unpack it in the emulation takes longer than to read it.
+pack() {
     (cd "$work/root" && find . | cpio -o -H newc --quiet) >"$work/initrd"
+}
+
+# boot PROCESSORS SECONDS_MAX: with as many processors, the guest runs its file "work-PROCESSORS". What its console says
+# goes to "console-PROCESSORS.log".
+boot() {
     timeout "$2" qemu-system-x86_64 -accel tcg -cpu max -m 1024 -smp "$1" -nographic -no-reboot \
         -kernel "$kernel/boot/vmlinuz-$release" -initrd "$work/initrd" \
-        -append "console=ttyS0 quiet panic=-1" </dev/null 2>&1 | tr -d '\r' >"$console"
-    rm -f "$work/initrd"
+        -append "console=ttyS0 quiet panic=-1" </dev/null >"$work/console-$1.log" 2>&1
+    sed -i 's/\r//g' "$work/console-$1.log"
 }
