@@ -1,6 +1,7 @@
 package catchbay.app;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
@@ -93,5 +94,22 @@ final class CurveOfTheExampleTest {
         double high = told.get("points").get(2).get("right_constant").asDouble();
         assertEquals(3000 * 1.035, high, 12);
         assertTrue(low / high > least - 0.01 && low / high < 0.945, () -> low + " to " + high);
+    }
+
+    /** Below 12 L/min, which are 12.7 mph at 15 gal on a mile: the catch at 10 mph is silent. */
+    @Test
+    void theFlowBelowWhichTheMeterStopsIsFound() throws Exception {
+        String bay =
+                bay(
+                        "truck_low_flow_loss_percent = 0\ntruck_cut_off_litres_per_min = 12\n"
+                                + "truck_open_loop_error_percent = 0\n",
+                        "open");
+        catches(bay, "10", "16", "20", "30");
+        JsonNode told = curve(bay);
+        assertTrue(findings(told).contains("low_flow_cut_off"), told::toString);
+        assertEquals(2.5, told.get("silent_up_to_us_gal_per_min").asDouble(), 0.1);
+        assertEquals(4, told.get("counted_from_us_gal_per_min").asDouble(), 0.1);
+        assertFalse(told.get("catches").get(0).get("in_curve").asBoolean(), told::toString);
+        assertEquals(3, told.get("points").size());
     }
 }

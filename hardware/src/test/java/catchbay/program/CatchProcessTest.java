@@ -181,7 +181,7 @@ final class CatchProcessTest {
     void a4OneHolderAndEveryEndIsFound() throws Exception {
         long interrupted = bench.traces("\\.interrupted\\.jsonl");
         try (Started run = bench.catching(30)) {
-            run.awaitError("? Walk through the checklist.");
+            run.awaitError("? Walk through the checklist;");
             Started.Ended second = Started.ran(folder, "catch", "-s", ScaleBench.SETTINGS);
             assertEquals(3, second.code(), second::toString);
             assertEquals(1, second.errors().size(), second::toString);

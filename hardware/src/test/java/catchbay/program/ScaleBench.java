@@ -77,7 +77,7 @@ final class ScaleBench implements AutoCloseable {
 
     /** Answers until the flow is on; liquid runs. */
     void startFlow(Started run) throws Exception {
-        run.awaitError("? Walk through the checklist.");
+        run.awaitError("? Walk through the checklist;");
         run.type("M. Example");
         run.awaitError("? Nothing flows.");
         run.type("1000");

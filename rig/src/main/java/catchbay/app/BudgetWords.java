@@ -53,7 +53,7 @@ final class BudgetWords {
             return;
         }
         table(out, output, shown);
-        assumed(run.setup().doubts())
+        assumed(run.setup().doubts(), output)
                 .ifPresent(sections ->
                         Words.paragraph(
                                 out,
@@ -105,26 +105,42 @@ final class BudgetWords {
         }
     }
 
-    /** Which parts of what is known of a bay's errors are nobody's own figures. */
-    private static Optional<String> assumed(Doubts doubts) {
+    /**
+     * Which parts of what is known of a bay's errors are nobody's own figures, of those that play a
+     * part in this budget.
+     */
+    private static Optional<String> assumed(Doubts doubts, Budget.Output output) {
         Doubts usual = Doubts.USUAL;
         List<String> sections = new ArrayList<>();
-        add(
-                sections,
-                "drift and viscosity of the reference",
-                doubts.reference(),
-                usual.reference());
-        add(sections, "timing of the diverter", doubts.diverter(), usual.diverter());
-        add(sections, "temperatures", doubts.temperatures(), usual.temperatures());
-        add(sections, "the line", doubts.line(), usual.line());
-        add(sections, "the set speed", doubts.speed(), usual.speed());
-        add(sections, "scatter", doubts.scatter(), usual.scatter());
+        if (doubts.reference().equals(usual.reference())) {
+            add(sections, output, "drift of the reference", "reference meter, drift");
+            add(sections, output, "viscosity at the reference", "reference meter, liquid");
+        }
+        if (doubts.diverter().equals(usual.diverter())) {
+            add(sections, output, "timing of the diverter", "diverter, timing");
+        }
+        if (doubts.temperatures().equals(usual.temperatures())) {
+            add(sections, output, "temperatures", "temperature, ");
+        }
+        if (doubts.line().equals(usual.line())) {
+            add(sections, output, "the line", "line to the bay");
+        }
+        if (doubts.speed().equals(usual.speed())) {
+            add(sections, output, "the set speed", "asked, set speed");
+        }
+        if (doubts.scatter().equals(usual.scatter())) {
+            add(sections, output, "scatter", "scatter from ");
+        }
         return sections.isEmpty() ? Optional.empty() : Optional.of(String.join(", ", sections));
     }
 
-    private static void add(List<String> sections, String name, Object entered, Object usual) {
-        if (entered.equals(usual)) {
-            sections.add(name);
+    private static void add(
+            List<String> sections, Budget.Output output, String section, String terms) {
+        boolean plays =
+                output.rows().stream()
+                        .anyMatch(row -> row.contribution() > 0 && row.name().startsWith(terms));
+        if (plays) {
+            sections.add(section);
         }
     }
 

@@ -113,16 +113,23 @@ final class CurveWords {
     }
 
     private static void fit(PrintStream out, CurveText.Told told, ConstantFit.Fitted fit) {
+        boolean withheld = told.diagnosis().offer() instanceof Diagnosis.Offer.Withheld;
         Words.line(
                 out,
-                "best constant",
+                withheld ? "would fit best" : "best constant",
                 fit.best().written(fit.best().value())
                         + ", by "
                         + fit.fit().key().replace('-', ' ')
                         + (told.mix().duties().isEmpty()
                                 ? ", every tested flow alike (no mix of work is set)"
-                                : ", over the mix below"));
-        fit.table().ifPresent(table -> Words.line(out, "two-point table", table(fit, table)));
+                                : ", over the mix below")
+                        + (withheld ? unlessShut(told) : ""));
+        fit.table()
+                .ifPresent(table ->
+                        Words.line(
+                                out,
+                                withheld ? "so would a table" : "two-point table",
+                                table(fit, table)));
         out.println();
         out.println(
                 String.format(
@@ -152,6 +159,13 @@ final class CurveWords {
                                     .map(CurveWords::errors)
                                     .orElse(" outside the tested flows"));
         }
+    }
+
+    /** A number that is not offered is never shown without why it is none to enter. */
+    private static String unlessShut(CurveText.Told told) {
+        return told.outletsShutBy().isEmpty()
+                ? ", were every outlet shut; for information, not to be entered"
+                : "; for information, not to be entered, see below";
     }
 
     private static String table(ConstantFit.Fitted fit, ConstantFit.Table table) {

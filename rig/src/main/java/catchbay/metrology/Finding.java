@@ -353,7 +353,7 @@ public sealed interface Finding {
         public String sentence() {
             return "Bay restriction: "
                     + catches.stream()
-                            .map(c -> "at " + flow(c.flow) + " " + c.how)
+                            .map(c -> "at " + flow(c.flow) + " (run " + c.run + ") " + c.how)
                             .collect(Collectors.joining("; "))
                     + ". Whether the truck can follow there was not judged: clean the strainer,"
                     + " open the bay's valves and repeat.";

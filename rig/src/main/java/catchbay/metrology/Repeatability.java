@@ -35,7 +35,15 @@ public final class Repeatability {
      */
     public record Plan(int runs, int runsMax, Ratio wanted) {
         public Plan {
-            if (runs < RUNS_MIN || runsMax < runs || runsMax > RUNS_MAX) {
+            if (runsMax < runs) {
+                throw new IllegalArgumentException(
+                        "at least "
+                                + runs
+                                + " runs are planned, and at most "
+                                + runsMax
+                                + ", which is fewer; raise the most or lower the least");
+            }
+            if (runs < RUNS_MIN || runsMax > RUNS_MAX) {
                 throw new IllegalArgumentException(
                         "repeatability takes "
                                 + RUNS_MIN

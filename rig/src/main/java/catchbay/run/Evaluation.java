@@ -11,6 +11,7 @@ import catchbay.quantity.FlowRate;
 import catchbay.quantity.Mass;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
+import catchbay.quantity.VolumeUnit;
 import catchbay.run.Outcome.Cause;
 import catchbay.run.RunSetup.MeasureBy;
 import catchbay.run.RunSetup.Plan;
@@ -40,6 +41,12 @@ final class Evaluation {
 
     /** Common practice, no source: beyond this an amount is not compared. */
     private static final double IMPLAUSIBLE_TIMES = 1000;
+
+    /**
+     * Pulses that a truck's meter owes before their lack is a meter that stands still; fewer are a
+     * catch too short to tell. Common practice, no source.
+     */
+    private static final double STANDSTILL_PULSES_MIN = 10;
 
     private final Sensed sensed;
     private final RunSetup setup;
@@ -116,7 +123,10 @@ final class Evaluation {
                 new FlowRate(measuredVolume.litres() / (flowNanos(count, windowNanos) / 1e9));
         AskedAmount asked = AskedAmount.of(sensed, counting);
         speedSent(windowNanos);
-        Quantity reported = reported(flow);
+        Quantity reported = reported(flow, measuredVolume);
+        if (sketch.best(reported) == 0) {
+            notes.add(nothingReported(flow));
+        }
         plausible("reported", new Volume(sketch.best(reported)), measuredVolume);
         plausible("asked", asked.volume(), measuredVolume);
         Comparison comparison =
@@ -410,11 +420,21 @@ final class Evaluation {
     // Reported
     // -------------------------------------------------------------------------------------------------------
 
-    private Quantity reported(FlowRate flow) throws Unfit {
+    private static String nothingReported(FlowRate flow) {
+        return String.format(
+                Locale.ROOT,
+                "Nothing was reported at a flow of %.3g US gal/min: it lies below the cut-off of"
+                    + " the truck's meter, or the meter, its wire or the bay's tap on it is dead."
+                    + " Catch at a higher flow: where the meter counts there it was the cut-off,"
+                    + " else check supply, wire, tap and rotor.",
+                flow.perMinute(VolumeUnit.US_GALLON));
+    }
+
+    private Quantity reported(FlowRate flow, Volume measured) throws Unfit {
         return switch (setup.reported()) {
             case Reported.Display display -> byDisplay(display);
             case Reported.RunningLine line -> byLine(line, flow);
-            case Reported.MeterPulses pulses -> byMeterPulses();
+            case Reported.MeterPulses pulses -> byMeterPulses(measured);
         };
     }
 
@@ -490,9 +510,14 @@ final class Evaluation {
         };
     }
 
-    private Quantity byMeterPulses() throws Unfit {
-        PulseCount count = counting.needed(sensed.lines().truck(), "truck meter");
+    private Quantity byMeterPulses(Volume measured) throws Unfit {
         double perLitre = setup.truck().constant().pulses().orElseThrow().pulsesPerLitre();
+        PulseGate gate = sensed.lines().truck();
+        boolean owed = measured.litres() * perLitre >= STANDSTILL_PULSES_MIN;
+        PulseCount count =
+                owed && gate.none().isPresent()
+                        ? standstill(gate)
+                        : counting.needed(gate, "truck meter");
         Quantity pulses =
                 sketch.normal(
                         "truck meter, pulse count",
@@ -500,6 +525,21 @@ final class Evaluation {
                         counting.standard(count),
                         Scope.RUN);
         return x -> pulses.at(x) / perLitre;
+    }
+
+    /** A meter that never gave a pulse reads nothing; of one that stopped nobody knows when. */
+    private static PulseCount standstill(PulseGate gate) throws Unfit {
+        if (gate.pulsesSorted() > 0) {
+            throw new Unfit(
+                    Cause.WINDOW_UNUSABLE,
+                    "The truck meter gave "
+                            + gate.pulsesSorted()
+                            + " pulses before or after the window and none in it, though liquid"
+                            + " ran: it stalls at this flow, or its wire or the bay's tap on it"
+                            + " fails. Check rotor, wire and tap, or choose a higher flow, and"
+                            + " repeat the catch.");
+        }
+        return gate.none().orElseThrow();
     }
 
     // Advice

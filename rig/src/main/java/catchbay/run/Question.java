@@ -4,7 +4,9 @@ package catchbay.run;
 public enum Question {
     /** Whether the checklist is done; answered by a name. */
     CHECKLIST(
-            "checklist", "Walk through the checklist. Type your name when everything on it is so."),
+            "checklist",
+            "Walk through the checklist; it includes that the recirculation branch and every other"
+                    + " outlet of the truck are shut. Type your name when everything on it is so."),
     /** Whether speed pulses may be sent; answered by a name. */
     SPEED_CHECKLIST(
             "speed-checklist",

@@ -44,9 +44,10 @@ public final class RunMachine {
                         + " the ends of a window less uncertain than was said; after a purge the"
                         + " chute drips before a standing catch is tared",
                     "a controller's total is uncertain by the whole pulses it is made of; what the"
-                            + " next catch should show has its own interval, about the meter error"
-                            + " that rounding the new constant leaves: wider, where the scatter it"
-                            + " comes from is known from a few runs");
+                        + " next catch should show has its own interval, about the meter error that"
+                        + " rounding the new constant leaves: wider, where the scatter it comes"
+                        + " from is known from a few runs; a truck's meter that gave no pulse at"
+                        + " all has reported nothing, where the catch was void");
 
     private RunMachine() {}
 

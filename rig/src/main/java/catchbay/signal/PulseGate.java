@@ -2,6 +2,7 @@ package catchbay.signal;
 
 import java.util.ArrayDeque;
 import java.util.Deque;
+import java.util.Optional;
 
 /**
  * One line's edges around one window. Edges may come before the window's stamps are known (a
@@ -244,6 +245,16 @@ public record PulseGate(
                             + " ms before it); wait longer after the catch");
         }
         return whole("flow started and stopped inside the window");
+    }
+
+    /**
+     * The count of none: of a window in which no pulse came and none was lost. Empty of any other.
+     * Whether none came because the meter stood still only somebody else's figure can tell.
+     */
+    public Optional<PulseCount.Whole> none() {
+        return refusal() == null && inside.pulses() == 0
+                ? Optional.of(whole("no edge fell into the window"))
+                : Optional.empty();
     }
 
     private PulseCount refusal() {

@@ -1,6 +1,7 @@
 package catchbay.app;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
@@ -17,9 +18,13 @@ final class BudgetCommandTest {
     private static final ObjectMapper JSON = new ObjectMapper();
 
     private static String trace() throws URISyntaxException {
+        return trace("flying-demo");
+    }
+
+    private static String trace(String name) throws URISyntaxException {
         return Path.of(
                         BudgetCommandTest.class
-                                .getResource("/catchbay/kept/method-1/flying-demo.jsonl.zst")
+                                .getResource("/catchbay/kept/method-1/" + name + ".jsonl.zst")
                                 .toURI())
                 .toString();
     }
@@ -96,6 +101,28 @@ final class BudgetCommandTest {
             assertTrue(line.length() <= 80, line);
         }
         assertTrue(rows >= 4, run.output());
+    }
+
+    /** Both count speed pulses back and measure with a meter; the other has no diverter. */
+    @Test
+    void onlyWhatPlaysAPartIsSaidToBeAssumed() throws Exception {
+        String flying = assumed("flying-demo");
+        assertTrue(flying.contains("viscosity at the reference"), flying);
+        assertFalse(flying.contains("speed"), flying);
+        String standing = assumed("standing-display");
+        assertTrue(standing.contains("temperatures, the line"), standing);
+        assertFalse(standing.contains("diverter"), standing);
+        assertFalse(standing.contains("speed"), standing);
+    }
+
+    private static String assumed(String trace) throws Exception {
+        String page =
+                CommandLineRun.of("budget", trace(trace), "--of", "application-error")
+                        .output()
+                        .replaceAll("\\s+", " ");
+        int begin = page.indexOf("Not entered but assumed");
+        assertTrue(begin >= 0, page);
+        return page.substring(begin, page.indexOf(". ", begin));
     }
 
     @Test

@@ -1,6 +1,7 @@
 package catchbay.app;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import catchbay.metrology.Budget;
@@ -163,6 +164,13 @@ final class CurveCommandTest {
         assertTrue(told.get("new_constant").isNull());
         assertEquals(624, told.get("best_constant").asDouble(), "it is computed all the same");
         assertEquals("liquid_elsewhere", told.get("findings").get(0).get("finding").asText());
+        String page = curve(traces(1.04)).output().replaceAll("\\s+", " ");
+        assertTrue(page.contains("would fit best 624 pulses/US gal"), page);
+        assertTrue(page.contains("were every outlet shut; for information, not to be"), page);
+        assertFalse(page.contains("best constant"), page);
+        String seen = curve(traces(1.04), "--outlets-shut-by", "M. Example").output();
+        assertTrue(seen.contains("  best constant "), seen);
+        assertFalse(seen.contains("would fit best"), seen);
     }
 
     @Test
@@ -245,6 +253,21 @@ final class CurveCommandTest {
         assertEquals(3, told.get("points").size());
     }
 
+    /** No speed pulses are counted back in these catches, and no diverter is in the way. */
+    @Test
+    void theSetSpeedIsAssumedWhereItPlaysAPart() throws IOException {
+        String page =
+                CommandLineRun.of(
+                                "budget",
+                                trace("a", "T-12", PULSES, 30, 30),
+                                "--of",
+                                "application-error")
+                        .output()
+                        .replaceAll("\\s+", " ");
+        assertTrue(page.contains("the set speed"), page);
+        assertFalse(page.contains("diverter"), page);
+    }
+
     @Test
     void whereSteadyCatchesMakeNoCurveTheRestIsStillTold() throws IOException {
         CommandLineRun run =
@@ -311,7 +334,9 @@ final class CurveCommandTest {
         assertEquals(1, told.get("findings").size());
         String sentence = told.get("findings").get(0).get("sentence").asText();
         assertTrue(
-                sentence.startsWith("Bay restriction: at 60.00 US gal/min the coupler was at 21.0"),
+                sentence.startsWith(
+                        "Bay restriction: at 60.00 US gal/min (run c) the coupler was at"
+                                + " 21.0"),
                 sentence);
     }
 

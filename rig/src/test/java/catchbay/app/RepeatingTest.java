@@ -150,6 +150,10 @@ final class RepeatingTest {
         assertEquals(
                 "catchbay: option --least = 2: it must be a whole number from 3 to 20\n",
                 series("", "--least=2").errors());
+        String conflict = series("", "--least=5", "--most=3").errors();
+        assertTrue(
+                conflict.contains("at least 5 runs are planned, and at most 3, which is fewer"),
+                conflict);
         CommandLineRun alone =
                 CommandLineRun.of("catch", "-s", folder.resolve("bay.toml").toString(), "--most=5");
         assertEquals(2, alone.code());

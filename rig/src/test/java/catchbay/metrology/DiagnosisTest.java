@@ -321,11 +321,11 @@ final class DiagnosisTest {
                         SHUT,
                         List.of("bay_restriction"),
                         Offer.Keep.class,
-                        "Bay restriction: at 60.00 US gal/min the coupler was at 22.0 psi, above"
-                                + " the 15.0 psi that is like the road and the drop over the"
-                                + " strainer was at 6.0 psi, above the 5.0 psi that is like the"
-                                + " road. Whether the truck can follow there was not judged: clean"
-                                + " the strainer, open the bay's valves and repeat."));
+                        "Bay restriction: at 60.00 US gal/min (run at-60.0) the coupler was at 22.0"
+                            + " psi, above the 15.0 psi that is like the road and the drop over the"
+                            + " strainer was at 6.0 psi, above the 5.0 psi that is like the road."
+                            + " Whether the truck can follow there was not judged: clean the"
+                            + " strainer, open the bay's valves and repeat."));
     }
 
     /** What one finding keeps from being said, and what stands side by side. */

@@ -135,7 +135,7 @@ final class RepeatabilityTest {
     void nonsenseIsRefused() {
         Ratio wanted = Ratio.ofPercent(0.25);
         assertRefused("plan at least 3", () -> new Plan(2, 5, wanted));
-        assertRefused("asked for 5 up to 4", () -> new Plan(5, 4, wanted));
+        assertRefused("at least 5 runs are planned, and at most 4", () -> new Plan(5, 4, wanted));
         assertRefused("3 to 20 runs", () -> new Plan(3, 21, wanted));
         assertRefused("above 0 %", () -> new Plan(3, 5, Ratio.ZERO));
         assertRefused("there are 2", () -> Repeatability.rangeOverMean(runs(1, 2)));

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import catchbay.metrology.Comparison;
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.Estimate;
+import catchbay.metrology.Verdict;
 import catchbay.quantity.Density;
 import catchbay.quantity.Temperature;
 import catchbay.quantity.Volume;
@@ -92,6 +93,52 @@ final class EvaluationTest {
                 Math.sqrt(2) * 0.005 * GALLON / Math.sqrt(3),
                 Rehearsal.termLitres(reported, "step"),
                 1e-12);
+    }
+
+    /**
+     * A meter below its cut-off, or a dead one: none of 600 pulses/gal to the whole pulse, flying,
+     * so a meter error of -100 % good to 1 / (sqrt(3) 600 x 7.5).
+     */
+    @Test
+    void aTruckMeterThatNeverCountsReportsNothing() {
+        Rehearsal bay = new Rehearsal(new Setups());
+        bay.hertz.remove(PulseLine.TRUCK);
+        CatchResult result = bay.result();
+        Comparison comparison = result.comparison();
+        assertEquals(0, comparison.reported().volume().litres());
+        assertEquals(-1, comparison.meterError().value());
+        assertEquals(-1, comparison.controlError().value());
+        double litres = comparison.measured().volume().litres();
+        double standard = GALLON / 600 / Math.sqrt(3);
+        assertEquals(standard, Rehearsal.termLitres(comparison.reported(), "count"), 1e-12);
+        assertEquals(
+                standard / litres,
+                comparison.budget().output(Comparison.METER_ERROR).standard(),
+                1e-9);
+        ConstantAdvice.Keep keep =
+                assertInstanceOf(ConstantAdvice.Keep.class, result.advice(), "no constant");
+        assertTrue(keep.reason().contains("the controller reported nothing"), keep.reason());
+        assertEquals(Optional.empty(), result.disturbance());
+        Verdict.Decided verdict =
+                assertInstanceOf(Verdict.Decided.class, result.verdict().orElseThrow());
+        assertEquals(Verdict.Grade.FAIL, verdict.grade());
+        assertTrue(
+                result.notes().stream()
+                        .anyMatch(note ->
+                                note.contains("at a flow of 5.00 US gal/min")
+                                        && note.contains("below the cut-off")
+                                        && note.contains("tap on it is dead")),
+                result.notes()::toString);
+    }
+
+    /** The same where flow starts and stops inside the window. */
+    @Test
+    void aStandingTruckMeterThatNeverCountsReportsNothing() {
+        Setups setups = Setups.display();
+        setups.reported = new Reported.MeterPulses();
+        Rehearsal bay = new Rehearsal(setups);
+        bay.hertz.remove(PulseLine.TRUCK);
+        assertEquals(-1, bay.result().comparison().meterError().value());
     }
 
     /** Slow pulses are wrong by up to a tenth, evenly: 30 pulses x 0.1 / sqrt 3. */

@@ -124,10 +124,24 @@ final class OutcomeTest {
                         }),
                 new Ending(
                         Cause.WINDOW_UNUSABLE,
-                        "the truck's line is dead",
-                        "truck meter cannot be evaluated",
+                        "the truck's line dies before the window",
+                        "pulses before or after the window and none in it",
                         () -> {
-                            Rehearsal bay = new Rehearsal(new Setups());
+                            Rehearsal bay = new Rehearsal(new Setups()).until("opening");
+                            bay.hertz.remove(PulseLine.TRUCK);
+                            return bay;
+                        }),
+                new Ending(
+                        Cause.WINDOW_UNUSABLE,
+                        "of 14 pulses a gallon a catch of 0.45 gallons owes fewer than ten",
+                        "no edge fell into the window; lengthen the catch",
+                        () -> {
+                            Setups setups = new Setups();
+                            setups.truckConstant = 14;
+                            setups.referenceLowest = 0.2;
+                            setups.scale = false;
+                            Rehearsal bay = new Rehearsal(setups);
+                            bay.hertz.put(PulseLine.REFERENCE, 0.3 / 60 * 1000);
                             bay.hertz.remove(PulseLine.TRUCK);
                             return bay;
                         }),

@@ -222,11 +222,14 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
         RunSetup setup = scenario.setup();
         boolean flying = setup.plan().window() == Window.FLYING;
         if (fault.line() == PulseLine.TRUCK) {
+            boolean counted = fault.since() == Fault.Since.CATCH;
             return reported(
-                    flying,
-                    flying
-                            ? "a flying window needs an edge after it"
-                            : "a line that ends early looks like a meter that reads low");
+                    flying && counted,
+                    !counted
+                            ? "a line that never gave a pulse looks like a meter below its cut-off"
+                            : flying
+                                    ? "a flying window needs an edge after it"
+                                    : "a line that ends early looks like a meter that reads low");
         }
         if (!ofReference(fault, setup)) {
             return course("the line tells only what was asked");
