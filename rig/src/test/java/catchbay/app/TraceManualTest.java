@@ -86,6 +86,6 @@ final class TraceManualTest {
                 }
             }
         }
-        assertEquals(30, lines);
+        assertEquals(32, lines);
     }
 }
