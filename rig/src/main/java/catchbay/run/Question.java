@@ -5,8 +5,8 @@ public enum Question {
     /** Whether the checklist is done; answered by a name. */
     CHECKLIST(
             "checklist",
-            "Walk through the checklist; it includes that the recirculation branch and every other"
-                    + " outlet of the truck are shut. Type your name when everything on it is so."),
+            "Walk through the checklist; recirculation and every other outlet are shut. Type your"
+                    + " name when all is so."),
     /** Whether speed pulses may be sent; answered by a name. */
     SPEED_CHECKLIST(
             "speed-checklist",

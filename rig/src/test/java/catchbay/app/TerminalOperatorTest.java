@@ -88,9 +88,8 @@ final class TerminalOperatorTest {
         assertShown(
                 "  [ ] The hose is coupled.",
                 "  The line 'stop' ends the run at any time. It does not stop the truck.",
-                "? Walk through the checklist; it includes that the recirculation branch and every"
-                    + " other outlet of the truck are shut. Type your name when everything on it is"
-                    + " so.");
+                "? Walk through the checklist; recirculation and every other outlet are shut. Type"
+                        + " your name when all is so.");
     }
 
     @Test
