@@ -24,7 +24,8 @@ final class SettingsPageTest {
 
     /** kind, what it is, providers, default. */
     private static final Pattern ROW =
-            Pattern.compile("^\\| `([a-z_]+)` \\| [^|]* \\| ([^|]*`[^|]*) \\| `([a-z]+)` \\|$");
+            Pattern.compile(
+                    "^\\| `([a-z]+|pulse_output)` \\| [^|]* \\| ([^|]*`[^|]*) \\| `([a-z]+)` \\|$");
 
     private static final Pattern NAME = Pattern.compile("`([a-z0-9-]+)`");
 

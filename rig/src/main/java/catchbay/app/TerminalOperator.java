@@ -13,6 +13,7 @@ import catchbay.quantity.VolumeUnit;
 import catchbay.run.CheckTask;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
+import catchbay.run.RunSetup;
 import catchbay.run.ScaleTask;
 
 import java.io.BufferedReader;
@@ -22,7 +23,10 @@ import java.io.InputStreamReader;
 import java.io.PrintStream;
 import java.io.Reader;
 import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.atomic.AtomicBoolean;
@@ -107,14 +111,22 @@ final class TerminalOperator implements Operator {
                                 "nobody can answer as fast as virtual time goes; use the stand-in"
                                         + " operator, or provider = \"system\" under [port.time]");
             }
-            List<String> checklist = opening.settings().texts("checklist");
-            return new TerminalOperator(
-                    opening.time(),
-                    unit,
-                    checklist.isEmpty() ? CHECKLIST : checklist,
-                    System.in,
-                    System.err);
+            List<String> own = opening.settings().texts("checklist");
+            List<String> checklist = new ArrayList<>(own.isEmpty() ? CHECKLIST : own);
+            testSpeed(opening.setup()).ifPresent(checklist::add);
+            return new TerminalOperator(opening.time(), unit, checklist, System.in, System.err);
         }
+    }
+
+    /** What is to be set by hand on a controller to which no speed can be sent. */
+    static Optional<String> testSpeed(RunSetup setup) {
+        return setup.truck().speedSource() == RunSetup.SpeedSource.PULSES
+                ? Optional.empty()
+                : Optional.of(
+                        String.format(
+                                Locale.ROOT,
+                                "The controller's own test speed is set to %.1f mph, by hand.",
+                                setup.asked().speed().milesPerHour()));
     }
 
     TerminalOperator(

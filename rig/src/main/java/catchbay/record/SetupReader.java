@@ -76,12 +76,14 @@ final class SetupReader {
         Optional<RunSetup.Diverter> diverter =
                 document.optionalSection("diverter").map(SetupReader::diverter);
         RunSetup.Asked asked = asked(document.section("asked"));
+        RunSetup.Truck truck = truck(document.section("truck"));
         RunSetup.Plan plan =
                 plan(
                         document.section("catch"),
                         reference.isPresent(),
                         diverter.isPresent(),
-                        asked.pulsesPerMile().isPresent());
+                        asked.pulsesPerMile().isPresent()
+                                && truck.speedSource() == RunSetup.SpeedSource.PULSES);
         return new RunSetup(
                 name,
                 day,
@@ -92,7 +94,7 @@ final class SetupReader {
                         document.sectionOrDefaults("liquid"),
                         scale.isPresent(),
                         document.optionalSection("air")),
-                truck(document.section("truck")),
+                truck,
                 asked,
                 reported(document.sectionOrDefaults("reported"), plan.window()),
                 plan,
@@ -210,7 +212,9 @@ final class SetupReader {
                         "control",
                         ConstantAdvice.Control::ofKey,
                         ConstantAdvice.Control.CLOSED_ON_METER),
-                duration(from, "debounce", 0, 1, 0L));
+                duration(from, "debounce", 0, 1, 0L),
+                from.choice(
+                        "speed_source", RunSetup.SpeedSource.class, RunSetup.SpeedSource.PULSES));
     }
 
     private static TruckConstant constant(Fields from) {
@@ -235,7 +239,8 @@ final class SetupReader {
         return new RunSetup.Asked(
                 application(from),
                 from.quantity("speed", SPEED_ABOVE_ZERO),
-                from.optionalQuantity("", PULSES_PER_DISTANCE));
+                from.optionalQuantity("", PULSES_PER_DISTANCE),
+                from.flag("send_feeder", false));
     }
 
     static RunSetup.Application application(Fields from) {

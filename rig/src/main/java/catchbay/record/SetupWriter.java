@@ -140,6 +140,9 @@ final class SetupWriter {
                 .put("most", constant.most())
                 .put("control", truck.control().key());
         micros(to, "debounce", truck.debounceNanos());
+        if (truck.speedSource() != RunSetup.SpeedSource.PULSES) {
+            to.put("speed_source", Fields.spelt(truck.speedSource()));
+        }
     }
 
     private static void asked(ObjectNode to, RunSetup.Asked asked) {
@@ -157,6 +160,9 @@ final class SetupWriter {
         }
         to.put("speed_metres_per_second", asked.speed().metresPerSecond());
         asked.pulsesPerMile().ifPresent(pulses -> to.put("pulses_per_mile", pulses));
+        if (asked.sendsFeeder()) {
+            to.put("send_feeder", true);
+        }
     }
 
     private static void reported(ObjectNode to, RunSetup.Reported reported) {

@@ -138,10 +138,14 @@ record AskedAmount(Volume volume, String basis, String doubt, double halfWidth, 
         }
 
         private Length bySetSpeed(long nanos, String time) {
+            String set =
+                    setup().truck().speedSource() == RunSetup.SpeedSource.PULSES
+                            ? "set speed x "
+                            : "the controller's own test speed x ";
             String basis =
                     sensed.lines().reference().closeNanos() == Tally.NONE
-                            ? "set speed x " + time
-                            : "set speed x " + time + " (speed not counted back)";
+                            ? set + time
+                            : set + time + " (speed not counted back)";
             return new Length(
                     setup().asked().speed().during(nanos),
                     new AskedAmount(

@@ -14,10 +14,11 @@ final class Moves {
 
     static Sensed startFlow(Sensed sensed, long now, List<BayCommand> commands) {
         switch (sensed.plan().flowBy()) {
-            case GROUND_SPEED ->
-                    commands.add(
-                            new BayCommand.GroundSpeed(
-                                    sensed.setup().asked().speedHertz().orElseThrow()));
+            case GROUND_SPEED -> {
+                RunSetup.Asked asked = sensed.setup().asked();
+                commands.add(new BayCommand.GroundSpeed(asked.speedHertz().orElseThrow()));
+                asked.feederHertz().ifPresent(hertz -> commands.add(new BayCommand.Feeder(hertz)));
+            }
             case SUPPLY -> commands.add(new BayCommand.Supply(true));
             case OPERATOR -> commands.add(new BayCommand.Ask(Question.START_FLOW));
         }
@@ -30,6 +31,9 @@ final class Moves {
         return switch (sensed.plan().flowBy()) {
             case GROUND_SPEED -> {
                 commands.add(new BayCommand.GroundSpeed(0));
+                if (sensed.setup().asked().feederHertz().isPresent()) {
+                    commands.add(new BayCommand.Feeder(0));
+                }
                 yield stopped;
             }
             case SUPPLY -> {

@@ -310,15 +310,39 @@ public record RunSetup(
      * @param constant its controller's constant
      * @param control how its controller sets the flow
      * @param debounceNanos of its tapped meter line; 0 = none
+     * @param speedSource where its controller takes its speed from
      */
     public record Truck(
             String asset,
             TruckConstant constant,
             ConstantAdvice.Control control,
-            long debounceNanos) {
+            long debounceNanos,
+            SpeedSource speedSource) {
+
+        /** A truck whose controller takes speed pulses. */
+        public Truck(
+                String asset,
+                TruckConstant constant,
+                ConstantAdvice.Control control,
+                long debounceNanos) {
+            this(asset, constant, control, debounceNanos, SpeedSource.PULSES);
+        }
+
         public Truck {
             duration("debounce of the truck's line", debounceNanos, 0);
         }
+    }
+
+    /** Where a truck's controller takes its speed from. */
+    public enum SpeedSource {
+        /** Pulses of a switching sensor, which the bay can play. */
+        PULSES,
+        /** The vehicle's data bus, on which the bay must not speak. */
+        DATA_BUS,
+        /** A satellite receiver. */
+        SATELLITE,
+        /** A coil that makes an alternating voltage of its own. */
+        COIL
     }
 
     /**
@@ -328,8 +352,20 @@ public record RunSetup(
      * @param speed the speed set or played, > 0
      * @param pulsesPerMile the truck's speed constant, where the bay makes the speed pulses and
      *     counts them back
+     * @param sendsFeeder whether the bay plays the conveyor's sensor, too, as long as it sends
+     *     speed
      */
-    public record Asked(Application application, Speed speed, Optional<Double> pulsesPerMile) {
+    public record Asked(
+            Application application,
+            Speed speed,
+            Optional<Double> pulsesPerMile,
+            boolean sendsFeeder) {
+
+        /** What is asked of a truck whose conveyor has its own sensor, or none. */
+        public Asked(Application application, Speed speed, Optional<Double> pulsesPerMile) {
+            this(application, speed, pulsesPerMile, false);
+        }
+
         public Asked {
             pulsesPerMile.ifPresent(pulses -> aboveZero("speed pulses", pulses, "pulses/mile"));
         }
@@ -337,6 +373,16 @@ public record RunSetup(
         /** Pulses/s of a truck at the asked speed, where its speed constant is given. */
         public Optional<Double> speedHertz() {
             return pulsesPerMile.map(pulses -> pulses * speed.milesPerHour() / 3600);
+        }
+
+        /** Pulses/s of a conveyor that puts down the set salt at the asked speed, where sent. */
+        public Optional<Double> feederHertz() {
+            if (!sendsFeeder || !(application instanceof Application.PreWet preWet)) {
+                return Optional.empty();
+            }
+            double kilogramsPerSecond =
+                    preWet.salt().kilogramsPerKilometre() / 1000 * speed.metresPerSecond();
+            return preWet.saltPerFeederPulse().map(mass -> kilogramsPerSecond / mass.kilograms());
         }
     }
 

@@ -266,6 +266,7 @@ public final class SetupCheck {
                             + "it, or let the operator "
                             + "start the flow");
         }
+        speed();
         setup.diverter()
                 .ifPresent(diverter -> {
                     if (flying && plan.catchNanos() < 2 * diverter.travelNanosMax()) {
@@ -276,6 +277,36 @@ public final class SetupCheck {
                                 seconds(plan.catchNanos()), seconds(diverter.travelNanosMax()));
                     }
                 });
+    }
+
+    private void speed() {
+        boolean sent = plan.flowBy() == RunSetup.FlowBy.GROUND_SPEED;
+        switch (setup.truck().speedSource()) {
+            case PULSES -> {
+                // The bay can play them.
+            }
+            case DATA_BUS -> ownSpeed(sent, "data-bus");
+            case SATELLITE -> ownSpeed(sent, "satellite");
+            case COIL -> ownSpeed(sent, "coil");
+        }
+        if (setup.asked().sendsFeeder() && (!sent || setup.asked().feederHertz().isEmpty())) {
+            say(
+                    "asked.send_feeder is true but %s; "
+                            + "add what is lacking, or take send_feeder out",
+                    sent
+                            ? "the salt of a feeder pulse (asked.feeder) is not given"
+                            : "catch.flow_by is not ground-speed");
+        }
+    }
+
+    private void ownSpeed(boolean sent, String source) {
+        if (sent) {
+            say(
+                    "catch.flow_by is ground-speed but truck.speed_source is %s, which the bay"
+                            + " cannot feed; let the operator start the flow, at the controller's"
+                            + " own test speed",
+                    source);
+        }
     }
 
     private void reference() {

@@ -140,8 +140,8 @@ final class SettingsTest {
     void anUnknownSection() {
         assertRefused(
                 "bay.toml line 3: bays = {\"name\":\"Bay 9\"}: unknown key; did you mean bay? The"
-                    + " keys here are bay, reference, scale, diverter, asked, catch, liquid, air,"
-                    + " truck, reported, temperature, line, scatter, verdict, session, repeats",
+                    + " keys here are bay, reference, scale, diverter, asked, truck, catch, liquid,"
+                    + " air, reported, temperature, line, scatter, verdict, session, repeats",
                 good("[bay]", "[bays]"));
     }
 
@@ -247,7 +247,7 @@ final class SettingsTest {
         assertRefused(
                 "bay.toml line 15: truck.constnt = 600: unknown key; delete it, or use one of"
                         + " asset, constant_pulses_per_us_gal, base_pulses_per_us_gal, step, least,"
-                        + " most, control, debounce_seconds",
+                        + " most, control, debounce_seconds, speed_source",
                 one.replace("[trucks.T-12]", "[trucks.T-12]\nconstnt = 600"));
     }
 

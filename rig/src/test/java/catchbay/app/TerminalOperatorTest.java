@@ -25,6 +25,7 @@ import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 
 /** What a person types, and what the run makes of it. */
 @Timeout(60)
@@ -224,5 +225,26 @@ final class TerminalOperatorTest {
                 "The terminal closed while an answer was awaited (Stop the truck's liquid flow now,"
                         + " then press Enter.); keep it open until the run has ended.",
                 closed.getMessage());
+    }
+
+    @Test
+    void speedIsConfirmedByNameOnItsOwn() throws Exception {
+        TerminalOperator operator = typing("M. Example\n");
+        operator.ask(Question.SPEED_CHECKLIST);
+        assertEquals(new RunInput.SpeedConfirmed(NOW, "M. Example"), awaited(operator));
+        assertTrue(
+                shown.toString(StandardCharsets.UTF_8).contains("conveyor, auger and spinner may"),
+                "what may happen is said");
+    }
+
+    @Test
+    void aTestSpeedIsToBeSetByHandWhereNoneCanBeSent() {
+        assertEquals(Optional.empty(), TerminalOperator.testSpeed(PlayedBay.setup()));
+        String satellite =
+                PlayedBay.SETTINGS.replace(
+                        "[trucks.T-12]", "[trucks.T-12]\nspeed_source = \"satellite\"");
+        assertEquals(
+                Optional.of("The controller's own test speed is set to 30.0 mph, by hand."),
+                TerminalOperator.testSpeed(PlayedBay.setup(satellite)));
     }
 }

@@ -349,7 +349,7 @@ final class Rehearsal {
                     flowing = rate > 0;
                 }
                 if (rampSeconds >= 0) {
-                    tellSpeed(rate);
+                    tell(PulseLine.SPEED, rate);
                 }
             }
             case BayCommand.Supply(boolean on) -> {
@@ -358,7 +358,11 @@ final class Rehearsal {
                 }
             }
             case BayCommand.Drain drain -> {}
-            case BayCommand.Feeder feeder -> {}
+            case BayCommand.Feeder(double rate) -> {
+                if (rampSeconds >= 0) {
+                    tell(PulseLine.FEEDER, rate);
+                }
+            }
             case BayCommand.Ask(Question question) -> {
                 if (answers && (answersStop || question != Question.STOP_FLOW)) {
                     answer(question);
@@ -373,13 +377,13 @@ final class Rehearsal {
         }
     }
 
-    private void tellSpeed(double rate) {
-        due.removeIf(d -> d.input instanceof RunInput.PulsesSent);
+    private void tell(PulseLine line, double rate) {
+        due.removeIf(d -> d.input instanceof RunInput.PulsesSent old && old.line() == line);
         int steps = rate == 0 ? 0 : (int) Math.round(rampSeconds * 10);
         for (int step = 0; step <= steps; step++) {
             long at = now + step * 100_000_000L;
             double sent = steps == 0 ? rate : rate * step / steps;
-            in(step * 0.1, new RunInput.PulsesSent(at, PulseLine.SPEED, sent, step < steps));
+            in(step * 0.1, new RunInput.PulsesSent(at, line, sent, step < steps));
         }
     }
 

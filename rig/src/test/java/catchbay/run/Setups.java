@@ -100,6 +100,8 @@ final class Setups {
     Application application = new Application.Direct(LiquidPerLane.ofUsGallonsPerLaneMile(15), 1);
     Optional<Double> pulsesPerMile = Optional.of(36_000.0);
     Reported reported = new Reported.MeterPulses();
+    boolean sendsFeeder;
+    RunSetup.SpeedSource speedSource = RunSetup.SpeedSource.PULSES;
     double purgeSeconds = 10;
     int settleSlots = 5;
     double settleLimitSeconds = 60;
@@ -166,8 +168,9 @@ final class Setups {
                 scale ? Optional.of(scale()) : Optional.empty(),
                 diverter.map(feedback -> new RunSetup.Diverter(feedback, 2 * SECOND)),
                 new RunSetup.Liquid("test liquid", density, 0.001, Buoyancy.AIR),
-                new RunSetup.Truck("T-12", constant(), control, 0),
-                new RunSetup.Asked(application, Speed.ofMilesPerHour(20), pulsesPerMile),
+                new RunSetup.Truck("T-12", constant(), control, 0, speedSource),
+                new RunSetup.Asked(
+                        application, Speed.ofMilesPerHour(20), pulsesPerMile, sendsFeeder),
                 reported,
                 plan(),
                 doubts,

@@ -6,6 +6,8 @@ import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import catchbay.quantity.Mass;
+import catchbay.quantity.MassUnit;
 import catchbay.signal.PulseLine;
 
 import org.junit.jupiter.api.Test;
@@ -167,5 +169,40 @@ final class SpeedSentTest {
                 IllegalArgumentException.class,
                 () -> new RunInput.PulsesSent(0, PulseLine.SPEED, -1, false));
         assertThrows(IllegalArgumentException.class, () -> new RunInput.SpeedConfirmed(0, " "));
+    }
+
+    /**
+     * One ton a mile at 20 mph is 666.67 lb/min; over 0.5 lb a pulse and 60: 22.222 pulses/s. A
+     * rise in 30 steps to that leaves 58.45 s of 60 s: 649.44 lb, at 10 US gal/ton 3.2472 US gal.
+     */
+    @Test
+    void theFeederIsPlayedAtTheSaltsRate() {
+        Setups setups = standing();
+        setups.application = Setups.preWet(false, Optional.of(Mass.of(0.5, MassUnit.POUND)));
+        setups.sendsFeeder = true;
+        Rehearsal bay = uncounted(setups);
+        bay.rampSeconds = 3;
+        bay.until("catching");
+        List<BayCommand> sent =
+                bay.commands().stream()
+                        .filter(c -> c instanceof BayCommand.Feeder feeder && feeder.hertz() > 0)
+                        .toList();
+        assertEquals(1, sent.size(), sent::toString);
+        double hertz = ((BayCommand.Feeder) sent.getFirst()).hertz();
+        assertEquals(2000.0 * 20 / 60 / 0.5 / 60, hertz, 1e-9);
+        CatchResult result = bay.result();
+        assertEquals(10.0 / 2000 * 2000 * 20 / 3600 * 58.45, askedGallons(result), 1e-9);
+        assertTrue(result.askedBasis().contains("feeder pulses sent"), result.askedBasis());
+        assertTrue(bay.commands().contains(new BayCommand.Feeder(0)));
+    }
+
+    @Test
+    void aTestSpeedIsCalledSo() {
+        Setups setups = Setups.display();
+        setups.speedSource = RunSetup.SpeedSource.SATELLITE;
+        CatchResult result = new Rehearsal(setups).result();
+        assertTrue(
+                result.askedBasis().startsWith("set rate x the controller's own test speed x "),
+                result.askedBasis());
     }
 }

@@ -16,6 +16,7 @@ import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.util.EnumMap;
 import java.util.Map;
+import java.util.Optional;
 import java.util.TreeMap;
 
 /**
@@ -64,6 +65,7 @@ public final class KernelPwm implements PortProvider {
             throw settings.refused("feeder_channel", "is the speed's already; name another one");
         }
         refuseUnreachable(settings, opening.setup(), speed, divider);
+        refuseUnreachableFeeder(settings, opening.setup(), feeder, divider);
         RealClock.behind(opening, "PWM chip " + label, kind());
         if (!folder.toAbsolutePath().startsWith(KERNEL)) {
             opening.markSimulated();
@@ -96,6 +98,20 @@ public final class KernelPwm implements PortProvider {
                     "catch.flow_by is ground-speed; name the channel that sends the speed");
         }
         divider.period(setup.asked().speedHertz().orElseThrow());
+    }
+
+    private static void refuseUnreachableFeeder(
+            PortSettings settings, RunSetup setup, long feederChannel, PulseDivider divider)
+            throws PortException {
+        Optional<Double> hertz = setup.asked().feederHertz();
+        if (hertz.isPresent() && feederChannel == ABSENT) {
+            throw settings.refused(
+                    "feeder_channel",
+                    "asked.send_feeder is true; name the channel that sends the feeder's pulses");
+        }
+        if (hertz.isPresent()) {
+            divider.period(hertz.get());
+        }
     }
 
     /** By its device's name, since the number of a chip changes as drivers start. */

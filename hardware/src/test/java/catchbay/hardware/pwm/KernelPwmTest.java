@@ -309,4 +309,24 @@ final class KernelPwmTest {
             assertFalse(told(output).iterator().hasNext());
         }
     }
+
+    @Test
+    void aFeederThatNoChannelSendsIsRefused() throws Exception {
+        String text =
+                Files.readString(Path.of("../src/examples/full-bay.toml"))
+                        .replace(
+                                "rate_us_gal_per_lane_mile = 15\nlanes = 1\nspeed_mph = 20",
+                                "rate_us_gal_per_ton = 10\nsalt_tons_per_mile = 1\n"
+                                        + "speed_mph = 20\nfeeder_lb_per_pulse = 0.5\n"
+                                        + "send_feeder = true");
+        RunSetup setup =
+                Settings.of("bay.toml", Path.of("."), text)
+                        .setup(Optional.of("T-12"), LocalDate.of(2026, 2, 1));
+        BenchOpening speedOnly = opening("ground-speed", "timer-a.pwm", "speed_channel", 0);
+        BenchOpening opening = new BenchOpening(speedOnly.settings(), speedOnly.time(), setup);
+        String sentence =
+                assertThrows(IllegalArgumentException.class, () -> new KernelPwm().open(opening))
+                        .getMessage();
+        assertTrue(sentence.startsWith("feeder_channel: asked.send_feeder is true;"), sentence);
+    }
 }
