@@ -33,6 +33,7 @@ final class HelpTest {
         assertEquals(
                 Set.of(
                         "catch",
+                        "plan",
                         "replay",
                         "history",
                         "curve",
@@ -51,7 +52,7 @@ final class HelpTest {
         commands(all.output()).forEach(command -> lines.add(List.of(command)));
         commands(CommandLineRun.of("stand-in", "--help").output())
                 .forEach(device -> lines.add(List.of("stand-in", device)));
-        assertEquals(14, lines.size());
+        assertEquals(15, lines.size());
         for (List<String> line : lines) {
             List<String> arguments = new ArrayList<>(line);
             arguments.add("--help");
