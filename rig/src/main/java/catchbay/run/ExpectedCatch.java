@@ -204,12 +204,17 @@ public final class ExpectedCatch {
                     for (int i = 0; i < count; i++) {
                         stamps[i] = train.stampNanos(first + i, flowOnNanos);
                     }
-                    next = next.take(train.line, EdgeBatch.of(first + EDGES_OUTSIDE, stamps));
+                    next = next.take(train.line, EdgeBatch.of(first + firstNumber(), stamps));
                     more = true;
                 }
             }
         }
         return next;
+    }
+
+    /** The number of the first pulse that is caught: a line numbers its pulses from 1. */
+    private long firstNumber() {
+        return flying ? EDGES_OUTSIDE + 1 : 1;
     }
 
     private Volume caught() {

@@ -145,10 +145,10 @@ final class ExpectedCatchTest {
     @Test
     void theEndsOfTheCertifiedRange() {
         Setups setups = new Setups();
-        setups.referenceLowest = 5;
+        setups.referenceLowest = 4.9999;
         assertInstanceOf(Outcome.Measured.class, ExpectedCatch.of(setups.build()));
         setups.referenceLowest = 1;
-        setups.referenceHighest = 5;
+        setups.referenceHighest = 5.0001;
         assertInstanceOf(Outcome.Measured.class, ExpectedCatch.of(setups.build()));
         setups.referenceLowest = 10;
         setups.referenceHighest = 30;
