@@ -66,12 +66,13 @@ final class PlanTest {
 
     private static List<String> steps(PlanForecast forecast) {
         return forecast.steps().stream()
-                .map(step -> switch (step) {
-                    case Step.Caught caught -> caught.verifying() ? "verify" : "catch";
-                    case Step.Drained _ -> "drain";
-                    case Step.Refilled _ -> "refill";
-                    case Step.ConstantEntered _ -> "enter";
-                })
+                .map(step ->
+                        switch (step) {
+                            case Step.Caught caught -> caught.verifying() ? "verify" : "catch";
+                            case Step.Drained _ -> "drain";
+                            case Step.Refilled _ -> "refill";
+                            case Step.ConstantEntered _ -> "enter";
+                        })
                 .toList();
     }
 
@@ -99,8 +100,7 @@ final class PlanTest {
             assertTrue(point.mean().orElseThrow().percent() > 0.25);
             assertTrue(point.mean().orElseThrow().value() < point.single().orElseThrow().value());
         }
-        assertEquals(
-                Optional.of("left boom"), forecast.points().getLast().point().outlet());
+        assertEquals(Optional.of("left boom"), forecast.points().getLast().point().outlet());
         assertEquals(List.of(), forecast.allRefusals());
     }
 
@@ -129,9 +129,7 @@ final class PlanTest {
         PointForecast found = coarsely(between).points().getFirst();
         assertTrue(found.met() && found.mean().orElseThrow().percent() <= between);
         assertTrue(found.time().catchNanos() > loose.time().catchNanos());
-        assertTrue(
-                found.time().catchNanos()
-                        < beyond.points().getFirst().time().catchNanos());
+        assertTrue(found.time().catchNanos() < beyond.points().getFirst().time().catchNanos());
         assertFalse(beyond.points().getFirst().met());
         assertTrue(
                 beyond.allWarnings().stream().anyMatch(s -> s.contains("is the most of it")),
@@ -139,8 +137,8 @@ final class PlanTest {
     }
 
     /**
-     * 0.05 % of scatter (the usual doubt), 0.06 % wanted: 2.776 x 0.05 / sqrt 5 = 0.0621 for 5 runs,
-     * 2.571 x 0.05 / sqrt 6 = 0.0525 for 6 (Student's table).
+     * 0.05 % of scatter (the usual doubt), 0.06 % wanted: 2.776 x 0.05 / sqrt 5 = 0.0621 for 5
+     * runs, 2.571 x 0.05 / sqrt 6 = 0.0525 for 6 (Student's table).
      */
     @Test
     void repeatsForTheirScatter() {
@@ -155,10 +153,10 @@ final class PlanTest {
                 forecast(HEAD + FIVE + "[tank]\nroom_us_gal = 12\ndrained = \"when-full\"");
         assertEquals(List.of("catch", "catch", "drain", "catch"), steps(forecast));
         for (Step step : forecast.steps()) {
-            assertTrue(
-                    !(step instanceof Step.Caught caught) || caught.inTank().usGallons() <= 12);
+            assertTrue(!(step instanceof Step.Caught caught) || caught.inTank().usGallons() <= 12);
         }
-        PlanForecast small = forecast(HEAD + FIVE + "[tank]\nroom_us_gal = 4\n[catch]\nseconds = 60");
+        PlanForecast small =
+                forecast(HEAD + FIVE + "[tank]\nroom_us_gal = 4\n[catch]\nseconds = 60");
         assertTrue(small.allRefusals().getFirst().contains("would overflow the tank"));
         PlanForecast shortened = forecast(HEAD + FIVE + "[tank]\nroom_us_gal = 4");
         assertEquals(48_000_000_000L, shortened.points().getFirst().time().catchNanos(), 1e3);
@@ -178,7 +176,8 @@ final class PlanTest {
         assertEquals(2 * draw, refilled.refilled().usGallons(), 1e-9);
         PlanForecast alone = forecast(HEAD + FIVE + carries + "refill = false");
         assertTrue(alone.allRefusals().getFirst().contains("runs short at the 3. catch"));
-        PlanForecast back = forecast(HEAD + FIVE + carries + "refill = false\nrecirculated_percent = 100");
+        PlanForecast back =
+                forecast(HEAD + FIVE + carries + "refill = false\nrecirculated_percent = 100");
         assertEquals(List.of(), back.allRefusals());
         PlanForecast never = forecast(HEAD + FIVE + "[liquid]\non_truck_us_gal = 5");
         assertTrue(never.allRefusals().getFirst().contains("never refilled during a catch"));
@@ -208,8 +207,7 @@ final class PlanTest {
                                 + "[verification]\npoints = [ { speed_mph = 20 }, { speed_mph = 30"
                                 + " } ]");
         assertEquals(
-                List.of("enter", "verify", "drain", "verify", "drain"),
-                steps(both).subList(6, 11));
+                List.of("enter", "verify", "drain", "verify", "drain"), steps(both).subList(6, 11));
         assertFalse(both.allWarnings().stream().anyMatch(s -> s.contains("erification")));
     }
 
@@ -250,17 +248,17 @@ final class PlanTest {
             delimiter = '|',
             textBlock =
                     """
-            points = [ { speed_mph = 20, flow_us_gal_per_min = 5 } ] | line 3: points[0]: a point has a speed or a flow
-            points = [ { outlet = "left" } ]     | line 3: points[0]: a point needs its speed or its flow
-            points = [ { speed_mph = 0 } ]       | p.toml line 3: points[0].speed_mph = 0
-            points = []                          | a plan has 1 to 100 points, this one 0
-            seed = 3;points = [ { speed_mph = 2 } ] | line 3: seed = 3: a seed goes with order = "random" only
-            order = "random";points = [ { speed_mph = 2 } ] | seed is missing
-            order = "left";points = [ { speed_mph = 2 } ] | line 3: order = "left"
-            points = [ { speed_mph = 2 } ];[catch];seconds = 5;least_pulses = 3 | line 4: catch: a catch lasts
-            points = [ { speed_mph = 2 } ];[catch];secnds = 5 | line 5: catch.secnds
-            points = [ { speed_mph = 2 } ];[repeats];least = 2 | line 5: repeats.least = 2
-            """)
+                    points = [ { speed_mph = 20, flow_us_gal_per_min = 5 } ] | line 3: points[0]: a point has a speed or a flow
+                    points = [ { outlet = "left" } ]     | line 3: points[0]: a point needs its speed or its flow
+                    points = [ { speed_mph = 0 } ]       | p.toml line 3: points[0].speed_mph = 0
+                    points = []                          | a plan has 1 to 100 points, this one 0
+                    seed = 3;points = [ { speed_mph = 2 } ] | line 3: seed = 3: a seed goes with order = "random" only
+                    order = "random";points = [ { speed_mph = 2 } ] | seed is missing
+                    order = "left";points = [ { speed_mph = 2 } ] | line 3: order = "left"
+                    points = [ { speed_mph = 2 } ];[catch];seconds = 5;least_pulses = 3 | line 4: catch: a catch lasts
+                    points = [ { speed_mph = 2 } ];[catch];secnds = 5 | line 5: catch.secnds
+                    points = [ { speed_mph = 2 } ];[repeats];least = 2 | line 5: repeats.least = 2
+                    """)
     void refusedInASentence(String lines, String sentence) {
         String plan = HEAD + lines.replace(';', '\n');
         DocumentException refusal = assertThrows(DocumentException.class, () -> forecast(plan));

@@ -9,18 +9,27 @@ import org.junit.jupiter.params.provider.CsvSource;
 
 import java.util.Optional;
 
-/** Measurement Canada, field inspection manual, volumetric measuring devices, part 4, section 22. */
+/**
+ * Measurement Canada, field inspection manual, volumetric measuring devices, part 4, section 22.
+ */
 final class DripTimeTest {
 
     @ParameterizedTest
     @CsvSource({
-        "4, 10", "5, 10", "5.1, 20", "20, 20", "21, 60", "500, 60", "501, 120", "5000, 120",
-        "5001, 180", "15000, 180"
+        "4, 10",
+        "5, 10",
+        "5.1, 20",
+        "20, 20",
+        "21, 60",
+        "500, 60",
+        "501, 120",
+        "5000, 120",
+        "5001, 180",
+        "15000, 180"
     })
     void published(double litres, long seconds) {
         assertEquals(
-                Optional.of(seconds * 1_000_000_000L),
-                DripTime.publishedNanos(new Volume(litres)));
+                Optional.of(seconds * 1_000_000_000L), DripTime.publishedNanos(new Volume(litres)));
     }
 
     @ParameterizedTest

@@ -19,8 +19,7 @@ final class ItineraryTest {
     void upDownAndBoth() {
         assertEquals(List.of(1, 3, 0, 2), Itinerary.of(new Order.Up(), FLOWS));
         assertEquals(List.of(2, 0, 3, 1), Itinerary.of(new Order.Down(), FLOWS));
-        assertEquals(
-                List.of(1, 3, 0, 2, 2, 0, 3, 1), Itinerary.of(new Order.UpAndDown(), FLOWS));
+        assertEquals(List.of(1, 3, 0, 2, 2, 0, 3, 1), Itinerary.of(new Order.UpAndDown(), FLOWS));
     }
 
     /**
@@ -40,7 +39,6 @@ final class ItineraryTest {
         List<Integer> one = Itinerary.of(new Order.Shuffled(7), many);
         assertEquals(one, Itinerary.of(new Order.Shuffled(7), many));
         assertNotEquals(one, Itinerary.of(new Order.Shuffled(8), many));
-        assertEquals(
-                IntStream.range(0, 50).boxed().toList(), one.stream().sorted().toList());
+        assertEquals(IntStream.range(0, 50).boxed().toList(), one.stream().sorted().toList());
     }
 }
