@@ -248,7 +248,7 @@ final class PlanTest {
             delimiter = '|',
             textBlock =
                     """
-                    points = [ { speed_mph = 20, flow_us_gal_per_min = 5 } ] | line 3: points[0]: a point has a speed or a flow
+                    points = [ { speed_mph = 20, flow_us_gal_per_min = 5 } ] | points[0]: a point has a speed or a flow
                     points = [ { outlet = "left" } ]     | line 3: points[0]: a point needs its speed or its flow
                     points = [ { speed_mph = 0 } ]       | p.toml line 3: points[0].speed_mph = 0
                     points = []                          | a plan has 1 to 100 points, this one 0
