@@ -33,6 +33,7 @@ final class HelpTest {
         assertEquals(
                 Set.of(
                         "catch",
+                        "plan",
                         "replay",
                         "history",
                         "curve",

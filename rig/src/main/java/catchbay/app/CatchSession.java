@@ -148,7 +148,7 @@ public final class CatchSession {
      * The setup as far as it can be judged before the data folder is ours, which knows what was
      * tried of the scale: as if a check had passed, long ago where a manager decides otherwise.
      */
-    private static RunSetup untried(RunSetup setup) {
+    static RunSetup untried(RunSetup setup) {
         if (setup.scale().isEmpty()) {
             return setup;
         }

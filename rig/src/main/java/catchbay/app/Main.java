@@ -31,6 +31,7 @@ import java.util.function.Function;
         mixinStandardHelpOptions = false,
         subcommands = {
             CatchCommand.class,
+            PlanCommand.class,
             ReplayCommand.class,
             HistoryCommand.class,
             CurveCommand.class,

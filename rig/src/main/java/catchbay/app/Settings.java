@@ -12,20 +12,9 @@ import catchbay.record.SetupText;
 import catchbay.run.RunSetup;
 
 import com.fasterxml.jackson.databind.JsonNode;
-import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 
-import org.tomlj.Toml;
-import org.tomlj.TomlArray;
-import org.tomlj.TomlParseError;
-import org.tomlj.TomlParseResult;
-import org.tomlj.TomlPosition;
-import org.tomlj.TomlTable;
-
-import java.io.IOException;
-import java.nio.charset.CharacterCodingException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.DateTimeException;
 import java.time.LocalDate;
@@ -43,9 +32,6 @@ import java.util.function.BooleanSupplier;
  * refusal is a {@link DocumentException} that names file, line, key and value.
  */
 public final class Settings {
-
-    /** The largest settings file read. */
-    private static final long BYTES_MAX = 1_000_000;
 
     private static final String TRUCKS = "trucks";
     private static final String TRUCK = "truck";
@@ -68,57 +54,28 @@ public final class Settings {
 
     private final String name;
     private final Path folder;
+    private final TomlFile file;
     private final ObjectNode document;
-    private final Map<String, Integer> lines;
     private final Map<String, String> overridden = new HashMap<>();
     private final Map<String, JsonNode> replaced = new HashMap<>();
     private Optional<String> chosenScale = Optional.empty();
 
-    private Settings(String name, Path folder, ObjectNode document, Map<String, Integer> lines) {
-        this.name = name;
+    private Settings(Path folder, TomlFile file) {
+        this.name = file.name();
         this.folder = folder;
-        this.document = document;
-        this.lines = lines;
+        this.file = file;
+        this.document = file.document();
     }
 
     /** Reads a settings file; the data folder is taken from where the file lies. */
     public static Settings read(Path file) {
-        String text;
-        try {
-            if (Files.size(file) > BYTES_MAX) {
-                throw new DocumentException(
-                        file
-                                + " is larger than "
-                                + BYTES_MAX
-                                + " bytes and so no settings file; give the right one with"
-                                + " --settings FILE");
-            }
-            text = Files.readString(file);
-        } catch (CharacterCodingException e) {
-            throw new DocumentException(file + " is no text in UTF-8; save it in that encoding");
-        } catch (IOException e) {
-            throw new DocumentException(
-                    UnreadableFile.why(file, e) + "; give the settings with --settings FILE");
-        }
-        Path folder = file.toAbsolutePath().getParent();
-        return of(file.getFileName().toString(), folder, text);
+        TomlFile read = TomlFile.read(file, "settings", "--settings FILE");
+        return new Settings(file.toAbsolutePath().getParent(), read);
     }
 
     /** Settings from a text, as for a bay that the program brings along. */
     public static Settings of(String name, Path folder, String toml) {
-        TomlParseResult parsed = Toml.parse(toml);
-        if (parsed.hasErrors()) {
-            TomlParseError first = parsed.errors().getFirst();
-            throw new DocumentException(
-                    name
-                            + " line "
-                            + first.position().line()
-                            + ": "
-                            + first.getMessage().lines().findFirst().orElse("not TOML")
-                            + "; correct this line");
-        }
-        Map<String, Integer> lines = new HashMap<>();
-        return new Settings(name, folder, table(parsed, "", lines), lines);
+        return new Settings(folder, TomlFile.of(name, toml));
     }
 
     /**
@@ -141,7 +98,7 @@ public final class Settings {
         if (written != null) {
             replaced.putIfAbsent(path, written);
         }
-        target.set(keys[keys.length - 1], value(value, path, new HashMap<>()));
+        target.set(keys[keys.length - 1], TomlFile.value(value));
         overridden.put(path, option);
     }
 
@@ -474,52 +431,7 @@ public final class Settings {
         if (option != null) {
             return Fields.Places.OPTION + option;
         }
-        String at = path;
-        while (!at.isEmpty()) {
-            Integer line = lines.get(at);
-            if (line != null) {
-                return name + " line " + line;
-            }
-            at = at.substring(0, Math.max(0, Math.max(at.lastIndexOf('.'), at.lastIndexOf('['))));
-        }
-        return name;
-    }
-
-    private static ObjectNode table(TomlTable table, String path, Map<String, Integer> lines) {
-        ObjectNode node = JsonNodeFactory.instance.objectNode();
-        for (String key : table.keySet()) {
-            String at = path.isEmpty() ? key : path + "." + key;
-            TomlPosition position = table.inputPositionOf(List.of(key));
-            if (position != null) {
-                lines.put(at, position.line());
-            }
-            node.set(key, value(table.get(List.of(key)), at, lines));
-        }
-        return node;
-    }
-
-    private static ArrayNode array(TomlArray array, String path, Map<String, Integer> lines) {
-        ArrayNode node = JsonNodeFactory.instance.arrayNode();
-        for (int i = 0; i < array.size(); i++) {
-            String at = path + "[" + i + "]";
-            lines.put(at, array.inputPositionOf(i).line());
-            node.add(value(array.get(i), at, lines));
-        }
-        return node;
-    }
-
-    private static JsonNode value(Object value, String path, Map<String, Integer> lines) {
-        JsonNodeFactory nodes = JsonNodeFactory.instance;
-        return switch (value) {
-            case TomlTable inner -> table(inner, path, lines);
-            case TomlArray inner -> array(inner, path, lines);
-            case String text -> nodes.textNode(text);
-            case Long whole -> nodes.numberNode(whole);
-            case Double number -> nodes.numberNode(number);
-            case Boolean flag -> nodes.booleanNode(flag);
-            // Dates and times: their text is what the documents hold.
-            default -> nodes.textNode(String.valueOf(value));
-        };
+        return file.place(path);
     }
 
     /** One port's section, as its provider reads it. */

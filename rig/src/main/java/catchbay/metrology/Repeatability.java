@@ -3,6 +3,7 @@ package catchbay.metrology;
 import catchbay.quantity.Ratio;
 
 import java.util.Locale;
+import java.util.Optional;
 
 /**
  * Whether repeated runs agree well enough, and whether to make another. Every completed valid run
@@ -149,6 +150,27 @@ public final class Repeatability {
                         * Math.sqrt(runs)
                         * meanRange(runs)
                         / Coverage.factor(Coverage.PROBABILITY, runs - 1));
+    }
+
+    /**
+     * The fewest runs, of those that a plan allows, whose scatter would leave their mean what is
+     * wanted: {@code t95(n - 1) s / sqrt(n)}. Their expected range is then just within {@link
+     * #limit}.
+     *
+     * @param scatter standard deviation of a run, relative, as it is expected; >= 0
+     * @return empty where not even the most would do
+     */
+    public static Optional<Integer> runsFor(Plan plan, Ratio scatter) {
+        for (int runs = plan.runs(); runs <= plan.runsMax(); runs++) {
+            double left =
+                    Coverage.factor(Coverage.PROBABILITY, runs - 1)
+                            * scatter.value()
+                            / Math.sqrt(runs);
+            if (left <= plan.wanted().value()) {
+                return Optional.of(runs);
+            }
+        }
+        return Optional.empty();
     }
 
     /** d2: the mean range of so many normal values over their standard deviation. */

@@ -20,6 +20,18 @@ final class RepeatsText {
     private RepeatsText() {}
 
     static Repeats read(Fields from) {
+        Repeatability.Plan plan = plan(from);
+        int voids = (int) from.whole("voids", 1, Repeats.VOIDS_MAX, Repeats.USUAL.voidsMax());
+        Optional<Repeats.Place> place =
+                from.optionalText("series")
+                        .map(series ->
+                                new Repeats.Place(
+                                        series, (int) from.whole("number", 1, NUMBER_MAX)));
+        return from.made(() -> new Repeats(plan, voids, place));
+    }
+
+    /** How often, and how well they are to agree. */
+    static Repeatability.Plan plan(Fields from) {
         Repeats usual = Repeats.USUAL;
         int least =
                 (int)
@@ -36,14 +48,7 @@ final class RepeatsText {
                                 Repeatability.RUNS_MAX,
                                 Math.max(least, usual.plan().runsMax()));
         Ratio wanted = from.quantity("wanted", WANTED, usual.plan().wanted());
-        int voids = (int) from.whole("voids", 1, Repeats.VOIDS_MAX, usual.voidsMax());
-        Optional<Repeats.Place> place =
-                from.optionalText("series")
-                        .map(series ->
-                                new Repeats.Place(
-                                        series, (int) from.whole("number", 1, NUMBER_MAX)));
-        return from.made(
-                () -> new Repeats(new Repeatability.Plan(least, most, wanted), voids, place));
+        return from.made(() -> new Repeatability.Plan(least, most, wanted));
     }
 
     static void write(ObjectNode to, Repeats repeats) {

@@ -93,6 +93,13 @@ public record RunSetup(
                 repeats.at(place));
     }
 
+    /** The same setup, asked for something else, in another course, judged otherwise. */
+    public RunSetup with(Asked other, Plan course, Judgement by) {
+        return new RunSetup(
+                bay, day, reference, scale, diverter, liquid, truck, other, reported, course,
+                doubts, by, session, repeats);
+    }
+
     /** The same setup with other doubts. */
     RunSetup with(Doubts others) {
         return new RunSetup(
@@ -560,6 +567,29 @@ public record RunSetup(
             ratio("spread of steady flow", unsteadyMax);
             ratio("error in the ramps", rampErrorRatio);
             ratio("share of the ramps", rampShareMax);
+        }
+
+        /** The same course, catching and dripping for so long. */
+        public Plan lasting(long caughtNanos, long drippedNanos) {
+            return new Plan(
+                    window,
+                    flowBy,
+                    measureBy,
+                    purgeNanos,
+                    settleSlotNanos,
+                    settleSlots,
+                    settleSpreadMax,
+                    settleNanosMax,
+                    caughtNanos,
+                    silenceNanos,
+                    drippedNanos,
+                    restNanosMax,
+                    drainNanos,
+                    crossCheckMax,
+                    unsteadyMax,
+                    rampErrorRatio,
+                    rampShareMax,
+                    answerNanosMax);
         }
     }
 }

@@ -84,7 +84,7 @@ public final class SetupCheck {
     }
 
     /** The flow that the truck is asked for. */
-    static FlowRate askedFlow(RunSetup.Asked asked) {
+    public static FlowRate askedFlow(RunSetup.Asked asked) {
         Distance inOneSecond = asked.speed().during(1e9);
         Volume volume =
                 switch (asked.application()) {

@@ -62,7 +62,7 @@ final class ExampleSettingsTest {
     void noExampleIsLeftOut() throws Exception {
         try (var files = Files.list(Path.of("../src/examples"))) {
             assertEquals(
-                    List.of("full-bay.toml", "scale-only.toml"),
+                    List.of("flow-range.plan.toml", "full-bay.toml", "scale-only.toml"),
                     files.map(file -> file.getFileName().toString())
                             .filter(name -> name.endsWith(".toml"))
                             .sorted()

@@ -28,11 +28,12 @@ record Room(String name, boolean pure, Set<String> doors, Set<String> libraries)
                             // Chance only as what a caller passes in; making it is banned in rig.
                             Set.of("org.hipparchus", "java.util.random")),
                     new Room("run", true, Set.of("quantity", "signal", "metrology"), Set.of()),
+                    new Room("plan", true, Set.of("quantity", "metrology", "run"), Set.of()),
                     new Room("port", false, Set.of("quantity", "signal", "run"), Set.of()),
                     new Room(
                             "record",
                             false,
-                            Set.of("quantity", "signal", "metrology", "run"),
+                            Set.of("quantity", "signal", "metrology", "run", "plan"),
                             Set.of("com.fasterxml.jackson", "com.github.luben.zstd")),
                     new Room(
                             "store",
@@ -47,6 +48,7 @@ record Room(String name, boolean pure, Set<String> doors, Set<String> libraries)
                                     "signal",
                                     "metrology",
                                     "run",
+                                    "plan",
                                     "port",
                                     "record",
                                     "store"),

@@ -55,6 +55,20 @@ final class RepeatabilityTest {
         assertEquals(0.468, Repeatability.limit(Ratio.ofPercent(0.25), 5).percent(), 0.0005);
     }
 
+    /**
+     * The scatter whose expected range is just the limit of the table for n runs needs n of them
+     * (formula of the table in the head of {@code repeatability-limits.csv}: limit / d2).
+     */
+    @ParameterizedTest
+    @CsvFileSource(resources = "repeatability-limits.csv", useHeadersInDisplayName = true)
+    void runsForAScatterAreThoseOfTheTable(int n, double t, double d2, double limit) {
+        Plan plan = new Plan(3, 20, Ratio.ofPercent(0.027));
+        Ratio within = Ratio.ofPercent(limit / d2 * 0.995);
+        Ratio beyond = Ratio.ofPercent(limit / d2 * 1.005);
+        assertEquals(n, Repeatability.runsFor(plan, within).orElseThrow());
+        assertTrue(Repeatability.runsFor(plan, beyond).filter(runs -> runs <= n).isEmpty());
+    }
+
     /** d2(n) is the integral of 1 - F^n - (1 - F)^n over the line (Tippett). */
     @Test
     void meanRangeIsItsIntegral() {

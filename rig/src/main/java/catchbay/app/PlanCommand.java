@@ -1,0 +1,84 @@
+package catchbay.app;
+
+import catchbay.plan.PlanForecast;
+import catchbay.plan.TestPlan;
+import catchbay.port.PortException;
+import catchbay.record.PlanForecastText;
+import catchbay.record.PlanText;
+import catchbay.run.RunSetup;
+
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+import java.io.PrintStream;
+import java.nio.file.Path;
+import java.time.LocalDate;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+
+/** Judges a plan before anything moves. */
+@Command(
+        name = "plan",
+        description = {
+            "Judges a plan of points and repeats before anything moves.",
+            "For each point: flow, length of a catch, uncertainty of the truck's meter error,",
+            "repeats, tank level; and of all of it time and liquid. Nothing is moved.",
+            "",
+            "Exit code 1: the plan cannot be done so, and the sentences say why."
+        })
+final class PlanCommand implements Callable<Integer> {
+
+    @Parameters(paramLabel = "PLAN", description = "The plan (.toml).")
+    private Path plan;
+
+    @Option(
+            names = {"-s", "--settings"},
+            paramLabel = "FILE",
+            defaultValue = "bay.toml",
+            description = "The bay's settings (default: bay.toml here).")
+    private Path settings;
+
+    @Option(
+            names = "--scale",
+            paramLabel = "NAME",
+            description = "Which scale; needed where the settings have several.")
+    private Optional<String> scale;
+
+    @Option(names = "--json", description = "Prints one JSON object.")
+    private boolean json;
+
+    @Option(
+            names = {"-h", "--help"},
+            usageHelp = true,
+            description = "Shows this help.")
+    private boolean help;
+
+    /** Made by picocli. */
+    PlanCommand() {}
+
+    @Override
+    public Integer call() throws PortException {
+        Settings bay = Settings.read(settings);
+        bay.chooseScale(scale);
+        TestPlan read =
+                PlanText.read(TomlFile.read(plan, "plan", "its path as the argument").fields());
+        PlanForecast forecast = PlanForecast.of(read, setup(bay, Optional.of(read.truck())));
+        PrintStream out = Page.out();
+        if (json) {
+            out.println(PlanForecastText.of(forecast));
+        } else {
+            PlanWords.print(out, forecast);
+        }
+        out.flush();
+        return forecast.allRefusals().isEmpty() ? Exit.DONE : Exit.NO_RESULT;
+    }
+
+    /** Of today, as the bay's clock tells it; what was tried of the scale is not looked up. */
+    private static RunSetup setup(Settings bay, Optional<String> truck) throws PortException {
+        try (BayPorts clock = BayPorts.withTime(bay, bay.setup(truck, LocalDate.EPOCH))) {
+            LocalDate today = LocalDate.ofInstant(clock.time().wallTime(), bay.zone());
+            return CatchSession.untried(bay.setup(truck, today));
+        }
+    }
+}

@@ -1,0 +1,218 @@
+package catchbay.app;
+
+import catchbay.plan.PlanForecast;
+import catchbay.plan.PointForecast;
+import catchbay.plan.Step;
+import catchbay.plan.TestPlan;
+import catchbay.quantity.Ratio;
+import catchbay.quantity.Volume;
+import catchbay.quantity.VolumeUnit;
+
+import java.io.PrintStream;
+import java.math.BigDecimal;
+import java.math.MathContext;
+import java.util.List;
+import java.util.Locale;
+
+/** A plan's forecast in words for a person at a terminal. */
+final class PlanWords {
+
+    private static final String ROW = "  %8s %6s %7s %7s %8s %7s %6s %3s %6s %7s";
+
+    private PlanWords() {}
+
+    static void print(PrintStream out, PlanForecast forecast) {
+        TestPlan plan = forecast.plan();
+        out.println(
+                Words.printable(
+                        "Plan for truck "
+                                + plan.truck()
+                                + ", "
+                                + forecast.catches()
+                                + " catches expected"));
+        Words.line(out, "order", order(plan.order()));
+        Words.line(
+                out,
+                "wanted",
+                "meter error of each point's mean good to " + percent(plan.wanted()) + " % (95 %)");
+        out.println();
+        out.println(
+                String.format(
+                                Locale.ROOT,
+                                ROW,
+                                "gal/min",
+                                "mph",
+                                "catch s",
+                                "gal",
+                                "pulses",
+                                "catches",
+                                "+- %",
+                                "met",
+                                "min",
+                                "tank")
+                        .stripTrailing());
+        forecast.points().forEach(point -> out.println(row(forecast, point, false)));
+        if (!forecast.verification().isEmpty()) {
+            out.println("  verification, with the new constant:");
+            forecast.verification().forEach(point -> out.println(row(forecast, point, true)));
+        }
+        outlets(out, forecast.points());
+        out.println();
+        whole(out, forecast);
+        orders(out, forecast);
+        for (String refusal : forecast.allRefusals()) {
+            out.println();
+            Words.paragraph(out, "CANNOT START. " + refusal);
+        }
+        for (String warning : forecast.allWarnings()) {
+            out.println();
+            Words.paragraph(out, warning);
+        }
+    }
+
+    private static String order(TestPlan.Order order) {
+        return switch (order) {
+            case TestPlan.Order.Up() -> "up, from the smallest flow";
+            case TestPlan.Order.Down() -> "down, from the largest flow";
+            case TestPlan.Order.UpAndDown() -> "up and down again, every point twice";
+            case TestPlan.Order.Shuffled(long seed) -> "random, seed " + seed;
+        };
+    }
+
+    private static String row(PlanForecast forecast, PointForecast point, boolean verifying) {
+        double level = 0;
+        boolean here = false;
+        long spent = 0;
+        for (Step step : forecast.steps()) {
+            switch (step) {
+                case Step.Caught caught -> {
+                    here = caught.verifying() == verifying && caught.point().equals(point);
+                    if (here) {
+                        level = Math.max(level, caught.inTank().litres());
+                        spent += step.nanos();
+                    }
+                }
+                case Step.Drained _ -> spent += here ? step.nanos() : 0;
+                case Step.Refilled _, Step.ConstantEntered _ -> here = false;
+            }
+        }
+        return String.format(
+                        Locale.ROOT,
+                        ROW,
+                        number(point.flow().perMinute(VolumeUnit.US_GALLON)),
+                        number(point.speed().milesPerHour()),
+                        number(point.time().catchNanos() / 1e9),
+                        number(point.caught().usGallons()),
+                        point.pulses().map(n -> String.format(Locale.ROOT, "%.0f", n)).orElse("-"),
+                        verifying ? forecast.plan().verification().repeats() : point.repeats(),
+                        point.mean().map(PlanWords::percent).orElse("-"),
+                        point.met() ? "yes" : "NO",
+                        minutes(spent),
+                        number(new Volume(level).usGallons()))
+                .stripTrailing();
+    }
+
+    private static void outlets(PrintStream out, List<PointForecast> points) {
+        for (PointForecast point : points) {
+            point.point()
+                    .outlet()
+                    .ifPresent(outlet ->
+                            Words.line(
+                                    out,
+                                    number(point.flow().perMinute(VolumeUnit.US_GALLON))
+                                            + " gal/min",
+                                    "through " + outlet));
+        }
+    }
+
+    private static void whole(PrintStream out, PlanForecast forecast) {
+        TestPlan.Liquid liquid = forecast.plan().liquid();
+        Words.line(
+                out,
+                "time",
+                minutes(forecast.nanos())
+                        + " min in all; "
+                        + minutes(forecast.nanosMost())
+                        + " min with as many repeats as are allowed");
+        Words.line(
+                out,
+                "each catch",
+                forecast.points().stream().findFirst().map(PlanWords::parts).orElseThrow());
+        Words.line(
+                out,
+                "liquid drawn",
+                gallons(forecast.drawn())
+                        + liquid.onTruck()
+                                .map(carried -> "; the truck carries " + gallons(carried))
+                                .orElse("")
+                        + (liquid.recirculated().value() > 0
+                                ? " and gets back " + percent(liquid.recirculated()) + " %"
+                                : ""));
+        forecast.tankRoom().ifPresent(room -> Words.line(out, "tank", "holds " + gallons(room)));
+    }
+
+    private static String parts(PointForecast point) {
+        PointForecast.CatchTime time = point.time();
+        return "at "
+                + number(point.flow().perMinute(VolumeUnit.US_GALLON))
+                + " gal/min, in s: purge "
+                + number(time.purgeNanos() / 1e9)
+                + ", settle "
+                + number(time.settleNanos() / 1e9)
+                + ", diverter "
+                + number(time.travelNanos() / 1e9)
+                + ", catch "
+                + number(time.catchNanos() / 1e9)
+                + ", drip "
+                + number(time.dripNanos() / 1e9)
+                + ", rest "
+                + number(time.restNanos() / 1e9)
+                + (time.answerNanos() > 0 ? ", answers " + number(time.answerNanos() / 1e9) : "");
+    }
+
+    /** What people are told to do between the catches. */
+    private static void orders(PrintStream out, PlanForecast forecast) {
+        int number = 1;
+        boolean each = forecast.plan().tank().drained() == TestPlan.Drained.EACH;
+        for (Step step : forecast.steps()) {
+            switch (step) {
+                case Step.Caught _ -> number++;
+                case Step.Drained drained -> {
+                    if (!each) {
+                        before(out, number, "drain " + gallons(drained.volume()));
+                    }
+                }
+                case Step.Refilled refilled ->
+                        before(out, number, "refill the truck with " + gallons(refilled.volume()));
+                case Step.ConstantEntered _ -> before(out, number, "enter the new constant");
+            }
+        }
+        if (each) {
+            Words.line(out, "after each catch", "drain the tank and let it drip");
+        }
+    }
+
+    private static void before(PrintStream out, int number, String what) {
+        Words.line(out, "before catch " + number, what);
+    }
+
+    /** Four digits, without zeros that say nothing. */
+    private static String number(double number) {
+        return new BigDecimal(number)
+                .round(new MathContext(4))
+                .stripTrailingZeros()
+                .toPlainString();
+    }
+
+    private static String percent(Ratio ratio) {
+        return String.format(Locale.ROOT, "%.3f", ratio.percent());
+    }
+
+    private static String gallons(Volume volume) {
+        return number(volume.usGallons()) + " US gal";
+    }
+
+    private static String minutes(long nanos) {
+        return String.format(Locale.ROOT, "%.1f", nanos / 60e9);
+    }
+}

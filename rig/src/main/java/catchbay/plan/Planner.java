@@ -1,0 +1,147 @@
+package catchbay.plan;
+
+import catchbay.plan.TestPlan.Point;
+import catchbay.quantity.Mass;
+import catchbay.quantity.Volume;
+import catchbay.run.RunSetup;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+
+/** From a plan and a bay to the forecast: each point by itself, then all of it in order. */
+final class Planner {
+
+    /** Points are the same whose flows are no further apart. Common practice, no source. */
+    private static final double SAME_FLOW_RATIO = 0.01;
+
+    private final TestPlan plan;
+    private final RunSetup bay;
+    private final Optional<Volume> room;
+    private final List<String> warnings = new ArrayList<>();
+
+    Planner(TestPlan plan, RunSetup given) {
+        this.plan = plan;
+        RunSetup.Asked asked =
+                new RunSetup.Asked(
+                        plan.application().orElse(given.asked().application()),
+                        given.asked().speed(),
+                        given.asked().pulsesPerMile());
+        this.bay = given.with(asked, given.plan(), plan.judgement().orElse(given.judgement()));
+        this.room = room();
+    }
+
+    /** What the tank holds, or the scale under it carries, whichever is less. */
+    private Optional<Volume> room() {
+        Optional<Volume> carried =
+                bay.scale()
+                        .map(RunSetup.Scale::capacity)
+                        .map(Mass::kilograms)
+                        .map(most ->
+                                new Volume(
+                                        most
+                                                * 1000
+                                                / bay.liquid().density().kilogramsPerCubicMetre()));
+        if (plan.tank().room().isPresent() && carried.isPresent()) {
+            return plan.tank().room().get().compareTo(carried.get()) < 0
+                    ? plan.tank().room()
+                    : carried;
+        }
+        return plan.tank().room().or(() -> carried);
+    }
+
+    PlanForecast forecast() {
+        List<PointForecast> points = studied(plan.points());
+        List<PointForecast> verification = studied(plan.verification().points());
+        List<Integer> visits =
+                Itinerary.of(
+                        plan.order(),
+                        points.stream()
+                                .mapToDouble(point -> point.flow().litresPerSecond())
+                                .toArray());
+        Walk expected = new Walk(plan, bay, room);
+        visits.forEach(i -> expected.catches(points.get(i), points.get(i).repeats()));
+        expected.verify(verification);
+        int most = plan.repeats().orElse(bay.repeats().plan()).runsMax();
+        Walk longest = new Walk(plan, bay, room);
+        visits.forEach(i -> longest.catches(points.get(i), most));
+        longest.verify(verification);
+        if (expected.refusals().isEmpty() && !longest.refusals().isEmpty()) {
+            warnings.add(
+                    "With as many repeats as are allowed, "
+                            + most
+                            + " at a point, it cannot be finished: "
+                            + longest.refusals().getFirst());
+        }
+        verified(points, verification);
+        hand();
+        return new PlanForecast(
+                plan,
+                bay,
+                points,
+                verification,
+                visits,
+                expected.steps(),
+                room,
+                expected.nanos(),
+                Math.max(expected.nanos(), longest.nanos()),
+                expected.drawn(),
+                expected.refusals(),
+                warnings);
+    }
+
+    private List<PointForecast> studied(List<Point> points) {
+        return points.stream()
+                .map(point -> new PointStudy(plan, bay, point, room).forecast())
+                .toList();
+    }
+
+    private void hand() {
+        if (bay.plan().flowBy() == RunSetup.FlowBy.OPERATOR) {
+            warnings.add(
+                    "A hand is needed at every catch: the operator starts and stops the flow"
+                            + " (catch.flow_by).");
+        }
+        if (bay.reported() instanceof RunSetup.Reported.Display) {
+            warnings.add(
+                    "A hand is needed at every catch: the truck's totals are read from its display"
+                            + " and typed (reported.source).");
+        }
+        if (plan.liquid().onTruck().isEmpty()) {
+            warnings.add(
+                    "It is not said what the truck carries (liquid.on_truck), so whether it runs"
+                            + " dry is not judged.");
+        }
+        if (room.isEmpty()) {
+            warnings.add(
+                    "It is not said what the tank holds (tank.room), so whether it overflows is not"
+                            + " judged.");
+        }
+    }
+
+    /** One original point proves that the constant was entered, another that it holds elsewhere. */
+    private void verified(List<PointForecast> points, List<PointForecast> verification) {
+        long original = verification.stream().filter(point -> among(points, point)).count();
+        if (verification.isEmpty()) {
+            warnings.add(
+                    "No verification is planned, so nothing will prove that the new constant was"
+                            + " entered; add one of the points and another flow under"
+                            + " verification.points.");
+        } else if (original == 0) {
+            warnings.add(
+                    "No point of the verification is one of the plan's, so it cannot be told from"
+                            + " the truck's curve whether the constant was entered; add one.");
+        } else if (original == verification.size()) {
+            warnings.add(
+                    "Every point of the verification is one of the plan's; another flow would prove"
+                            + " that the constant holds between them.");
+        }
+    }
+
+    private static boolean among(List<PointForecast> points, PointForecast one) {
+        double flow = one.flow().litresPerSecond();
+        return points.stream()
+                .anyMatch(point ->
+                        Math.abs(point.flow().litresPerSecond() - flow) <= SAME_FLOW_RATIO * flow);
+    }
+}

@@ -1,0 +1,81 @@
+package catchbay.plan;
+
+import catchbay.quantity.FlowRate;
+import catchbay.quantity.Ratio;
+import catchbay.quantity.Speed;
+import catchbay.quantity.Volume;
+
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * What one point of a plan will achieve.
+ *
+ * @param point the point
+ * @param flow asked for there
+ * @param speed at which the set rate asks for it
+ * @param caught volume of one catch
+ * @param drawn from the truck for one catch: purge, settling, bypass and catch
+ * @param pulses of the reference in one catch, where one is fitted that is certified there
+ * @param single expanded uncertainty, 95 %, of the meter error of one catch; empty where it must
+ *     fail
+ * @param mean that of the mean of the repeats; empty likewise
+ * @param repeats how many catches it will take: the fewest, of those allowed, that meet what is
+ *     wanted, or as many as would for their scatter alone
+ * @param met whether the uncertainty wanted is met with them
+ * @param time of one catch
+ * @param refusals why it cannot be caught so, each a sentence
+ * @param warnings what a reader must know, each a sentence
+ */
+public record PointForecast(
+        TestPlan.Point point,
+        FlowRate flow,
+        Speed speed,
+        Volume caught,
+        Volume drawn,
+        Optional<Double> pulses,
+        Optional<Ratio> single,
+        Optional<Ratio> mean,
+        int repeats,
+        boolean met,
+        CatchTime time,
+        List<String> refusals,
+        List<String> warnings) {
+
+    public PointForecast {
+        refusals = List.copyOf(refusals);
+        warnings = List.copyOf(warnings);
+    }
+
+    /**
+     * How long one catch takes, in its parts, ns.
+     *
+     * @param purgeNanos to the bypass
+     * @param settleNanos until flow and scale are steady
+     * @param travelNanos of the diverter, both ways
+     * @param catchNanos caught
+     * @param dripNanos of the tank before it is weighed
+     * @param restNanos until the scale is read, and flow proven to have stopped
+     * @param answerNanos of a person
+     */
+    public record CatchTime(
+            long purgeNanos,
+            long settleNanos,
+            long travelNanos,
+            long catchNanos,
+            long dripNanos,
+            long restNanos,
+            long answerNanos) {
+
+        /** All of it; draining is a step of its own. */
+        public long nanos() {
+            return purgeNanos
+                    + settleNanos
+                    + travelNanos
+                    + catchNanos
+                    + dripNanos
+                    + restNanos
+                    + answerNanos;
+        }
+    }
+}

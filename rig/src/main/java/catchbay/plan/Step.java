@@ -1,0 +1,43 @@
+package catchbay.plan;
+
+import catchbay.quantity.Volume;
+
+import java.util.Optional;
+
+/** One thing that happens in the course of a plan. */
+public sealed interface Step {
+
+    /** How long it takes, ns. */
+    long nanos();
+
+    /**
+     * A catch.
+     *
+     * @param point at which it is made
+     * @param repeat which one there, from 1
+     * @param verifying whether the new constant is entered
+     * @param inTank what the tank holds at its end
+     * @param onTruck what the truck carries after it, where that is told
+     */
+    record Caught(
+            PointForecast point,
+            int repeat,
+            boolean verifying,
+            Volume inTank,
+            Optional<Volume> onTruck)
+            implements Step {
+        @Override
+        public long nanos() {
+            return point.time().nanos();
+        }
+    }
+
+    /** The tank is drained, and drips until it is as wet as it was. */
+    record Drained(Volume volume, long nanos) implements Step {}
+
+    /** The truck is filled up. */
+    record Refilled(Volume volume, long nanos) implements Step {}
+
+    /** The new constant is entered. */
+    record ConstantEntered(long nanos) implements Step {}
+}

@@ -1,0 +1,187 @@
+package catchbay.plan;
+
+import catchbay.metrology.Repeatability;
+import catchbay.quantity.FlowRate;
+import catchbay.quantity.Ratio;
+import catchbay.quantity.Speed;
+import catchbay.quantity.Volume;
+import catchbay.run.Judgement;
+import catchbay.run.RunSetup.Application;
+
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * A plan: at which points one truck is caught, how often and how long, in which order, and what
+ * tank and truck hold. Durations are nanoseconds. What it leaves empty is that of the bay's
+ * settings, or found by the forecast.
+ *
+ * @param truck its number in the fleet
+ * @param application what is put down, in place of that of the settings
+ * @param points where it is caught, at least one
+ * @param order in which order
+ * @param repeats how often at each point; in place of that of the settings
+ * @param wanted expanded uncertainty, 95 %, that the meter error of each point's mean may have
+ * @param length how long a catch lasts
+ * @param flush what runs to the bypass before each catch
+ * @param tank what the catch tank holds, and when it is drained
+ * @param liquid what the truck carries, and where it goes
+ * @param times what people take
+ * @param verification what is caught once the new constant is entered
+ * @param judgement by what the truck passes, in place of that of the settings
+ */
+public record TestPlan(
+        String truck,
+        Optional<Application> application,
+        List<Point> points,
+        Order order,
+        Optional<Repeatability.Plan> repeats,
+        Ratio wanted,
+        Length length,
+        Flush flush,
+        Tank tank,
+        Liquid liquid,
+        Times times,
+        Verification verification,
+        Optional<Judgement> judgement) {
+
+    /** The most points of a plan. */
+    public static final int POINTS_MAX = 100;
+
+    public TestPlan {
+        points = List.copyOf(points);
+        if (points.isEmpty() || points.size() > POINTS_MAX) {
+            throw new IllegalArgumentException(
+                    "a plan has 1 to " + POINTS_MAX + " points, this one " + points.size());
+        }
+    }
+
+    /**
+     * One point.
+     *
+     * @param aim where in the flow range
+     * @param outlet through which outlet or boom section, in words; empty for all of them
+     */
+    public record Point(Aim aim, Optional<String> outlet) {}
+
+    /** How a point is told. */
+    public sealed interface Aim {
+        /** By the speed at the set rate; above zero. */
+        record AtSpeed(Speed speed) implements Aim {}
+
+        /** By the flow, to which the speed is found; above zero. */
+        record AtFlow(FlowRate flow) implements Aim {}
+    }
+
+    /** In which order the points are gone through. */
+    public sealed interface Order {
+        /** From the smallest flow to the largest. */
+        record Up() implements Order {}
+
+        /** From the largest flow to the smallest. */
+        record Down() implements Order {}
+
+        /** Up and then down again, so that hysteresis shows: every point twice. */
+        record UpAndDown() implements Order {}
+
+        /** Shuffled by this seed, the same on every machine. */
+        record Shuffled(long seed) implements Order {}
+    }
+
+    /** How long a catch lasts. */
+    public sealed interface Length {
+        /** So long. */
+        record Fixed(long nanos) implements Length {}
+
+        /**
+         * As long as it takes for so much.
+         *
+         * @param pulses of the reference
+         * @param volume caught
+         */
+        record AtLeast(Optional<Long> pulses, Optional<Volume> volume) implements Length {}
+
+        /** As long as the uncertainty wanted takes, up to so long. */
+        record Derived(long nanosMax) implements Length {}
+    }
+
+    /**
+     * What runs to the bypass before each catch; empty = as long as the settings say.
+     *
+     * @param purge to fill and warm the line
+     * @param settle until the flow is steady
+     */
+    public record Flush(Optional<Volume> purge, Optional<Volume> settle) {}
+
+    /**
+     * The catch tank.
+     *
+     * @param room what it holds; empty = as much as the scale may carry
+     * @param drained when
+     * @param drainNanos how long it takes to empty; empty = that of the settings
+     * @param dripNanos how long it drips; empty = the published time for its size
+     */
+    public record Tank(
+            Optional<Volume> room,
+            Drained drained,
+            Optional<Long> drainNanos,
+            Optional<Long> dripNanos) {}
+
+    /** When the tank is drained. */
+    public enum Drained {
+        /** After each catch. */
+        EACH,
+        /** Before a catch that would overflow it. */
+        WHEN_FULL
+    }
+
+    /**
+     * The liquid.
+     *
+     * @param onTruck what the truck carries when full, as it is at the beginning
+     * @param reserve what must stay in it, so that its pump draws no air
+     * @param recirculated share of what is drawn that it gets back after each catch, 0 to 1
+     * @param storage how much more the storage takes at the beginning
+     * @param refill whether it may be refilled, between catches only
+     * @param refillNanos how long that takes
+     */
+    public record Liquid(
+            Optional<Volume> onTruck,
+            Volume reserve,
+            Ratio recirculated,
+            Optional<Volume> storage,
+            boolean refill,
+            long refillNanos) {}
+
+    /**
+     * What people take.
+     *
+     * @param checklistNanos to couple the truck and to confirm the checklist
+     * @param answerNanos for one answer
+     * @param adjustNanos to enter the new constant
+     */
+    public record Times(long checklistNanos, long answerNanos, long adjustNanos) {}
+
+    /**
+     * What is caught once the new constant is entered.
+     *
+     * @param points none = no verification
+     * @param repeats at each, 1 or more
+     */
+    public record Verification(List<Point> points, int repeats) {
+        public Verification {
+            points = List.copyOf(points);
+            if (points.size() > POINTS_MAX || repeats < 1 || repeats > Repeatability.RUNS_MAX) {
+                throw new IllegalArgumentException(
+                        "a verification has up to "
+                                + POINTS_MAX
+                                + " points with 1 to "
+                                + Repeatability.RUNS_MAX
+                                + " repeats, this one "
+                                + points.size()
+                                + " with "
+                                + repeats);
+            }
+        }
+    }
+}

@@ -1,0 +1,288 @@
+package catchbay.app;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import catchbay.plan.PlanForecast;
+import catchbay.plan.PointForecast;
+import catchbay.plan.Step;
+import catchbay.quantity.VolumeUnit;
+import catchbay.record.DocumentException;
+import catchbay.record.PlanForecastText;
+import catchbay.record.PlanText;
+import catchbay.run.RunSetup;
+
+import com.fasterxml.jackson.databind.JsonNode;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+import java.io.ByteArrayOutputStream;
+import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * Plans as they are written, and what is foreseen of them on the example's whole bay: sums by hand,
+ * and the published rules whose sources stand beside the checks.
+ */
+final class PlanTest {
+
+    private static final String HEAD =
+            """
+            truck = "T-12"
+            wanted_percent = 0.5
+            """;
+
+    private static final String FIVE = "points = [ { speed_mph = 20 } ]\n";
+
+    private static RunSetup bay() {
+        return Settings.read(Path.of("../src/examples/full-bay.toml"))
+                .setup(Optional.of("T-12"), LocalDate.of(2026, 2, 3));
+    }
+
+    /** The controller's total in steps of 0.1 gal: then a catch must be long to be good. */
+    private static PlanForecast coarsely(double wanted) {
+        Settings settings = Settings.read(Path.of("../src/examples/full-bay.toml"));
+        settings.override("--test", "reported.source", "line");
+        String plan =
+                "truck = \"T-12\"\nwanted_percent = "
+                        + wanted
+                        + "\npoints = [ { flow_us_gal_per_min = 2.1 } ]";
+        return PlanForecast.of(
+                PlanText.read(TomlFile.of("p.toml", plan).fields()),
+                settings.setup(Optional.of("T-12"), LocalDate.of(2026, 2, 3)));
+    }
+
+    private static PlanForecast forecast(String plan) {
+        return PlanForecast.of(PlanText.read(TomlFile.of("p.toml", plan).fields()), bay());
+    }
+
+    private static List<String> steps(PlanForecast forecast) {
+        return forecast.steps().stream()
+                .map(step ->
+                        switch (step) {
+                            case Step.Caught caught -> caught.verifying() ? "verify" : "catch";
+                            case Step.Drained _ -> "drain";
+                            case Step.Refilled _ -> "refill";
+                            case Step.ConstantEntered _ -> "enter";
+                        })
+                .toList();
+    }
+
+    /**
+     * 15 gal/lane-mile at 20 mph: 5 gal/min; 6002 pulses/gal there (its certificate): 60 s are 5
+     * gal and 30010 pulses. A minute of delivery at least: the catch-size rule (US Army
+     * Quartermaster QM5096; UK SI 1987/51, part III).
+     */
+    @Test
+    void aPointBySpeedAndTheSameByFlow() {
+        PlanForecast forecast =
+                forecast(
+                        HEAD
+                                + "points = [ { speed_mph = 20 }, { flow_us_gal_per_min = 5,"
+                                + " outlet = \"left boom\" } ]");
+        for (PointForecast point : forecast.points()) {
+            assertEquals(5, point.flow().perMinute(VolumeUnit.US_GALLON), 1e-9);
+            assertEquals(20, point.speed().milesPerHour(), 1e-9);
+            assertEquals(60_000_000_000L, point.time().catchNanos());
+            assertEquals(5, point.caught().usGallons(), 1e-9);
+            assertEquals(30_010, point.pulses().orElseThrow(), 0.5);
+            assertTrue(point.met());
+            assertEquals(3, point.repeats());
+            // The bay's own certificate of 0.25 % is in every repeat alike.
+            assertTrue(point.mean().orElseThrow().percent() > 0.25);
+            assertTrue(point.mean().orElseThrow().value() < point.single().orElseThrow().value());
+        }
+        assertEquals(Optional.of("left boom"), forecast.points().getLast().point().outlet());
+        assertEquals(List.of(), forecast.allRefusals());
+    }
+
+    /** 12004 pulses at 6002 a gallon are 2 gal: 24 s; 10 gal at 5 gal/min are 120 s. */
+    @ParameterizedTest
+    @CsvSource({"least_pulses = 12004, 24", "least_us_gal = 10, 120", "seconds = 45, 45"})
+    void lengths(String length, long seconds) {
+        PlanForecast forecast = forecast(HEAD + FIVE + "[catch]\n" + length);
+        assertEquals(seconds * 1_000_000_000L, forecast.points().getFirst().time().catchNanos());
+        assertEquals(
+                seconds < 60,
+                forecast.allWarnings().stream().anyMatch(s -> s.contains("one minute of delivery")),
+                forecast.allWarnings().toString());
+    }
+
+    /** What is wanted closer takes longer catches, and what no catch reaches is said so. */
+    @Test
+    void lengthFromTheUncertaintyWanted() {
+        PointForecast loose = coarsely(20).points().getFirst();
+        assertEquals(60_000_000_000L, loose.time().catchNanos());
+        double reached = loose.mean().orElseThrow().percent();
+        PlanForecast beyond = coarsely(0.05);
+        double least = beyond.points().getFirst().mean().orElseThrow().percent();
+        assertTrue(least < reached && least > 0.25, least + " < " + reached);
+        double between = (least + reached) / 2;
+        PointForecast found = coarsely(between).points().getFirst();
+        assertTrue(found.met() && found.mean().orElseThrow().percent() <= between);
+        assertTrue(found.time().catchNanos() > loose.time().catchNanos());
+        assertTrue(found.time().catchNanos() < beyond.points().getFirst().time().catchNanos());
+        assertFalse(beyond.points().getFirst().met());
+        assertTrue(
+                beyond.allWarnings().stream().anyMatch(s -> s.contains("is the most of it")),
+                beyond.allWarnings().toString());
+    }
+
+    /**
+     * 0.05 % of scatter (the usual doubt), 0.06 % wanted: 2.776 x 0.05 / sqrt 5 = 0.0621 for 5
+     * runs, 2.571 x 0.05 / sqrt 6 = 0.0525 for 6 (Student's table).
+     */
+    @Test
+    void repeatsForTheirScatter() {
+        String repeats = "[repeats]\nleast = 3\nmost = 8\nwanted_percent = 0.06\n";
+        assertEquals(6, forecast(HEAD + FIVE + repeats).points().getFirst().repeats());
+    }
+
+    /** 5 gal each, a tank of 12 gal: two fit, and before the third it is drained. */
+    @Test
+    void tankIsDrainedBeforeItOverflows() {
+        PlanForecast forecast =
+                forecast(HEAD + FIVE + "[tank]\nroom_us_gal = 12\ndrained = \"when-full\"");
+        assertEquals(List.of("catch", "catch", "drain", "catch"), steps(forecast));
+        for (Step step : forecast.steps()) {
+            assertTrue(!(step instanceof Step.Caught caught) || caught.inTank().usGallons() <= 12);
+        }
+        PlanForecast small =
+                forecast(HEAD + FIVE + "[tank]\nroom_us_gal = 4\n[catch]\nseconds = 60");
+        assertTrue(small.allRefusals().getFirst().contains("would overflow the tank"));
+        PlanForecast shortened = forecast(HEAD + FIVE + "[tank]\nroom_us_gal = 4");
+        assertEquals(48_000_000_000L, shortened.points().getFirst().time().catchNanos(), 1e3);
+        assertEquals(List.of(), shortened.allRefusals());
+    }
+
+    /** By hand: purge 10 s, settle 5 s, diverter 2 x 1 s, catch 60 s = 77 s at 5 gal/min. */
+    @Test
+    void liquidOfTheTruck() {
+        double draw = 77.0 / 60 * 5;
+        assertEquals(3 * draw, forecast(HEAD + FIVE).drawn().usGallons(), 1e-9);
+        String carries = "[liquid]\non_truck_us_gal = 15\nreserve_us_gal = 1\n";
+        PlanForecast refilled = forecast(HEAD + FIVE + carries);
+        assertEquals(
+                List.of("catch", "drain", "catch", "drain", "refill", "catch", "drain"),
+                steps(refilled));
+        assertEquals(2 * draw, refilled.refilled().usGallons(), 1e-9);
+        PlanForecast alone = forecast(HEAD + FIVE + carries + "refill = false");
+        assertTrue(alone.allRefusals().getFirst().contains("runs short at the 3. catch"));
+        PlanForecast back =
+                forecast(HEAD + FIVE + carries + "refill = false\nrecirculated_percent = 100");
+        assertEquals(List.of(), back.allRefusals());
+        PlanForecast never = forecast(HEAD + FIVE + "[liquid]\non_truck_us_gal = 5");
+        assertTrue(never.allRefusals().getFirst().contains("never refilled during a catch"));
+        PlanForecast full = forecast(HEAD + FIVE + "[liquid]\nstorage_room_us_gal = 7");
+        assertTrue(full.allRefusals().getFirst().contains("The storage is full before the 2."));
+    }
+
+    /**
+     * 300 kg of brine are 67 gal = 254 L: drips 60 s (Measurement Canada, part 4, section 22). 10 +
+     * 5 + 2 + 60 + 60 + 2 = 139 s and 10 + 60 s to drain, three times, after 300 s of checklist.
+     */
+    @Test
+    void time() {
+        PlanForecast forecast = forecast(HEAD + FIVE);
+        assertEquals(300 + 3 * (139 + 70), forecast.nanos() / 1e9, 1e-6);
+        assertEquals(300 + 10 * (139 + 70), forecast.nanosMost() / 1e9, 1e-6);
+    }
+
+    @Test
+    void verificationComesWithTheNewConstant() {
+        PlanForecast none = forecast(HEAD + FIVE);
+        assertTrue(none.allWarnings().stream().anyMatch(s -> s.contains("No verification")));
+        PlanForecast both =
+                forecast(
+                        HEAD
+                                + FIVE
+                                + "[verification]\npoints = [ { speed_mph = 20 }, { speed_mph = 30"
+                                + " } ]");
+        assertEquals(
+                List.of("enter", "verify", "drain", "verify", "drain"), steps(both).subList(6, 11));
+        assertFalse(both.allWarnings().stream().anyMatch(s -> s.contains("erification")));
+    }
+
+    /** The reference is certified from 2 to 20 gal/min. */
+    @Test
+    void outsideTheCertifiedRange() {
+        PlanForecast forecast =
+                forecast(HEAD + "points = [ { flow_us_gal_per_min = 30 }, { speed_mph = 20 } ]");
+        assertTrue(forecast.allRefusals().getFirst().contains("certified 2 US gal/min to 20"));
+        assertTrue(forecast.points().getFirst().mean().isEmpty());
+        assertTrue(forecast.worst().isEmpty());
+        JsonNode json = PlanForecastText.of(forecast);
+        assertFalse(json.get("can_start").booleanValue());
+        assertTrue(json.get("points").get(0).get("mean_percent").isNull());
+    }
+
+    /** A guard band of the whole uncertainty in a tolerance of 0.2 % leaves nothing. */
+    @Test
+    void aToleranceThatNothingPasses() {
+        PlanForecast forecast = forecast(HEAD + FIVE + "[verdict]\ntolerance_percent = 0.2");
+        assertTrue(forecast.allWarnings().stream().anyMatch(s -> s.contains("no truck can pass")));
+    }
+
+    /** 10 gal/ton on half a ton a mile at 30 mph: 10 x 0.5 x 30 / 60 = 2.5 gal/min. */
+    @Test
+    void preWet() {
+        PlanForecast forecast =
+                forecast(
+                        HEAD
+                                + "points = [ { speed_mph = 30 } ]\n[application]\n"
+                                + "rate_us_gal_per_ton = 10\nsalt_tons_per_mile = 0.5");
+        assertEquals(
+                2.5, forecast.points().getFirst().flow().perMinute(VolumeUnit.US_GALLON), 1e-9);
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            textBlock =
+                    """
+                    points = [ { speed_mph = 20, flow_us_gal_per_min = 5 } ] | points[0]: a point has a speed or a flow
+                    points = [ { outlet = "left" } ]     | line 3: points[0]: a point needs its speed or its flow
+                    points = [ { speed_mph = 0 } ]       | p.toml line 3: points[0].speed_mph = 0
+                    points = []                          | a plan has 1 to 100 points, this one 0
+                    seed = 3;points = [ { speed_mph = 2 } ] | line 3: seed = 3: a seed goes with order = "random" only
+                    order = "random";points = [ { speed_mph = 2 } ] | seed is missing
+                    order = "left";points = [ { speed_mph = 2 } ] | line 3: order = "left"
+                    points = [ { speed_mph = 2 } ];[catch];seconds = 5;least_pulses = 3 | line 4: catch: a catch lasts
+                    points = [ { speed_mph = 2 } ];[catch];secnds = 5 | line 5: catch.secnds
+                    points = [ { speed_mph = 2 } ];[repeats];least = 2 | line 5: repeats.least = 2
+                    """)
+    void refusedInASentence(String lines, String sentence) {
+        String plan = HEAD + lines.replace(';', '\n');
+        DocumentException refusal = assertThrows(DocumentException.class, () -> forecast(plan));
+        assertTrue(refusal.getMessage().contains(sentence), refusal.getMessage());
+    }
+
+    @Test
+    void theTableFitsANarrowTerminal() {
+        ByteArrayOutputStream bytes = new ByteArrayOutputStream();
+        PrintStream out = new PrintStream(bytes, true, StandardCharsets.UTF_8);
+        PlanWords.print(
+                out,
+                PlanForecast.of(
+                        PlanText.read(
+                                TomlFile.read(
+                                                Path.of("../src/examples/flow-range.plan.toml"),
+                                                "plan",
+                                                "its path")
+                                        .fields()),
+                        bay()));
+        String page = bytes.toString(StandardCharsets.UTF_8);
+        assertTrue(page.lines().allMatch(row -> row.length() <= 78), page);
+        assertTrue(page.contains("order              up and down again"), page);
+        assertTrue(page.contains("refill") || page.contains("before catch"), page);
+        assertFalse(page.contains("CANNOT START"), page);
+    }
+}
