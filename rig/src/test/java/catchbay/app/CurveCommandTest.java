@@ -355,7 +355,8 @@ final class CurveCommandTest {
         JsonNode told = json(curve(traces, "--json", "-s", settings.toString()));
         String sentence = told.get("findings").get(0).get("sentence").asText();
         assertTrue(
-                sentence.startsWith("Bay restriction: at 60.00 US gal/min the coupler was at 21.0"),
+                sentence.startsWith(
+                        "Bay restriction: at 60.00 US gal/min (run c) the coupler was at 21.0"),
                 sentence);
         assertEquals(
                 0,

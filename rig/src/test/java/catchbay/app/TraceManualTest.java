@@ -86,6 +86,6 @@ final class TraceManualTest {
                 }
             }
         }
-        assertEquals(32, lines);
+        assertEquals(34, lines);
     }
 }
