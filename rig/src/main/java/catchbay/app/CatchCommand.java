@@ -4,12 +4,12 @@ import catchbay.run.Outcome;
 import catchbay.run.SeriesResult;
 
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Spec;
 
-import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 
@@ -28,12 +28,7 @@ public final class CatchCommand implements Callable<Integer> {
 
     @Spec private CommandSpec spec;
 
-    @Option(
-            names = {"-s", "--settings"},
-            paramLabel = "FILE",
-            defaultValue = "bay.toml",
-            description = "The bay's settings (default: bay.toml here).")
-    private Path settings;
+    @Mixin private ChosenBay chosen = new ChosenBay();
 
     @Option(
             names = {"-t", "--truck"},
@@ -41,12 +36,6 @@ public final class CatchCommand implements Callable<Integer> {
             description =
                     "The truck's number in the fleet; needed where the settings have several.")
     private Optional<String> truck;
-
-    @Option(
-            names = "--scale",
-            paramLabel = "NAME",
-            description = "Which scale; needed where the settings have several.")
-    private Optional<String> scale;
 
     @Option(
             names = "--seconds",
@@ -111,8 +100,7 @@ public final class CatchCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws Exception {
-        Settings bay = Settings.read(settings);
-        bay.chooseScale(scale);
+        Settings bay = chosen.settings();
         seconds.ifPresent(s -> bay.override("--seconds", "catch.seconds", s));
         mph.ifPresent(v -> bay.override("--mph", Settings.SPEED, v));
         least.ifPresent(n -> bay.override("--least", "repeats.least", n));

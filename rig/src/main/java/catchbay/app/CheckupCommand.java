@@ -1,6 +1,7 @@
 package catchbay.app;
 
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
 import java.nio.file.Path;
@@ -21,24 +22,13 @@ import java.util.concurrent.Callable;
         })
 final class CheckupCommand implements Callable<Integer> {
 
-    @Option(
-            names = {"-s", "--settings"},
-            paramLabel = "FILE",
-            defaultValue = "bay.toml",
-            description = "The bay's settings (default: bay.toml here).")
-    private Path settings;
+    @Mixin private ChosenBay chosen = new ChosenBay();
 
     @Option(
             names = "--data",
             paramLabel = "FOLDER",
             description = "The data folder, in place of the settings' one.")
     private Optional<Path> data;
-
-    @Option(
-            names = "--scale",
-            paramLabel = "NAME",
-            description = "Which scale; needed where the settings have several.")
-    private Optional<String> scale;
 
     @Option(
             names = "--alone",
@@ -65,10 +55,9 @@ final class CheckupCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws Exception {
-        Settings bay = Settings.read(settings);
+        Settings bay = chosen.settings();
         data.ifPresent(
                 folder -> bay.override("--data", "data", folder.toAbsolutePath().toString()));
-        bay.chooseScale(scale);
         boolean passed =
                 new Checkup(bay, by, alone, System.err)
                         .done(done -> CheckupWords.print(json, done))

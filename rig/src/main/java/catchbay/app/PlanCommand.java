@@ -8,6 +8,7 @@ import catchbay.record.PlanText;
 import catchbay.run.RunSetup;
 
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -32,18 +33,7 @@ final class PlanCommand implements Callable<Integer> {
     @Parameters(paramLabel = "PLAN", description = "The plan (.toml).")
     private Path plan;
 
-    @Option(
-            names = {"-s", "--settings"},
-            paramLabel = "FILE",
-            defaultValue = "bay.toml",
-            description = "The bay's settings (default: bay.toml here).")
-    private Path settings;
-
-    @Option(
-            names = "--scale",
-            paramLabel = "NAME",
-            description = "Which scale; needed where the settings have several.")
-    private Optional<String> scale;
+    @Mixin private ChosenBay chosen = new ChosenBay();
 
     @Option(names = "--json", description = "Prints one JSON object.")
     private boolean json;
@@ -59,8 +49,7 @@ final class PlanCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws PortException {
-        Settings bay = Settings.read(settings);
-        bay.chooseScale(scale);
+        Settings bay = chosen.settings();
         TestPlan read =
                 PlanText.read(TomlFile.read(plan, "plan", "its path as the argument").fields());
         PlanForecast forecast = PlanForecast.of(read, setup(bay, Optional.of(read.truck())));

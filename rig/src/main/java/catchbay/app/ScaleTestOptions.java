@@ -1,25 +1,14 @@
 package catchbay.app;
 
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
-import java.nio.file.Path;
 import java.util.Optional;
 
 /** What the commands that try a scale have in common. */
 final class ScaleTestOptions {
 
-    @Option(
-            names = {"-s", "--settings"},
-            paramLabel = "FILE",
-            defaultValue = "bay.toml",
-            description = "The bay's settings (default: bay.toml here).")
-    private Path settings;
-
-    @Option(
-            names = "--scale",
-            paramLabel = "NAME",
-            description = "Which scale; needed where the settings have several.")
-    private Optional<String> scale;
+    @Mixin private ChosenBay chosen = new ChosenBay();
 
     @Option(
             names = "--by",
@@ -34,9 +23,7 @@ final class ScaleTestOptions {
     ScaleTestOptions() {}
 
     ScaleTesting testing() {
-        Settings bay = Settings.read(settings);
-        bay.chooseScale(scale);
-        return new ScaleTesting(bay, by);
+        return new ScaleTesting(chosen.settings(), by);
     }
 
     int print(ScaleTesting.Result result) {
