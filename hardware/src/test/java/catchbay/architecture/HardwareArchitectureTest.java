@@ -22,7 +22,6 @@ final class HardwareArchitectureTest {
                     "catchbay.hardware.rounds.RoundReader",
                     "catchbay.hardware.computer.LinuxComputer",
                     "catchbay.hardware.computer.WatchedComputer",
-                    "catchbay.hardware.pwm.KernelPulses",
                     "catchbay.hardware.systemd.ServiceNews");
 
     private static final JavaClasses HARDWARE = Imported.mainClasses();

@@ -1,5 +1,6 @@
 package catchbay.hardware.pwm;
 
+import catchbay.hardware.clock.ProgramEnd;
 import catchbay.port.PortException;
 import catchbay.port.PulseOutput;
 import catchbay.port.Timekeeper;
@@ -11,8 +12,6 @@ import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
-import java.util.concurrent.CountDownLatch;
-import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 
 /**
@@ -22,18 +21,10 @@ import java.util.function.Consumer;
  */
 final class KernelPulses implements PulseOutput {
 
-    /**
-     * How long the end of the program waits for the run to stop its pulses, ms: it then does so
-     * itself, within the two seconds that an end may take.
-     */
-    private static final long EXIT_MILLIS_MAX = 1500;
-
     private final Timekeeper time;
     private final Map<PulseLine, PulseTrain> trains;
     private final List<RunInput> untold = new ArrayList<>();
-    private final CountDownLatch closed = new CountDownLatch(1);
-    private final Thread hook =
-            Thread.ofPlatform().name("pulses at the end").unstarted(this::atEnd);
+    private final ProgramEnd end = new ProgramEnd("pulses at the end", this::atEnd);
     private PortException trouble;
 
     /**
@@ -55,7 +46,7 @@ final class KernelPulses implements PulseOutput {
         if (trouble != null) {
             throw trouble;
         }
-        Runtime.getRuntime().addShutdownHook(hook);
+        end.watch();
     }
 
     @Override
@@ -128,29 +119,19 @@ final class KernelPulses implements PulseOutput {
     @Override
     public void close() {
         makeSafe();
-        closed.countDown();
-        try {
-            Runtime.getRuntime().removeShutdownHook(hook);
-        } catch (IllegalStateException alreadyEnding) {
-            // The hook waits for the latch above.
-        }
+        end.closed();
     }
 
-    /** What the end of the program does: gives the run its time, and then does it itself. */
-    void atEnd() {
-        try {
-            if (closed.await(EXIT_MILLIS_MAX, TimeUnit.MILLISECONDS)) {
-                return;
-            }
-        } catch (InterruptedException interrupted) {
-            Thread.currentThread().interrupt();
-        }
-        synchronized (this) {
-            makeSafe();
-            trouble =
-                    new PortException(
-                            PortException.Kind.GONE,
-                            "The program is ending, and no more pulses are sent.");
-        }
+    private synchronized void atEnd() {
+        makeSafe();
+        trouble =
+                new PortException(
+                        PortException.Kind.GONE,
+                        "The program is ending, and no more pulses are sent.");
+    }
+
+    /** The end of the program, for tests to bring about. */
+    ProgramEnd end() {
+        return end;
     }
 }

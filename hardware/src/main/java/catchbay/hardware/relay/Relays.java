@@ -1,6 +1,7 @@
 package catchbay.hardware.relay;
 
 import catchbay.hardware.clock.LoopHealth;
+import catchbay.hardware.clock.ProgramEnd;
 import catchbay.port.Outputs;
 import catchbay.port.PortException;
 import catchbay.run.BayCommand;
@@ -11,8 +12,6 @@ import com.pi4j.io.gpio.digital.DigitalOutput;
 
 import java.util.EnumMap;
 import java.util.Map;
-import java.util.concurrent.CountDownLatch;
-import java.util.concurrent.TimeUnit;
 
 /**
  * The bay's relays. They are at their safe levels when it is made, after every run, when it is
@@ -21,19 +20,11 @@ import java.util.concurrent.TimeUnit;
  */
 final class Relays implements Outputs {
 
-    /**
-     * How long the end of the program waits for the run to make its outputs safe, ms: it then does
-     * so itself, within the two seconds that an end may take.
-     */
-    private static final long EXIT_MILLIS_MAX = 1500;
-
     private final Context context;
     private final Map<Relay, DigitalOutput> wired;
     private final LoopHealth health;
     private final Heartbeat heartbeat;
-    private final CountDownLatch closed = new CountDownLatch(1);
-    private final Thread hook =
-            Thread.ofPlatform().name("relays at the end").unstarted(this::atEnd);
+    private final ProgramEnd end = new ProgramEnd("relays at the end", this::atEnd);
     private PortException trouble;
     private boolean lit;
 
@@ -55,7 +46,7 @@ final class Relays implements Outputs {
     /** Begins to beat, and to look after the end of the program. */
     void start() {
         heartbeat.start();
-        Runtime.getRuntime().addShutdownHook(hook);
+        end.watch();
     }
 
     @Override
@@ -139,30 +130,20 @@ final class Relays implements Outputs {
         makeSafe();
         heartbeat.close();
         context.shutdown();
-        closed.countDown();
-        try {
-            Runtime.getRuntime().removeShutdownHook(hook);
-        } catch (IllegalStateException alreadyEnding) {
-            // The hook waits for the latch above.
-        }
+        end.closed();
     }
 
-    /** What the end of the program does: gives the run its time, and then does it itself. */
-    void atEnd() {
-        try {
-            if (closed.await(EXIT_MILLIS_MAX, TimeUnit.MILLISECONDS)) {
-                return;
-            }
-        } catch (InterruptedException interrupted) {
-            Thread.currentThread().interrupt();
-        }
-        synchronized (this) {
-            makeSafe();
-            trouble =
-                    new PortException(
-                            PortException.Kind.GONE,
-                            "The program is ending, and the outputs stay at their safe levels.");
-            heartbeat.end();
-        }
+    private synchronized void atEnd() {
+        makeSafe();
+        trouble =
+                new PortException(
+                        PortException.Kind.GONE,
+                        "The program is ending, and the outputs stay at their safe levels.");
+        heartbeat.end();
+    }
+
+    /** The end of the program, for tests to bring about. */
+    ProgramEnd end() {
+        return end;
     }
 }

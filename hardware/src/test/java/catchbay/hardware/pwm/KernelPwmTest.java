@@ -221,7 +221,7 @@ final class KernelPwmTest {
     void theEndOfTheProgramStopsWhatTheRunDoesNot() throws Exception {
         KernelPulses output = pulses(NANOSECONDS, 0);
         output.perform(new BayCommand.GroundSpeed(50));
-        output.atEnd();
+        output.end().come();
         assertEquals(0, shown("enable"));
         assertThrows(PortException.class, () -> output.perform(new BayCommand.GroundSpeed(50)));
         output.close();

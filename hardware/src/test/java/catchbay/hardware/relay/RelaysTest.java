@@ -85,7 +85,7 @@ final class RelaysTest {
         try (MockedBay bay = new MockedBay(Relay.values())) {
             openAll(bay);
             long asked = System.nanoTime();
-            bay.relays.atEnd();
+            bay.relays.end().come();
             double seconds = (System.nanoTime() - asked) / 1e9;
             assertTrue(bay.allSafe());
             assertTrue(seconds < 2, "it took " + seconds + " s");
