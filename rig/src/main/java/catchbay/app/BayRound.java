@@ -83,7 +83,12 @@ final class BayRound {
     private static final long FREE_BYTES_LEAST = 500_000_000;
 
     private static final List<BayContact> BY_HAND =
-            List.of(BayContact.EMERGENCY_STOP, BayContact.HIGH_LEVEL, BayContact.SPILL);
+            List.of(
+                    BayContact.EMERGENCY_STOP,
+                    BayContact.HIGH_LEVEL,
+                    BayContact.SPILL,
+                    BayContact.SUPPLY_LOST,
+                    BayContact.ATTENDANT);
 
     private static final List<BayContact> OF_DIVERTER =
             List.of(

@@ -183,6 +183,7 @@ final class ImpliedTurns {
             case RunInput.Thermometer thermometer -> events.add(thermometer);
             case RunInput.CouplerPressure pressure -> events.add(pressure);
             case RunInput.PulsesSent sent -> events.add(sent);
+            case RunInput.DiskFree free -> events.add(free);
             case RunInput.StopPressed stop -> events.add(stop);
             case RunInput.PortFailed failed -> events.add(failed);
             case RunInput.TraceFailed failed -> events.add(failed);

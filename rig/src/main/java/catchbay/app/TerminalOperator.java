@@ -249,7 +249,7 @@ final class TerminalOperator implements Operator {
                     switch (question) {
                         case CHECKLIST -> new RunInput.ChecklistConfirmed(now, line);
                         case SPEED_CHECKLIST -> new RunInput.SpeedConfirmed(now, line);
-                        case START_FLOW, STOP_FLOW, LOAD_SCALE, SEEN_MOVING ->
+                        case START_FLOW, STOP_FLOW, LOAD_SCALE, SEEN_MOVING, PRESENCE ->
                                 new RunInput.Done(now, question);
                         case KEEP_RUN -> {
                             if (!line.isEmpty()) {

@@ -47,6 +47,7 @@ final class Words {
         return switch (state) {
             case RunState.Idle s -> "starting";
             case RunState.Confirming s -> "waiting for the checklist";
+            case RunState.Emptying s -> "emptying the tank";
             case RunState.Starting s -> "waiting for the flow to be started";
             case RunState.Purging s -> "purging for " + seconds(plan.purgeNanos());
             case RunState.Settling s ->

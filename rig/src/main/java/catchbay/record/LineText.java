@@ -49,6 +49,7 @@ final class LineText {
                     "typed_salt_",
                     "typed_",
                     "sent",
+                    "disk_free_bytes",
                     "checklist",
                     "speed_checklist",
                     "done",
@@ -166,6 +167,8 @@ final class LineText {
                 boolean rising = line.flag("rising", false);
                 yield line.made(() -> new RunInput.PulsesSent(at, sent, hertz, rising));
             }
+            case "disk_free_bytes" ->
+                    new RunInput.DiskFree(at, line.whole("disk_free_bytes", 0, Long.MAX_VALUE));
             case "done" -> new RunInput.Done(at, line.named("done", Question::ofKey));
             case "stop" -> new RunInput.StopPressed(at, line.words("stop"));
             case "port_failed" ->

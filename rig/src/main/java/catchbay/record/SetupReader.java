@@ -101,7 +101,10 @@ final class SetupReader {
                 DoubtsText.read(document, scale),
                 SessionText.judgement(document.sectionOrDefaults("verdict")),
                 SessionText.session(document.sectionOrDefaults("session")),
-                RepeatsText.read(document.sectionOrDefaults("repeats")));
+                RepeatsText.read(document.sectionOrDefaults("repeats")),
+                document.optionalSection("guard")
+                        .map(guard -> GuardText.guard(guard, scale.map(RunSetup.Scale::restBand))),
+                document.optionalSection("part").map(GuardText::part));
     }
 
     private static Certificate certificate(

@@ -50,6 +50,8 @@ final class SetupWriter {
         SessionText.write(document.putObject("verdict"), setup.judgement());
         SessionText.write(document.putObject("session"), setup.session());
         RepeatsText.write(document.putObject("repeats"), setup.repeats());
+        setup.guard().ifPresent(guard -> GuardText.write(document.putObject("guard"), guard));
+        setup.part().ifPresent(part -> GuardText.write(document.putObject("part"), part));
         return document;
     }
 

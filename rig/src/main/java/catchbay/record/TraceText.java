@@ -123,6 +123,8 @@ public final class TraceText {
                                     .number(sent.hertz())
                                     .key("rising")
                                     .flag(sent.rising()));
+            case RunInput.DiskFree free ->
+                    end(at(free.atNanos()).key("disk_free_bytes").whole(free.bytes()));
             case RunInput.SpeedConfirmed confirmed ->
                     end(at(confirmed.atNanos()).key("speed_checklist").words(confirmed.by()));
             case RunInput.ChecklistConfirmed confirmed ->

@@ -44,16 +44,34 @@ final class Answers {
         return confirming.sensed().ledger().confirmedBy().isPresent();
     }
 
+    /** A part of a sweep: who has confirmed its checklist has confirmed this one, too. */
+    static RunStep standing(Sensed sensed, long at) {
+        String by = sensed.setup().part().orElseThrow().confirmedBy();
+        Ledger ledger = sensed.ledger().confirmed(by);
+        boolean sends = sensed.plan().flowBy() == FlowBy.GROUND_SPEED;
+        return begun(sensed.with(sends ? ledger.speedConfirmed(by) : ledger), at);
+    }
+
     private static RunStep begun(Sensed sensed, long at) {
+        long emptied = sensed.setup().part().map(Part::emptyNanos).orElse(0L);
+        return emptied == 0
+                ? flowing(sensed, at)
+                : RunStep.to(
+                        new RunState.Emptying(sensed, at + emptied + sensed.plan().dripNanos()),
+                        new BayCommand.Drain(true));
+    }
+
+    /** The flow begins, or rest is proven before it does. */
+    static RunStep flowing(Sensed sensed, long at, BayCommand... before) {
         Plan plan = sensed.plan();
+        List<BayCommand> commands = new ArrayList<>(List.of(before));
         if (plan.window() == Window.STANDING && plan.purgeNanos() == 0) {
-            return Course.rest(sensed, at, new ArrayList<>());
+            return Course.rest(sensed, at, commands);
         }
         if (plan.flowBy() == FlowBy.OPERATOR) {
-            return RunStep.to(
-                    new RunState.Starting(sensed, at), new BayCommand.Ask(Question.START_FLOW));
+            commands.add(new BayCommand.Ask(Question.START_FLOW));
+            return new RunStep(new RunState.Starting(sensed, at), commands);
         }
-        List<BayCommand> commands = new ArrayList<>();
         Sensed flowing = Moves.startFlow(sensed, at, commands);
         return new RunStep(new RunState.Purging(flowing, at + plan.purgeNanos()), commands);
     }
@@ -65,6 +83,7 @@ final class Answers {
                     state.sensed().ledger().flowing() ? flowStopped(state, at) : RunStep.to(state);
             case CHECKLIST,
                     SPEED_CHECKLIST,
+                    PRESENCE,
                     TOTAL_BEFORE,
                     TOTAL_AFTER,
                     TOTAL_AGAIN,
@@ -142,6 +161,7 @@ final class Answers {
             }
             case CHECKLIST,
                     SPEED_CHECKLIST,
+                    PRESENCE,
                     START_FLOW,
                     STOP_FLOW,
                     SALT_REPORTED,

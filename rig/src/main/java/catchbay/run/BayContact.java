@@ -16,7 +16,11 @@ public enum BayContact {
     /** The catch tank's float is up. */
     HIGH_LEVEL("high-level"),
     /** Liquid on the floor. */
-    SPILL("spill");
+    SPILL("spill"),
+    /** The bay's own supply, its pump, air or current, is lost, or its wire is broken. */
+    SUPPLY_LOST("supply-lost"),
+    /** The button by which an attendant shows to be there. */
+    ATTENDANT("attendant");
 
     private final String key;
 
@@ -40,6 +44,7 @@ public enum BayContact {
                 "unknown contact '"
                         + key
                         + "'; use diverter-trigger, diverter-at-tank, "
-                        + "diverter-at-bypass, emergency-stop, high-level or spill");
+                        + "diverter-at-bypass, emergency-stop, high-level, spill, "
+                        + "supply-lost or attendant");
     }
 }

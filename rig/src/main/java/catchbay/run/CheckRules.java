@@ -378,6 +378,11 @@ public final class CheckRules {
                                     + " polarity wrong.";
                     case HIGH_LEVEL -> "Drain the tank; if it is empty, free the float.";
                     case SPILL -> "Find the leak, and dry floor and sensor.";
+                    case SUPPLY_LOST ->
+                            "Look after the bay's own supply; if it is on, the wire is broken or"
+                                    + " its polarity wrong.";
+                    case ATTENDANT ->
+                            "Let the attendant's button go; if it is, its polarity is wrong.";
                     case DIVERTER_TRIGGER, DIVERTER_AT_TANK, DIVERTER_AT_BYPASS ->
                             "Look where the diverter stands.";
                 });

@@ -28,7 +28,7 @@ public sealed interface CheckTask {
     /**
      * To bring a contact to a state by hand; answered by the contact itself.
      *
-     * @param contact one that a hand can reach: emergency stop, float or spill sensor
+     * @param contact one that a hand can reach, none of the diverter's
      * @param active whether it is to be active
      */
     record Handle(BayContact contact, boolean active) implements CheckTask {
@@ -44,6 +44,14 @@ public sealed interface CheckTask {
                                 ? "Lift the catch tank's float now."
                                 : "Let the catch tank's float down again.";
                 case SPILL -> active ? "Wet the spill sensor now." : "Dry the spill sensor again.";
+                case SUPPLY_LOST ->
+                        active
+                                ? "Switch the bay's own supply off now, as the shop's rules say."
+                                : "Switch the bay's own supply on again.";
+                case ATTENDANT ->
+                        active
+                                ? "Press the attendant's button now."
+                                : "Let the attendant's button go again.";
                 case DIVERTER_TRIGGER, DIVERTER_AT_TANK, DIVERTER_AT_BYPASS ->
                         throw new IllegalStateException("no hand belongs at the diverter");
             };

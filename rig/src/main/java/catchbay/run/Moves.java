@@ -94,6 +94,33 @@ final class Moves {
                 || state instanceof RunState.Catching s && s.untilNanos() == Long.MAX_VALUE;
     }
 
+    /** Whether a person is asked something whose answer the run waits for. */
+    static boolean awaitsAnswer(RunState state) {
+        boolean stopAsked =
+                state.sensed().plan().flowBy() == FlowBy.OPERATOR
+                        && state.sensed().ledger().flowing();
+        return switch (state) {
+            case RunState.Confirming _, RunState.Starting _, RunState.Reading _ -> true;
+            case RunState.Resting _,
+                    RunState.Stilling _,
+                    RunState.Dripping _,
+                    RunState.Weighing _ ->
+                    stopAsked;
+            case RunState.Catching s -> s.untilNanos() == Long.MAX_VALUE;
+            case RunState.Idle _,
+                    RunState.Emptying _,
+                    RunState.Purging _,
+                    RunState.Settling _,
+                    RunState.Opening _,
+                    RunState.Closing _,
+                    RunState.Trailing _,
+                    RunState.Comparing _,
+                    RunState.Draining _,
+                    RunState.Ended _ ->
+                    false;
+        };
+    }
+
     static long midway(long left, long arrived) {
         return left + (arrived - left) / 2;
     }

@@ -107,6 +107,30 @@ public sealed interface Outcome {
         HIGH_LEVEL("high_level"),
         /** Liquid on the floor. */
         SPILL("spill"),
+        /** The bay's own supply is lost. */
+        SUPPLY_LOST("supply_lost"),
+        /** Flow was started and did not come. */
+        NO_FLOW("no_flow"),
+        /** Liquid flows that nobody started, or that was stopped. */
+        FLOW_UNCOMMANDED("flow_uncommanded"),
+        /** The tank grows lighter, or little flows, with everything shut. */
+        LEAK("leak"),
+        /** Far more flows than is asked, or the truck's meter does not see it. */
+        RUNAWAY("runaway"),
+        /** The scale does not rise while liquid runs into the tank. */
+        SCALE_FROZEN("scale_frozen"),
+        /** The tank was to be emptied and was not. */
+        TANK_NOT_EMPTIED("tank_not_emptied"),
+        /** Pressure at the coupler above its limit. */
+        PRESSURE_HIGH("pressure_high"),
+        /** The liquid is colder or warmer than the plan allows. */
+        TEMPERATURE_OUTSIDE("temperature_outside"),
+        /** Nobody showed to be there. */
+        ATTENDANT_ABSENT("attendant_absent"),
+        /** The disk is nearly full. */
+        DISK_LOW("disk_low"),
+        /** The catch takes longer than it may. */
+        TIME_LIMIT("time_limit"),
         /** A port failed. */
         PORT_FAILED("port_failed"),
         /** The trace could not be written. */

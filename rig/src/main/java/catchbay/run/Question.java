@@ -13,6 +13,11 @@ public enum Question {
             "Speed is about to be sent: conveyor, auger and spinner may turn. Type your name when"
                     + " nobody is near them, the truck's own speed sensor is unplugged, and the"
                     + " bay's lead is in the controller's speed input and nowhere else."),
+    /** In a sweep that runs without a hand: to show that somebody is there. */
+    PRESENCE(
+            "presence",
+            "Is somebody within reach of the truck's own stop? Press Enter, or the bay goes to its"
+                    + " safe state."),
     /** To start the truck's flow. */
     START_FLOW("start-flow", "Start the truck's liquid flow now, then press Enter."),
     /** To stop the truck's flow. */

@@ -112,6 +112,17 @@ public sealed interface RunInput {
         }
     }
 
+    /** So much of the disk that takes the trace is free. */
+    record DiskFree(long atNanos, long bytes) implements RunInput {
+        public DiskFree {
+            stamped(atNanos);
+            if (bytes < 0) {
+                throw new IllegalArgumentException(
+                        "free space of a disk must be >= 0 bytes, was " + bytes);
+            }
+        }
+    }
+
     /** The operator confirmed the checklist. */
     record ChecklistConfirmed(long atNanos, String by) implements RunInput {
         public ChecklistConfirmed {
@@ -136,7 +147,8 @@ public sealed interface RunInput {
 
     /**
      * The operator did what {@link Question#START_FLOW}, {@link Question#STOP_FLOW} or {@link
-     * Question#LOAD_SCALE} asked for, or saw what {@link Question#SEEN_MOVING} asks about.
+     * Question#LOAD_SCALE} asked for, saw what {@link Question#SEEN_MOVING} asks about, or is there
+     * when {@link Question#PRESENCE} asks.
      */
     record Done(long atNanos, Question question) implements RunInput {
         public Done {

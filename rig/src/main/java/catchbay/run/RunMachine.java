@@ -9,6 +9,7 @@ import catchbay.signal.ScaleFrame;
 import catchbay.signal.TemperaturePlace;
 import catchbay.signal.TemperatureReading;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 
@@ -76,13 +77,41 @@ public final class RunMachine {
         if (state instanceof RunState.Ended) {
             return RunStep.to(state);
         }
-        Optional<Outcome> stopped = Interlocks.on(state.sensed(), input);
-        if (stopped.isEmpty() && input instanceof RunInput.Turn(long now)) {
-            stopped = Interlocks.atTurn(state, now);
-        }
+        Optional<Outcome> stopped = Interlock.first(state, input);
         if (stopped.isPresent()) {
             return Moves.end(state, stopped.get());
         }
+        return Vigil.wakes(state.sensed().setup())
+                ? reminded(after(watched(state, input), input), input)
+                : after(state, input);
+    }
+
+    /** The same state, in which the interlocks remember this input. */
+    private static RunState watched(RunState state, RunInput input) {
+        Vigil vigil = state.sensed().vigil();
+        Vigil next =
+                input instanceof RunInput.Turn(long now)
+                        ? vigil.turn(state, now)
+                        : vigil.take(state.sensed(), input);
+        return next == vigil ? state : with(state, state.sensed().with(next));
+    }
+
+    /** Reminds an attendant in time, unless a question waits for an answer that tells as much. */
+    private static RunStep reminded(RunStep step, RunInput input) {
+        Sensed sensed = step.state().sensed();
+        Optional<Part.Presence> presence = sensed.setup().part().flatMap(Part::presence);
+        if (presence.isEmpty()
+                || !(input instanceof RunInput.Turn(long now))
+                || !sensed.vigil().reminds(presence.get(), now)
+                || Moves.awaitsAnswer(step.state())) {
+            return step;
+        }
+        List<BayCommand> commands = new ArrayList<>(step.commands());
+        commands.add(new BayCommand.Ask(Question.PRESENCE));
+        return new RunStep(with(step.state(), sensed.with(sensed.vigil().reminded(now))), commands);
+    }
+
+    private static RunStep after(RunState state, RunInput input) {
         return switch (input) {
             case RunInput.Turn(long now) -> Course.turn(state, now);
             case RunInput.Edges(PulseLine line, EdgeBatch batch) ->
@@ -115,6 +144,8 @@ public final class RunMachine {
                             with(
                                     state,
                                     state.sensed().with(state.sensed().coupler().take(reading))));
+            // Only an interlock asks how much of the disk is free.
+            case RunInput.DiskFree free -> RunStep.to(state);
             case RunInput.PulsesSent sent ->
                     RunStep.to(with(state, state.sensed().with(state.sensed().lines().take(sent))));
             case RunInput.ChecklistConfirmed(long at, String by) ->
@@ -162,6 +193,7 @@ public final class RunMachine {
         return switch (state) {
             case RunState.Idle s -> new RunState.Idle(sensed);
             case RunState.Confirming s -> new RunState.Confirming(sensed, s.sinceNanos());
+            case RunState.Emptying s -> new RunState.Emptying(sensed, s.untilNanos());
             case RunState.Starting s -> new RunState.Starting(sensed, s.sinceNanos());
             case RunState.Purging s -> new RunState.Purging(sensed, s.untilNanos());
             case RunState.Resting s -> new RunState.Resting(sensed, s.sinceNanos());

@@ -38,6 +38,8 @@ import java.util.Optional;
  * @param judgement by what the truck passes or fails
  * @param session who runs it, and to what end
  * @param repeats how often it is repeated, where it is
+ * @param guard at what limits the bay stops by itself, beyond those that every catch has
+ * @param part its place in a sweep, where it has one
  */
 public record RunSetup(
         String bay,
@@ -53,7 +55,100 @@ public record RunSetup(
         Doubts doubts,
         Judgement judgement,
         Session session,
-        Repeats repeats) {
+        Repeats repeats,
+        Optional<Guard> guard,
+        Optional<Part> part) {
+
+    /** A catch that stands alone, with the limits that every catch has. */
+    public RunSetup(
+            String bay,
+            LocalDate day,
+            Optional<Reference> reference,
+            Optional<Scale> scale,
+            Optional<Diverter> diverter,
+            Liquid liquid,
+            Truck truck,
+            Asked asked,
+            Reported reported,
+            Plan plan,
+            Doubts doubts,
+            Judgement judgement,
+            Session session,
+            Repeats repeats) {
+        this(
+                bay,
+                day,
+                reference,
+                scale,
+                diverter,
+                liquid,
+                truck,
+                asked,
+                reported,
+                plan,
+                doubts,
+                judgement,
+                session,
+                repeats,
+                Optional.empty(),
+                Optional.empty());
+    }
+
+    /** The same setup, as this part of a sweep. */
+    public RunSetup as(Part place) {
+        return new RunSetup(
+                bay,
+                day,
+                reference,
+                scale,
+                diverter,
+                liquid,
+                truck,
+                asked,
+                reported,
+                plan,
+                doubts,
+                judgement,
+                session,
+                repeats,
+                guard,
+                Optional.of(place));
+    }
+
+    /** The same setup, guarded so. */
+    public RunSetup with(Guard limits) {
+        return new RunSetup(
+                bay,
+                day,
+                reference,
+                scale,
+                diverter,
+                liquid,
+                truck,
+                asked,
+                reported,
+                plan,
+                doubts,
+                judgement,
+                session,
+                repeats,
+                Optional.of(limits),
+                part);
+    }
+
+    /** The same setup, run by these people to this end. */
+    public RunSetup with(Session other) {
+        return new RunSetup(
+                bay, day, reference, scale, diverter, liquid, truck, asked, reported, plan, doubts,
+                judgement, other, repeats, guard, part);
+    }
+
+    /** The same setup, its truck set so. */
+    public RunSetup with(Truck other) {
+        return new RunSetup(
+                bay, day, reference, scale, diverter, liquid, other, asked, reported, plan, doubts,
+                judgement, session, repeats, guard, part);
+    }
 
     /** The same setup with what is known of its scale. */
     public RunSetup with(Scale known, Doubts.Scale doubtful) {
@@ -71,7 +166,9 @@ public record RunSetup(
                 doubts.with(doubtful),
                 judgement,
                 session,
-                repeats);
+                repeats,
+                guard,
+                part);
     }
 
     /** The same setup, for the catch at this place of a series. */
@@ -90,21 +187,23 @@ public record RunSetup(
                 doubts,
                 judgement,
                 session,
-                repeats.at(place));
+                repeats.at(place),
+                guard,
+                part);
     }
 
     /** The same setup, asked for something else, in another course, judged otherwise. */
     public RunSetup with(Asked other, Plan course, Judgement by) {
         return new RunSetup(
                 bay, day, reference, scale, diverter, liquid, truck, other, reported, course,
-                doubts, by, session, repeats);
+                doubts, by, session, repeats, guard, part);
     }
 
     /** The same setup with other doubts. */
     RunSetup with(Doubts others) {
         return new RunSetup(
                 bay, day, reference, scale, diverter, liquid, truck, asked, reported, plan, others,
-                judgement, session, repeats);
+                judgement, session, repeats, guard, part);
     }
 
     /**

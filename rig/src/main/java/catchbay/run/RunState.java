@@ -29,6 +29,14 @@ public sealed interface RunState {
         }
     }
 
+    /** The tank is emptied before the catch; what drips after that runs out, too. */
+    record Emptying(Sensed sensed, long untilNanos) implements RunState {
+        @Override
+        public String key() {
+            return "emptying";
+        }
+    }
+
     /** The operator was asked to start the flow. */
     record Starting(Sensed sensed, long sinceNanos) implements RunState {
         @Override

@@ -21,6 +21,7 @@ import java.util.Set;
  * @param coupler the pressure at the coupler
  * @param active the contacts that are active
  * @param ledger what has been written down for the comparison
+ * @param vigil what the interlocks remember
  */
 public record Sensed(
         RunSetup setup,
@@ -30,7 +31,8 @@ public record Sensed(
         Thermometers thermometers,
         PressureSense coupler,
         Set<BayContact> active,
-        Ledger ledger) {
+        Ledger ledger,
+        Vigil vigil) {
 
     /** What inputs call the scale's line. */
     static final String SCALE = "scale";
@@ -72,7 +74,8 @@ public record Sensed(
                 Thermometers.starting(setup.doubts().temperatures().sensors()),
                 PressureSense.SILENT,
                 Set.of(),
-                Ledger.EMPTY);
+                Ledger.EMPTY,
+                Vigil.ASLEEP);
     }
 
     /** The course of the catch. */
@@ -95,34 +98,38 @@ public record Sensed(
     }
 
     Sensed with(Lines other) {
-        return new Sensed(setup, other, scale, total, thermometers, coupler, active, ledger);
+        return new Sensed(setup, other, scale, total, thermometers, coupler, active, ledger, vigil);
     }
 
     Sensed with(ScaleSense other) {
-        return new Sensed(setup, lines, other, total, thermometers, coupler, active, ledger);
+        return new Sensed(setup, lines, other, total, thermometers, coupler, active, ledger, vigil);
     }
 
     Sensed with(RunningTotal other) {
-        return new Sensed(setup, lines, scale, other, thermometers, coupler, active, ledger);
+        return new Sensed(setup, lines, scale, other, thermometers, coupler, active, ledger, vigil);
     }
 
     Sensed with(Set<BayContact> other) {
-        return new Sensed(setup, lines, scale, total, thermometers, coupler, other, ledger);
+        return new Sensed(setup, lines, scale, total, thermometers, coupler, other, ledger, vigil);
     }
 
     Sensed with(Ledger other) {
-        return new Sensed(setup, lines, scale, total, thermometers, coupler, active, other);
+        return new Sensed(setup, lines, scale, total, thermometers, coupler, active, other, vigil);
     }
 
     Sensed with(Thermometers other) {
-        return new Sensed(setup, lines, scale, total, other, coupler, active, ledger);
+        return new Sensed(setup, lines, scale, total, other, coupler, active, ledger, vigil);
     }
 
     Sensed with(PressureSense other) {
-        return new Sensed(setup, lines, scale, total, thermometers, other, active, ledger);
+        return new Sensed(setup, lines, scale, total, thermometers, other, active, ledger, vigil);
     }
 
     Sensed with(RunSetup other) {
-        return new Sensed(other, lines, scale, total, thermometers, coupler, active, ledger);
+        return new Sensed(other, lines, scale, total, thermometers, coupler, active, ledger, vigil);
+    }
+
+    Sensed with(Vigil other) {
+        return new Sensed(setup, lines, scale, total, thermometers, coupler, active, ledger, other);
     }
 }

@@ -178,7 +178,19 @@ public record Series(Repeats repeats, List<Run> runs, List<String> kept) {
                     OVERFILL,
                     PORT_FAILED,
                     TRACE_FAILED,
-                    NO_ANSWER ->
+                    NO_ANSWER,
+                    SUPPLY_LOST,
+                    NO_FLOW,
+                    FLOW_UNCOMMANDED,
+                    LEAK,
+                    RUNAWAY,
+                    SCALE_FROZEN,
+                    TANK_NOT_EMPTIED,
+                    PRESSURE_HIGH,
+                    TEMPERATURE_OUTSIDE,
+                    ATTENDANT_ABSENT,
+                    DISK_LOW,
+                    TIME_LIMIT ->
                     true;
             case EDGES_LOST,
                     PULSES_LEAP,

@@ -288,6 +288,7 @@ final class PlayedBay {
                         }
                         case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
                                 new RunInput.TotalTyped(nowNanos, new Volume(shownLitres));
+                        case PRESENCE -> new RunInput.Done(nowNanos, question);
                         case LOAD_SCALE, SEEN_MOVING -> throw new AssertionError(question);
                         case KEEP_RUN ->
                                 keeping

@@ -141,7 +141,8 @@ final class SettingsTest {
         assertRefused(
                 "bay.toml line 3: bays = {\"name\":\"Bay 9\"}: unknown key; did you mean bay? The"
                     + " keys here are bay, reference, scale, diverter, asked, truck, catch, liquid,"
-                    + " air, reported, temperature, line, scatter, verdict, session, repeats",
+                    + " air, reported, temperature, line, scatter, verdict, session, repeats,"
+                    + " guard, part",
                 good("[bay]", "[bays]"));
     }
 

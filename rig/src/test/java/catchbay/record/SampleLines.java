@@ -85,7 +85,7 @@ final class SampleLines {
     }
 
     RunInput input() {
-        return switch (random.nextInt(18)) {
+        return switch (random.nextInt(19)) {
             case 0 -> new RunInput.Turn(stamp());
             case 1 -> new RunInput.Edges(one(PulseLine.values()), batch());
             case 2 -> new RunInput.Contact(stamp(), one(BayContact.values()), random.nextBoolean());
@@ -114,6 +114,7 @@ final class SampleLines {
                             Math.abs(number()),
                             random.nextBoolean());
             case 16 -> new RunInput.SpeedConfirmed(stamp(), "n" + words());
+            case 17 -> new RunInput.DiskFree(stamp(), random.nextLong(Long.MAX_VALUE));
             default -> new RunInput.TraceFailed(stamp(), words());
         };
     }

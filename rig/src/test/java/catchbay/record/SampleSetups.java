@@ -19,6 +19,7 @@ import catchbay.quantity.LiquidPerSalt;
 import catchbay.quantity.Mass;
 import catchbay.quantity.MassFraction;
 import catchbay.quantity.MassUnit;
+import catchbay.quantity.Pressure;
 import catchbay.quantity.PulseConstant;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.SaltPerDistance;
@@ -27,6 +28,7 @@ import catchbay.quantity.Temperature;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.Doubts;
+import catchbay.run.Guard;
 import catchbay.run.Judgement;
 import catchbay.run.Repeats;
 import catchbay.run.RunSetup;
@@ -84,7 +86,37 @@ final class SampleSetups {
                 doubts(reference.isPresent(), scale.isPresent(), diverter.isPresent()),
                 judgement(),
                 session(),
-                repeats());
+                repeats(),
+                maybe(this::guard),
+                maybe(this::part));
+    }
+
+    private Guard guard() {
+        Temperature coldest = new Temperature(between(-20, 10));
+        return new Guard(
+                nanos(1, 3600 * SECOND),
+                nanos(1, 3600 * SECOND),
+                new Ratio(between(1.01, 1000)),
+                random.nextLong(2, 1_000_001),
+                mass(),
+                maybe(() -> new Pressure(between(0, 1000))),
+                maybe(() -> coldest),
+                maybe(() -> new Temperature(between(11, 60))),
+                random.nextLong(1_000_000) * 1_000_000,
+                nanos(1, 86_400 * SECOND));
+    }
+
+    private catchbay.run.Part part() {
+        long interval = nanos(1, 86_400 * SECOND);
+        return new catchbay.run.Part(
+                word(),
+                random.nextInt(1, 1000),
+                word(),
+                maybe(() -> new catchbay.run.Part.Presence(interval, nanos(0, interval))),
+                nanos(0, 86_400 * SECOND),
+                maybe(() -> new Volume(between(1, 1e4))),
+                new Volume(between(0, 1e4)),
+                maybe(this::mass));
     }
 
     private RunSetup.Reference reference() {

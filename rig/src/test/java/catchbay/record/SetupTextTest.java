@@ -333,7 +333,7 @@ final class SetupTextTest {
                     key.replaceAll(
                             "_(ratio|seconds|us|kg|litres|kg_per_m3|metres_per_second|litres_per_second"
                                 + "|celsius|litres_per_lane_km|litres_per_tonne|kg_per_km|kg_per_pulse"
-                                + "|pulses_per_litre)$",
+                                + "|pulses_per_litre|kpa)$",
                             "");
             assertTrue(
                     manual.contains("`" + key + "`") || manual.contains("`" + stem + "_…`"),

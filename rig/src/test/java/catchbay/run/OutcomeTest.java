@@ -31,7 +31,7 @@ import java.util.stream.Stream;
 /** Every end of a run: how it is reached, and that the bay is then safe. */
 final class OutcomeTest {
 
-    private record Ending(Cause cause, String what, String sentence, Supplier<Rehearsal> bay) {
+    record Ending(Cause cause, String what, String sentence, Supplier<Rehearsal> bay) {
         @Override
         public String toString() {
             return cause + ": " + what;
@@ -59,7 +59,15 @@ final class OutcomeTest {
     }
 
     private static Stream<Ending> endings() {
-        return Stream.of(pulses(), flow(), diverter(), scale(), report(), people(), ports())
+        return Stream.of(
+                        pulses(),
+                        flow(),
+                        diverter(),
+                        scale(),
+                        report(),
+                        people(),
+                        ports(),
+                        GuardEndings.all())
                 .flatMap(s -> s);
     }
 

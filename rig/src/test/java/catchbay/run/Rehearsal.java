@@ -77,6 +77,11 @@ final class Rehearsal {
     double saltTons = 0.5;
     double startKilograms = 20;
 
+    /** What an earlier catch has left in the tank. */
+    double heldLitres;
+
+    boolean drainOpens = true;
+
     /** Step of the running total, US gal; as fine as can be unless a test wants it coarse. */
     double totalStep = 1e-9;
 
@@ -96,6 +101,7 @@ final class Rehearsal {
     private int order;
     private boolean flowing;
     private boolean toTank;
+    private boolean draining;
     private double caughtLitres;
     private double reportedGallons;
     private long frameNanos;
@@ -249,6 +255,7 @@ final class Rehearsal {
         if (flowing && toTank) {
             caughtLitres += Volume.ofUsGallons(GALLONS_PER_MINUTE * part).litres();
         }
+        heldLitres = draining ? Math.max(0, heldLitres - (now - before) / 1e9) : heldLitres;
         reportedGallons += flowing ? reportedPerMinute * part : 0;
         while (!due.isEmpty() && due.peek().atNanos <= now) {
             RunInput input = due.remove().input;
@@ -292,7 +299,9 @@ final class Rehearsal {
     private ScaleFrame.Weight weight() {
         double litreKilograms = setup.liquid().density().kilogramsPerCubicMetre() / 1000;
         double step = setup.scale().orElseThrow().resolution().kilograms();
-        double shown = Math.rint((startKilograms + caughtLitres * litreKilograms) / step) * step;
+        double shown =
+                Math.rint((startKilograms + (heldLitres + caughtLitres) * litreKilograms) / step)
+                        * step;
         boolean moving = flowing && toTank;
         return new ScaleFrame.Weight(shown, MassUnit.KILOGRAM, false, moving);
     }
@@ -337,7 +346,7 @@ final class Rehearsal {
 
     private void valve(RunInput input) {
         if (input instanceof RunInput.Done(long at, Question question)) {
-            flowing = question == Question.START_FLOW;
+            flowing = question == Question.START_FLOW || flowing && question != Question.STOP_FLOW;
         }
     }
 
@@ -357,7 +366,9 @@ final class Rehearsal {
                     flowing = on;
                 }
             }
-            case BayCommand.Drain drain -> {}
+            case BayCommand.Drain(boolean open) -> {
+                draining = open && drainOpens;
+            }
             case BayCommand.Feeder(double rate) -> {
                 if (rampSeconds >= 0) {
                     tell(PulseLine.FEEDER, rate);
@@ -412,7 +423,7 @@ final class Rehearsal {
                 switch (question) {
                     case CHECKLIST -> new RunInput.ChecklistConfirmed(at, "a technician");
                     case SPEED_CHECKLIST -> new RunInput.SpeedConfirmed(at, "a foreman");
-                    case START_FLOW, STOP_FLOW, KEEP_RUN, LOAD_SCALE, SEEN_MOVING ->
+                    case START_FLOW, STOP_FLOW, KEEP_RUN, LOAD_SCALE, SEEN_MOVING, PRESENCE ->
                             new RunInput.Done(at, question);
                     case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
                             new RunInput.TotalTyped(at, Volume.ofUsGallons(shown()));

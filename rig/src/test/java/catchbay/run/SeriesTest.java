@@ -65,7 +65,19 @@ final class SeriesTest {
                         Cause.OVERFILL,
                         Cause.PORT_FAILED,
                         Cause.TRACE_FAILED,
-                        Cause.NO_ANSWER),
+                        Cause.NO_ANSWER,
+                        Cause.SUPPLY_LOST,
+                        Cause.NO_FLOW,
+                        Cause.FLOW_UNCOMMANDED,
+                        Cause.LEAK,
+                        Cause.RUNAWAY,
+                        Cause.SCALE_FROZEN,
+                        Cause.TANK_NOT_EMPTIED,
+                        Cause.PRESSURE_HIGH,
+                        Cause.TEMPERATURE_OUTSIDE,
+                        Cause.ATTENDANT_ABSENT,
+                        Cause.DISK_LOW,
+                        Cause.TIME_LIMIT),
                 ending);
     }
 

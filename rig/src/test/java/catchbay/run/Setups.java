@@ -116,6 +116,8 @@ final class Setups {
     Doubts doubts = NONE;
     Session session = Session.USUAL;
     LocalDate day = DAY;
+    Optional<Guard> guard = Optional.empty();
+    Optional<Part> part = Optional.empty();
 
     /** Standing, no diverter: a display typed rest to rest, the operator at the valve. */
     static Setups display() {
@@ -176,7 +178,9 @@ final class Setups {
                 doubts,
                 Judgement.USUAL,
                 session,
-                Repeats.USUAL);
+                Repeats.USUAL,
+                guard,
+                part);
     }
 
     private RunSetup.Reference reference(PulseConstant constant) {

@@ -65,7 +65,8 @@ final class BayPerson {
             }
             case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
                     new RunInput.TotalTyped(nowNanos, typed());
-            case KEEP_RUN, LOAD_SCALE, SEEN_MOVING -> new RunInput.Done(nowNanos, question);
+            case KEEP_RUN, LOAD_SCALE, SEEN_MOVING, PRESENCE ->
+                    new RunInput.Done(nowNanos, question);
             case SALT_REPORTED -> new RunInput.SaltTyped(nowNanos, saltInCatch);
         };
     }

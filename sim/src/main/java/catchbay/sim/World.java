@@ -488,12 +488,17 @@ public final class World {
 
     private void reportContacts() {
         List<BayContact> always =
-                List.of(BayContact.EMERGENCY_STOP, BayContact.HIGH_LEVEL, BayContact.SPILL);
+                List.of(
+                        BayContact.EMERGENCY_STOP,
+                        BayContact.HIGH_LEVEL,
+                        BayContact.SPILL,
+                        BayContact.SUPPLY_LOST);
         contacts[BayContact.DIVERTER_AT_BYPASS.ordinal()] = true;
         for (BayContact contact : BayContact.values()) {
             boolean fitted =
                     always.contains(contact)
-                            || diverter.isPresent()
+                            || contact != BayContact.ATTENDANT
+                                    && diverter.isPresent()
                                     && (contact != BayContact.DIVERTER_TRIGGER
                                             || diverter.get().feedback()
                                                     == RunSetup.Feedback.TRIGGER);
@@ -567,7 +572,8 @@ public final class World {
             case EMERGENCY_STOP -> emergencyStop(active);
             case HIGH_LEVEL -> forceFloat(active);
             case SPILL -> contact(BayContact.SPILL, active);
-            case DIVERTER_TRIGGER, DIVERTER_AT_TANK, DIVERTER_AT_BYPASS ->
+            case SUPPLY_LOST -> contact(BayContact.SUPPLY_LOST, active);
+            case ATTENDANT, DIVERTER_TRIGGER, DIVERTER_AT_TANK, DIVERTER_AT_BYPASS ->
                     throw new IllegalArgumentException(
                             "a hand moves no " + contact.key() + " of the stand-in bay");
         }

@@ -117,7 +117,7 @@ final class StandInPortsTest {
 
         List<RunInput> inputs = new ArrayList<>();
         contacts.drain(inputs::add);
-        assertEquals(6, inputs.size(), "every contact is read once at the beginning");
+        assertEquals(7, inputs.size(), "every contact is read once at the beginning");
         assertTrue(inputs.stream().allMatch(input -> input.atNanos() == start));
         inputs.clear();
         sender.perform(new BayCommand.GroundSpeed(22.2));

@@ -28,8 +28,9 @@ record ContactWire(
 
     private boolean restsClosed() {
         return switch (contact) {
-            case EMERGENCY_STOP, HIGH_LEVEL, SPILL -> true;
-            case DIVERTER_TRIGGER, DIVERTER_AT_TANK, DIVERTER_AT_BYPASS -> false;
+            case EMERGENCY_STOP, HIGH_LEVEL, SPILL, SUPPLY_LOST -> true;
+            // A broken wire must not show that somebody is there.
+            case ATTENDANT, DIVERTER_TRIGGER, DIVERTER_AT_TANK, DIVERTER_AT_BYPASS -> false;
         };
     }
 }

@@ -154,7 +154,7 @@ public final class GpiochipContacts implements PortProvider {
     private static long debounceMillis(BayContact contact) {
         return switch (contact) {
             case DIVERTER_TRIGGER, DIVERTER_AT_TANK, DIVERTER_AT_BYPASS -> 0;
-            case EMERGENCY_STOP, HIGH_LEVEL, SPILL -> DEBOUNCE_MILLIS;
+            case EMERGENCY_STOP, HIGH_LEVEL, SPILL, SUPPLY_LOST, ATTENDANT -> DEBOUNCE_MILLIS;
         };
     }
 
@@ -166,7 +166,7 @@ public final class GpiochipContacts implements PortProvider {
         return switch (contact) {
             case DIVERTER_TRIGGER -> trigger;
             case DIVERTER_AT_TANK, DIVERTER_AT_BYPASS -> !trigger;
-            case EMERGENCY_STOP, HIGH_LEVEL, SPILL -> false;
+            case EMERGENCY_STOP, HIGH_LEVEL, SPILL, SUPPLY_LOST, ATTENDANT -> false;
         };
     }
 }

@@ -317,6 +317,7 @@ final class PlayedCatch {
                             STOP_FLOW,
                             SALT_REPORTED,
                             KEEP_RUN,
+                            PRESENCE,
                             LOAD_SCALE,
                             SEEN_MOVING ->
                             throw new AssertionError("the study asks nobody to " + question);
