@@ -116,7 +116,8 @@ public final class CatchCommand implements Callable<Integer> {
 
     private static int series(Settings bay, Optional<String> truck, boolean json) throws Exception {
         SeriesResult result =
-                new CatchSession(bay, System.err).repeats(truck, done -> Page.print(json, done));
+                new CatchSession(bay, Screen.standardError())
+                        .repeats(truck, done -> Page.print(json, done));
         return result.end().how().asPlanned() ? Exit.DONE : Exit.NO_RESULT;
     }
 
@@ -127,7 +128,7 @@ public final class CatchCommand implements Callable<Integer> {
      */
     public static int run(Settings bay, Optional<String> truck, boolean json) throws Exception {
         CatchSession.Ended ended =
-                new CatchSession(bay, System.err)
+                new CatchSession(bay, Screen.standardError())
                         .run(
                                 truck,
                                 done ->

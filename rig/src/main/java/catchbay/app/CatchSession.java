@@ -18,7 +18,6 @@ import catchbay.store.StoreException;
 import catchbay.store.TraceFolder;
 
 import java.io.IOException;
-import java.io.PrintStream;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -56,15 +55,15 @@ public final class CatchSession {
     }
 
     private final Settings settings;
-    private final PrintStream err;
+    private final Screen screen;
 
     /**
      * @param settings the bay's settings
-     * @param err where progress and remarks go
+     * @param screen where progress and remarks go
      */
-    public CatchSession(Settings settings, PrintStream err) {
+    CatchSession(Settings settings, Screen screen) {
         this.settings = settings;
-        this.err = err;
+        this.screen = screen;
     }
 
     /**
@@ -102,7 +101,7 @@ public final class CatchSession {
                 (bay, folder) -> {
                     try (StopSignal stop = StopSignal.listening(bay.time())) {
                         SeriesResult result =
-                                new Repeating(bay, folder.series(), stop, err).result();
+                                new Repeating(bay, folder.series(), stop, screen.lines()).result();
                         page.accept(result);
                         return result;
                     }
@@ -120,7 +119,7 @@ public final class CatchSession {
                     RecordStore store = SqliteStore.open(folder.records())) {
                 TraceFolder traces = new TraceFolder(folder.traces(), new DiskFiles());
                 Bookkeeping books = new Bookkeeping(traces, store);
-                books.takeStock().forEach(err::println);
+                books.takeStock().forEach(screen.lines()::println);
                 refuseLittleSpace(traces, setup, runs);
                 RunLoop.Ports open = ports.openAll(setup);
                 KnownScaleTests tests =
@@ -138,7 +137,7 @@ public final class CatchSession {
                                 settings.zone(),
                                 traces,
                                 books,
-                                err),
+                                screen),
                         folder);
             }
         }

@@ -59,7 +59,7 @@ final class CheckupCommand implements Callable<Integer> {
         data.ifPresent(
                 folder -> bay.override("--data", "data", folder.toAbsolutePath().toString()));
         boolean passed =
-                new Checkup(bay, by, alone, System.err)
+                new Checkup(bay, by, alone, Screen.standardError().lines())
                         .done(done -> CheckupWords.print(json, done))
                         .passed();
         return passed ? Exit.DONE : Exit.NO_RESULT;

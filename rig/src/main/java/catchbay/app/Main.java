@@ -91,14 +91,20 @@ public final class Main implements Runnable {
         line.registerConverter(
                 int.class, word -> converted(word, Integer::valueOf, "whole number"));
         line.setParameterExceptionHandler(Main::refused);
-        line.setExecutionExceptionHandler((e, cmd, parsed) -> failed(e, cmd.getErr()));
+        line.setExecutionExceptionHandler((e, cmd, parsed) -> {
+            Screen.standardError().settle();
+            return failed(e, cmd.getErr());
+        });
         try {
             int code = line.execute(args);
             return code == Exit.DONE && lost() ? Exit.FAILED : code;
         } catch (Error bug) {
             // A command that breaks off by an Error passes picocli by; it must not end in a stack
             // trace either.
+            Screen.standardError().settle();
             return unforeseen(bug, line.getErr());
+        } finally {
+            Screen.standardError().settle();
         }
     }
 

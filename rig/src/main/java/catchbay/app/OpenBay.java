@@ -16,7 +16,6 @@ import catchbay.store.TraceFile;
 import catchbay.store.TraceFolder;
 
 import java.io.IOException;
-import java.io.PrintStream;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.ArrayList;
@@ -38,7 +37,7 @@ final class OpenBay {
     private final ZoneId zone;
     private final TraceFolder traces;
     private final Bookkeeping books;
-    private final PrintStream err;
+    private final Screen screen;
 
     /**
      * @param opened its ports
@@ -49,7 +48,7 @@ final class OpenBay {
      * @param zone where that day is
      * @param traces where its traces lie
      * @param books where its records are made
-     * @param err where progress goes
+     * @param screen where progress goes
      */
     OpenBay(
             RunLoop.Ports opened,
@@ -60,7 +59,7 @@ final class OpenBay {
             ZoneId zone,
             TraceFolder traces,
             Bookkeeping books,
-            PrintStream err) {
+            Screen screen) {
         List<RunLoop.NamedSource> sources = new ArrayList<>(opened.sources());
         this.contacts = KnownContacts.among(sources, opened.time());
         this.ports =
@@ -77,7 +76,7 @@ final class OpenBay {
         this.zone = zone;
         this.traces = traces;
         this.books = books;
-        this.err = err;
+        this.screen = screen;
     }
 
     Timekeeper time() {
@@ -135,11 +134,10 @@ final class OpenBay {
     private CatchSession.Ended caught(StopSignal stop, TraceFile file, TraceLine.Header header)
             throws StoreException, IOException {
         boolean virtual = ports.time().movesOnlyInSleep();
-        boolean bars = System.console() != null && System.console().isTerminal() && !virtual;
         BayComputer clock = clock(header);
         contacts.tellAgain();
         try (TraceLog log = virtual ? new InlineTraceLog(file) : new ThreadedTraceLog(file);
-                Progress progress = new Progress(err, bars)) {
+                Progress progress = new Progress(screen, !virtual)) {
             ComputerWatch watch = new ComputerWatch(computer, log);
             watch.tell(clock.and(space()), ports.time().monotonicNanos());
             RunLoop loop =

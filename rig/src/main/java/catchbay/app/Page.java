@@ -35,8 +35,12 @@ final class Page {
         out.flush();
     }
 
-    /** Standard output in UTF-8, whatever the machine's locale. */
+    /**
+     * Standard output in UTF-8, whatever the machine's locale, once all that was told before it is
+     * on the screen.
+     */
     static PrintStream out() {
+        Screen.standardError().settle();
         return new PrintStream(System.out, false, StandardCharsets.UTF_8);
     }
 }

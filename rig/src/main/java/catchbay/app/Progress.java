@@ -1,98 +1,91 @@
 package catchbay.app;
 
-import catchbay.run.Ledger;
+import catchbay.run.LiveView;
 import catchbay.run.RunState;
 
-import me.tongfei.progressbar.ConsoleProgressBarConsumer;
-import me.tongfei.progressbar.ProgressBar;
-import me.tongfei.progressbar.ProgressBarBuilder;
-import me.tongfei.progressbar.ProgressBarStyle;
-
-import java.io.PrintStream;
+import java.util.List;
 import java.util.Locale;
 
 /**
- * Tells a person how far a run is, on standard error: a line for each thing awaited, and a bar
- * while liquid is caught.
+ * Tells a person how a run goes: a line for each thing awaited, and below them, on a terminal, rows
+ * with how it stands right now. On anything else those come as a line every ten seconds. Costs the
+ * loop no more than handing its state on.
  */
 final class Progress implements RunLoop.Watcher, AutoCloseable {
 
-    private static final int BAR_COLUMNS = 70;
+    /** Between two lines while nothing else is told, ns. */
+    private static final long LINE_NANOS = 10_000_000_000L;
 
-    /**
-     * So long before the catch ends the bar gives its row free, for the question that may come
-     * then.
-     */
-    private static final long ROW_FREE_NANOS = 3 * RunLoop.TURN_NANOS;
+    /** What the loop hands on: a state, and since when. */
+    private record Seen(RunState state, long nowNanos, long begunNanos, long sinceNanos) {
+        LiveView view() {
+            return LiveView.of(state, nowNanos, begunNanos, sinceNanos);
+        }
+    }
 
-    private static final long SECOND = 1_000_000_000;
-
-    private final PrintStream out;
-    private final boolean bars;
+    private final Screen screen;
+    private final boolean lively;
     private String told = "";
-    private long beganNanos = Ledger.NONE;
-    private ProgressBar bar;
+    private long toldNanos;
+
+    /** The newest; null before the first turn. */
+    private volatile Seen seen;
 
     /**
-     * @param out where to tell
-     * @param bars whether it is a terminal on which a bar can be redrawn in real time
+     * @param screen where to tell
+     * @param lively whether a person can follow: not in virtual time, where hours go by in a moment
      */
-    Progress(PrintStream out, boolean bars) {
-        this.out = out;
-        this.bars = bars;
+    Progress(Screen screen, boolean lively) {
+        this.screen = screen;
+        this.lively = lively;
+        if (lively) {
+            screen.show(this::rows);
+        }
     }
 
     @Override
     public void after(RunState state, long nowNanos) {
-        if (beganNanos == Ledger.NONE) {
-            beganNanos = nowNanos;
-        }
+        Seen before = seen;
+        long begun = before == null ? nowNanos : before.begunNanos;
+        boolean same = before != null && before.state.key().equals(state.key());
+        Seen next = new Seen(state, nowNanos, begun, same ? before.sinceNanos : nowNanos);
+        seen = next;
         String words = Words.of(state);
         if (!words.equals(told)) {
-            endBar();
             told = words;
-            out.println(
-                    String.format(
-                            Locale.ROOT, "%7.1f s  %s", (nowNanos - beganNanos) / 1e9, words));
-        }
-        if (bars
-                && state instanceof RunState.Catching catching
-                && catching.untilNanos() < Long.MAX_VALUE) {
-            showBar(catching, nowNanos);
+            tell(next, words);
+        } else if (lively && !screen.drawsRows() && nowNanos - toldNanos >= LINE_NANOS) {
+            tell(next, LiveWords.line(next.view()));
         }
     }
 
-    private void showBar(RunState.Catching catching, long nowNanos) {
-        long wholeNanos = catching.sensed().plan().catchNanos();
-        long leftNanos = catching.untilNanos() - nowNanos;
-        if (leftNanos <= ROW_FREE_NANOS) {
-            endBar();
-            return;
-        }
-        if (bar == null) {
-            bar =
-                    new ProgressBarBuilder()
-                            .setTaskName("  catching")
-                            .setInitialMax(wholeNanos / SECOND)
-                            .setUnit(" s", 1)
-                            .setStyle(ProgressBarStyle.ASCII)
-                            .hideEta()
-                            .setMaxRenderedLength(BAR_COLUMNS)
-                            .setConsumer(new ConsoleProgressBarConsumer(out))
-                            .build();
-        }
-        bar.stepTo((wholeNanos - leftNanos) / SECOND);
+    private void tell(Seen now, String words) {
+        toldNanos = now.nowNanos;
+        screen.lines()
+                .println(
+                        String.format(
+                                Locale.ROOT,
+                                "%7.1f s  %s",
+                                (now.nowNanos - now.begunNanos) / 1e9,
+                                words));
     }
 
-    private void endBar() {
-        if (bar != null) {
-            bar.close();
-            bar = null;
+    /**
+     * Called by the screen's thread. A question has the rows to itself, and what is typed there.
+     */
+    private List<String> rows() {
+        Seen now = seen;
+        if (now == null) {
+            return List.of();
         }
+        LiveView view = now.view();
+        return view.awaitsPerson()
+                ? List.of()
+                : LiveWords.rows(Words.of(now.state), LiveWords.next(now.state), view);
     }
 
     @Override
     public void close() {
-        endBar();
+        screen.hide();
     }
 }

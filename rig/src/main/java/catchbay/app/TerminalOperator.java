@@ -34,8 +34,9 @@ import java.util.function.Consumer;
 import java.util.regex.Pattern;
 
 /**
- * The person at the terminal: questions go to standard error, answers come as lines of standard
- * input. The line {@code stop} stops the run at any time, whatever was typed before it.
+ * The person at the terminal: questions go to standard error by way of the screen, which may never
+ * hold the loop; answers come as lines of standard input. The line {@code stop} stops the run at
+ * any time, whatever was typed before it.
  */
 final class TerminalOperator implements Operator {
 
@@ -114,7 +115,8 @@ final class TerminalOperator implements Operator {
             List<String> own = opening.settings().texts("checklist");
             List<String> checklist = new ArrayList<>(own.isEmpty() ? CHECKLIST : own);
             testSpeed(opening.setup()).ifPresent(checklist::add);
-            return new TerminalOperator(opening.time(), unit, checklist, System.in, System.err);
+            return new TerminalOperator(
+                    opening.time(), unit, checklist, System.in, Screen.standardError().lines());
         }
     }
 

@@ -41,26 +41,35 @@ public record Sensed(
      * The scale as heard so far.
      *
      * @param rest whether it has come to rest
+     * @param last the last weight, at rest or not; empty before any
      * @param lastNanos when the last weight came; {@link Tally#NONE} before any
      * @param net whether the scale subtracts a tare itself, as first heard
      * @param hindrance why what came since then was no weight; empty when nothing came
      */
     public record ScaleSense(
-            MassSteadiness rest, long lastNanos, Optional<Boolean> net, String hindrance) {
+            MassSteadiness rest,
+            Optional<Mass> last,
+            long lastNanos,
+            Optional<Boolean> net,
+            String hindrance) {
 
         ScaleSense take(long atNanos, ScaleFrame.Weight weight) {
             return new ScaleSense(
-                    rest.take(atNanos, weight), atNanos, Optional.of(net.orElse(weight.net())), "");
+                    rest.take(atNanos, weight),
+                    Optional.of(weight.mass()),
+                    atNanos,
+                    Optional.of(net.orElse(weight.net())),
+                    "");
         }
 
         /** Rest is to be proven anew from here on. */
         ScaleSense restarted() {
-            return new ScaleSense(rest.restarted(), lastNanos, net, hindrance);
+            return new ScaleSense(rest.restarted(), last, lastNanos, net, hindrance);
         }
 
         /** Something came that is no weight. */
         ScaleSense unread(String reason) {
-            return new ScaleSense(rest, lastNanos, net, reason);
+            return new ScaleSense(rest, last, lastNanos, net, reason);
         }
     }
 
@@ -69,7 +78,12 @@ public record Sensed(
         return new Sensed(
                 setup,
                 Lines.starting(setup),
-                new ScaleSense(MassSteadiness.starting(band), Tally.NONE, Optional.empty(), ""),
+                new ScaleSense(
+                        MassSteadiness.starting(band),
+                        Optional.empty(),
+                        Tally.NONE,
+                        Optional.empty(),
+                        ""),
                 RunningTotal.starting(),
                 Thermometers.starting(setup.doubts().temperatures().sensors()),
                 PressureSense.SILENT,

@@ -21,15 +21,17 @@ final class WordsTest {
     private final PlayedBay bay = new PlayedBay();
     private final ByteArrayOutputStream shown = new ByteArrayOutputStream();
     private final PrintStream out = new PrintStream(shown, true, StandardCharsets.UTF_8);
+    private final Screen screen = new Screen(() -> out, false);
 
     private Outcome run() {
-        try (Progress progress = new Progress(out, false)) {
+        try (Progress progress = new Progress(screen, false)) {
             return new RunLoop(bay.ports(), new PlayedBay.MemoryTrace(), progress)
                     .run(PlayedBay.setup());
         }
     }
 
     private List<String> shown() {
+        screen.settle();
         List<String> lines = shown.toString(StandardCharsets.UTF_8).lines().toList();
         shown.reset();
         return lines;
@@ -40,6 +42,7 @@ final class WordsTest {
     }
 
     private List<String> page(RunSetup setup, Outcome outcome) {
+        screen.settle();
         shown.reset();
         Words.print(
                 out,
@@ -107,7 +110,7 @@ final class WordsTest {
                                         + "strength_percent = 30\n"
                                         + "temperature_celsius = 5"));
         Outcome outcome;
-        try (Progress progress = new Progress(out, false)) {
+        try (Progress progress = new Progress(screen, false)) {
             outcome = new RunLoop(bay.ports(), new PlayedBay.MemoryTrace(), progress).run(found);
         }
         List<String> lines = page(found, outcome);

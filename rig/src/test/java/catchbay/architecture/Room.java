@@ -52,11 +52,7 @@ record Room(String name, boolean pure, Set<String> doors, Set<String> libraries)
                                     "port",
                                     "record",
                                     "store"),
-                            Set.of(
-                                    "picocli",
-                                    "org.tomlj",
-                                    "me.tongfei.progressbar",
-                                    "com.fasterxml.jackson")));
+                            Set.of("picocli", "org.tomlj", "com.fasterxml.jackson")));
 
     /**
      * Packages a pure room may use: values, collections, text. Nothing that reaches outside or

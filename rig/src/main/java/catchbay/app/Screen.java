@@ -1,0 +1,290 @@
+package catchbay.app;
+
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.OutputStream;
+import java.io.PrintStream;
+import java.nio.charset.Charset;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.concurrent.locks.Condition;
+import java.util.concurrent.locks.ReentrantLock;
+import java.util.function.Supplier;
+
+/**
+ * Standard error, written by a thread of its own, since a terminal may be held (Ctrl-S), be slow or
+ * hang, and nobody who tells something may wait for it. Lines that stay are queued, up to a bound;
+ * below them stand the rows that show a run as it goes, drawn anew a few times a second from what
+ * is true then, and only on a terminal. Any thread may call it.
+ *
+ * <p>The rows need no width: a terminal is told not to wrap them. Between two drawings the cursor
+ * stands at the first of them, and all below is cleared before the next, so that whatever a change
+ * of size has made of them is gone with it. The sequences are those of ECMA-48, and DECAWM, which
+ * every terminal of a Linux machine knows.
+ */
+final class Screen {
+
+    /** How often rows are drawn at most. */
+    static final long REDRAW_NANOS = 250_000_000L;
+
+    /** Lines waiting for a terminal that takes none: some hours of a run's. */
+    static final int WAITING_BYTES_MAX = 256 * 1024;
+
+    /** How long the end of a command waits for a terminal that takes nothing. */
+    private static final long SETTLE_NANOS_MAX = 2_000_000_000L;
+
+    private static final String CLEAR = "\r\u001b[J";
+    private static final String WRAP_OFF = "\u001b[?7l";
+    private static final String WRAP_ON = "\u001b[?7h";
+
+    private static final Screen STANDARD_ERROR = new Screen(() -> System.err, isTerminal());
+
+    private final Supplier<PrintStream> to;
+    private final boolean terminal;
+    private final PrintStream lines;
+    private final ReentrantLock lock = new ReentrantLock();
+    private final Condition work = lock.newCondition();
+    private final Condition settled = lock.newCondition();
+
+    // All of these under the lock.
+    private ByteArrayOutputStream waiting = new ByteArrayOutputStream();
+    private long lost;
+    private Supplier<List<String>> rows;
+    private boolean drawn;
+    private boolean busy;
+    private boolean started;
+
+    /**
+     * @param to where it goes, asked for at each writing
+     * @param terminal whether rows may be drawn there
+     */
+    Screen(Supplier<PrintStream> to, boolean terminal) {
+        this.to = to;
+        this.terminal = terminal;
+        Charset charset = to.get().charset();
+        this.lines = new PrintStream(new Lines(), true, charset);
+    }
+
+    /** The one of this program. */
+    static Screen standardError() {
+        return STANDARD_ERROR;
+    }
+
+    /**
+     * Whether standard error is a terminal that can be drawn on. Asked of the system, since a
+     * console of Java's tells of standard input and output alone.
+     */
+    private static boolean isTerminal() {
+        String kind = System.getenv("TERM");
+        if (kind == null || kind.equals("dumb")) {
+            return false;
+        }
+        try {
+            String device = Files.readSymbolicLink(Path.of("/proc/self/fd/2")).toString();
+            return device.startsWith("/dev/pts/")
+                    || device.startsWith("/dev/tty")
+                    || device.equals("/dev/console");
+        } catch (IOException | UnsupportedOperationException notTold) {
+            return false;
+        }
+    }
+
+    /** Whether rows are shown. */
+    boolean drawsRows() {
+        return terminal;
+    }
+
+    /** Where lines are printed; never waits. What lacks its line feed waits for it. */
+    PrintStream lines() {
+        return lines;
+    }
+
+    /**
+     * Shows rows from now on, made by the screen's own thread; none while the list is empty. On
+     * what is no terminal nothing is shown.
+     */
+    void show(Supplier<List<String>> made) {
+        if (!terminal) {
+            return;
+        }
+        lock.lock();
+        try {
+            rows = made;
+            start();
+            work.signal();
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    /** Shows no rows any more. */
+    void hide() {
+        lock.lock();
+        try {
+            rows = null;
+            work.signal();
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    /** Waits until all is written, though not for ever. */
+    void settle() {
+        lock.lock();
+        try {
+            long left = SETTLE_NANOS_MAX;
+            while (unsettled() && left > 0) {
+                left = settled.awaitNanos(left);
+            }
+        } catch (InterruptedException interrupted) {
+            Thread.currentThread().interrupt();
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    /** Under the lock. */
+    private boolean unsettled() {
+        return busy || waiting.size() > 0 || rows == null && drawn;
+    }
+
+    /** Under the lock. */
+    private void start() {
+        if (!started) {
+            started = true;
+            Thread.ofPlatform().name("screen").daemon().start(this::write);
+        }
+    }
+
+    private void queue(byte[] line) {
+        lock.lock();
+        try {
+            if (line.length > WAITING_BYTES_MAX - waiting.size()) {
+                lost++;
+                return;
+            }
+            waiting.writeBytes(line);
+            start();
+            work.signal();
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    private void write() {
+        String frame = "";
+        while (true) {
+            Supplier<List<String>> due = due();
+            byte[] bytes;
+            if (due == null) {
+                bytes = told();
+                frame = "";
+            } else {
+                // Not under the lock, which the loop takes to tell its lines.
+                String next = frame(due.get());
+                bytes = next.equals(frame) ? new byte[0] : drawing(next);
+                frame = next;
+            }
+            PrintStream out = to.get();
+            out.write(bytes, 0, bytes.length);
+            out.flush();
+        }
+    }
+
+    /** Waits for lines to write or rows to clear, which answers null, or until rows are due. */
+    private Supplier<List<String>> due() {
+        lock.lock();
+        try {
+            busy = false;
+            long left = REDRAW_NANOS;
+            while (waiting.size() == 0 && !(rows == null && drawn)) {
+                settled.signalAll();
+                if (rows == null) {
+                    work.await();
+                } else if (left > 0) {
+                    left = work.awaitNanos(left);
+                } else {
+                    return rows;
+                }
+            }
+            busy = true;
+            return null;
+        } catch (InterruptedException interrupted) {
+            throw new AssertionError("nobody interrupts the screen", interrupted);
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    /** The lines that wait, in place of the rows that are shown. */
+    private byte[] told() {
+        lock.lock();
+        try {
+            ByteArrayOutputStream all = new ByteArrayOutputStream();
+            if (drawn) {
+                all.writeBytes(bytes(CLEAR));
+                drawn = false;
+            }
+            all.writeBytes(waiting.toByteArray());
+            waiting.reset();
+            if (lost > 0) {
+                all.writeBytes(
+                        bytes(
+                                "("
+                                        + lost
+                                        + " lines are missing here: they came while this terminal"
+                                        + " took none.)\n"));
+                lost = 0;
+            }
+            return all.toByteArray();
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    private byte[] drawing(String frame) {
+        lock.lock();
+        try {
+            String clear = drawn ? CLEAR : "";
+            drawn = !frame.isEmpty();
+            busy = true;
+            return bytes(clear + frame);
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    private byte[] bytes(String text) {
+        return text.getBytes(lines.charset());
+    }
+
+    private static String frame(List<String> rows) {
+        if (rows.isEmpty()) {
+            return "";
+        }
+        String up = rows.size() == 1 ? "" : "\u001b[" + (rows.size() - 1) + "A";
+        return WRAP_OFF + String.join("\n", rows) + WRAP_ON + up + "\r";
+    }
+
+    /** Gathers what is printed into whole lines. */
+    private final class Lines extends OutputStream {
+        private final ByteArrayOutputStream line = new ByteArrayOutputStream();
+
+        @Override
+        public synchronized void write(int one) {
+            line.write(one);
+            if (one == '\n') {
+                queue(line.toByteArray());
+                line.reset();
+            }
+        }
+
+        @Override
+        public synchronized void write(byte[] some, int from, int length) {
+            for (int i = from; i < from + length; i++) {
+                write(some[i]);
+            }
+        }
+    }
+}

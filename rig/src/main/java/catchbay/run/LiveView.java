@@ -1,0 +1,311 @@
+package catchbay.run;
+
+import catchbay.metrology.ReferenceCurve;
+import catchbay.quantity.FlowRate;
+import catchbay.quantity.Mass;
+import catchbay.quantity.PulseConstant;
+import catchbay.quantity.Ratio;
+import catchbay.quantity.Temperature;
+import catchbay.quantity.Volume;
+import catchbay.signal.FlowSteadiness;
+import catchbay.signal.PulseGate;
+import catchbay.signal.PulseLine;
+import catchbay.signal.Tally;
+import catchbay.signal.TemperaturePlace;
+import catchbay.signal.TemperatureSense;
+
+import java.util.List;
+import java.util.Objects;
+import java.util.Optional;
+
+/**
+ * A run at one moment, for whoever looks on: what a screen shows and nothing decides by. Its
+ * amounts are so far and about: without buoyancy, temperature or fractions of a pulse, each by the
+ * certified constant nearest to the flow of now. Made from a state alone, so that it costs the loop
+ * nothing: the state is handed on, and the view made where it is shown.
+ *
+ * @param state the state's key
+ * @param runNanos since the run's first turn, ns
+ * @param stateNanos since this state began, ns
+ * @param left how long this state lasts yet; empty where something else than time ends it
+ * @param leastNanos how long the run takes yet at the least, ns: all that is set in seconds, and
+ *     nothing of what is waited for
+ * @param flow the flow now; empty where no meter's pulses tell it, or too few yet
+ * @param measured what the bay has caught so far in the window; empty before it
+ * @param reported what the truck says that it has delivered in it; empty where that is not known
+ *     yet
+ * @param tank what lies on the scale; empty without a scale, and before its first weight
+ * @param tankShare the same over the scale's capacity
+ * @param liquid the liquid's temperature, from the first that is measured of truck's meter,
+ *     reference and tank
+ * @param awaitsPerson whether somebody was asked something and has not answered
+ */
+public record LiveView(
+        String state,
+        long runNanos,
+        long stateNanos,
+        Optional<Left> left,
+        long leastNanos,
+        Optional<Flow> flow,
+        Optional<Volume> measured,
+        Optional<Volume> reported,
+        Optional<Mass> tank,
+        Optional<Ratio> tankShare,
+        Optional<Temperature> liquid,
+        boolean awaitsPerson) {
+
+    /** No edge for so many slots: the last full one is no longer the flow of now. */
+    private static final int SLOTS_STALE = 2;
+
+    private static final List<TemperaturePlace> LIQUID =
+            List.of(
+                    TemperaturePlace.TRUCK_METER,
+                    TemperaturePlace.REFERENCE,
+                    TemperaturePlace.TANK);
+
+    /**
+     * How long a state lasts yet.
+     *
+     * @param nanos >= 0
+     * @param atMost whether it may end earlier
+     */
+    public record Left(long nanos, boolean atMost) {}
+
+    /**
+     * The flow now.
+     *
+     * @param rate about
+     * @param by the line that tells it
+     * @param certified whether the reference is certified at it; false of a truck's meter
+     */
+    public record Flow(FlowRate rate, PulseLine by, boolean certified) {}
+
+    /**
+     * A run as it stands.
+     *
+     * @param nowNanos now, monotonic clock
+     * @param begunNanos when the run's first turn was
+     * @param sinceNanos when its state began
+     */
+    public static LiveView of(RunState state, long nowNanos, long begunNanos, long sinceNanos) {
+        Sensed sensed = state.sensed();
+        Optional<Left> left = left(state, nowNanos, sinceNanos);
+        Optional<Mass> tank = sensed.scale().last();
+        return new LiveView(
+                state.key(),
+                nowNanos - begunNanos,
+                nowNanos - sinceNanos,
+                left,
+                timedAfter(state) + left.filter(of -> !of.atMost).map(Left::nanos).orElse(0L),
+                flow(sensed, nowNanos),
+                measured(sensed),
+                reported(sensed),
+                tank,
+                tank.flatMap(mass ->
+                        sensed.setup()
+                                .scale()
+                                .map(scale ->
+                                        new Ratio(
+                                                mass.kilograms() / scale.capacity().kilograms()))),
+                LIQUID.stream()
+                        .map(sensed.thermometers().senses()::get)
+                        .filter(Objects::nonNull)
+                        .map(TemperatureSense::last)
+                        .filter(Objects::nonNull)
+                        .findFirst()
+                        .map(seen -> new Temperature(seen.celsius())),
+                awaitsPerson(state));
+    }
+
+    private static Optional<Left> left(RunState state, long now, long since) {
+        RunSetup.Plan plan = state.sensed().plan();
+        if (awaitsPerson(state)) {
+            return Optional.of(within(plan.answerNanosMax(), now, since));
+        }
+        return switch (state) {
+            case RunState.Purging s -> Optional.of(until(s.untilNanos(), now));
+            case RunState.Catching s -> Optional.of(until(s.untilNanos(), now));
+            case RunState.Dripping s -> Optional.of(until(s.untilNanos(), now));
+            case RunState.Draining s -> Optional.of(until(s.untilNanos(), now));
+            case RunState.Settling s -> Optional.of(within(plan.settleNanosMax(), now, since));
+            case RunState.Idle s -> Optional.empty();
+            case RunState.Confirming s -> Optional.empty();
+            case RunState.Starting s -> Optional.empty();
+            case RunState.Resting s -> Optional.empty();
+            case RunState.Opening s -> Optional.empty();
+            case RunState.Closing s -> Optional.empty();
+            case RunState.Trailing s -> Optional.empty();
+            case RunState.Stilling s -> Optional.empty();
+            case RunState.Weighing s -> Optional.empty();
+            case RunState.Reading s -> Optional.empty();
+            case RunState.Comparing s -> Optional.empty();
+            case RunState.Ended s -> Optional.empty();
+        };
+    }
+
+    private static Left until(long untilNanos, long now) {
+        return new Left(Math.max(0, untilNanos - now), false);
+    }
+
+    private static Left within(long limit, long now, long since) {
+        return new Left(Math.max(0, since + limit - now), true);
+    }
+
+    /** What the plan sets in seconds of all that comes after this state. */
+    private static long timedAfter(RunState state) {
+        RunSetup.Plan plan = state.sensed().plan();
+        long drain = plan.drainNanos();
+        long drip = plan.dripNanos() + drain;
+        long whole = plan.catchNanos() + drip;
+        return switch (state) {
+            case RunState.Idle s -> plan.purgeNanos() + whole;
+            case RunState.Confirming s -> plan.purgeNanos() + whole;
+            case RunState.Starting s -> plan.purgeNanos() + whole;
+            case RunState.Purging s -> whole;
+            case RunState.Settling s -> whole;
+            case RunState.Resting s -> whole;
+            case RunState.Opening s -> whole;
+            case RunState.Catching s when s.untilNanos() == Long.MAX_VALUE -> whole;
+            case RunState.Catching s -> drip;
+            case RunState.Closing s -> drip;
+            case RunState.Trailing s -> drip;
+            case RunState.Stilling s -> drip;
+            case RunState.Dripping s -> drain;
+            case RunState.Weighing s -> drain;
+            case RunState.Reading s ->
+                    s.sensed().lines().reference().openNanos() == Tally.NONE ? whole : drain;
+            case RunState.Comparing s -> drain;
+            case RunState.Draining s -> 0;
+            case RunState.Ended s -> 0;
+        };
+    }
+
+    private static boolean awaitsPerson(RunState state) {
+        boolean byHand = state.sensed().plan().flowBy() == RunSetup.FlowBy.OPERATOR;
+        boolean stopAwaited = byHand && state.sensed().ledger().flowing();
+        return switch (state) {
+            case RunState.Confirming s -> true;
+            case RunState.Starting s -> true;
+            case RunState.Reading s -> true;
+            case RunState.Catching s -> s.untilNanos() == Long.MAX_VALUE;
+            case RunState.Resting s -> stopAwaited;
+            case RunState.Stilling s -> stopAwaited;
+            case RunState.Dripping s -> stopAwaited;
+            case RunState.Weighing s -> stopAwaited;
+            case RunState.Comparing s -> stopAwaited;
+            case RunState.Draining s -> stopAwaited;
+            case RunState.Ended s -> stopAwaited;
+            case RunState.Idle s -> false;
+            case RunState.Purging s -> false;
+            case RunState.Settling s -> false;
+            case RunState.Opening s -> false;
+            case RunState.Closing s -> false;
+            case RunState.Trailing s -> false;
+        };
+    }
+
+    private static Optional<Flow> flow(Sensed sensed, long now) {
+        FlowSteadiness steadiness = sensed.lines().steadiness();
+        if (steadiness.rates().isEmpty() || sensed.lines().steadyBy().isEmpty()) {
+            return Optional.empty();
+        }
+        double rate = steadiness.rates().getLast();
+        long quiet = now - steadiness.anchorNanos();
+        if (quiet > SLOTS_STALE * steadiness.slotNanos()) {
+            // One more edge by now would be the most that the meter can have been giving.
+            rate = Math.min(rate, (steadiness.anchored() + 1) * 1e9 / quiet);
+        }
+        double hertz = rate;
+        return switch (sensed.lines().steadyBy().get()) {
+            case REFERENCE -> {
+                ReferenceCurve curve = sensed.setup().reference().orElseThrow().curve();
+                boolean certified = curve.at(hertz) instanceof ReferenceCurve.Reading.InRange;
+                yield Optional.of(
+                        new Flow(
+                                new FlowRate(hertz / nearest(curve, hertz).pulsesPerLitre()),
+                                PulseLine.REFERENCE,
+                                certified));
+            }
+            case TRUCK ->
+                    sensed.setup()
+                            .truck()
+                            .constant()
+                            .pulses()
+                            .map(k ->
+                                    new Flow(
+                                            new FlowRate(hertz / k.pulsesPerLitre()),
+                                            PulseLine.TRUCK,
+                                            false));
+            case REFERENCE_SECOND, SPEED, FEEDER -> Optional.empty();
+        };
+    }
+
+    /** The constant at a pulse rate, or the certified one nearest to it. */
+    private static PulseConstant nearest(ReferenceCurve curve, double hertz) {
+        return switch (curve.at(hertz)) {
+            case ReferenceCurve.Reading.InRange certified -> certified.constant();
+            case ReferenceCurve.Reading.OutOfRange _ ->
+                    hertz < curve.lowestPulsesPerSecond()
+                            ? curve.points().getFirst().constant()
+                            : curve.points().getLast().constant();
+        };
+    }
+
+    private static Optional<Volume> measured(Sensed sensed) {
+        PulseGate gate = sensed.lines().reference();
+        if (gate.openNanos() == Tally.NONE) {
+            return Optional.empty();
+        }
+        return switch (sensed.plan().measureBy()) {
+            case REFERENCE -> {
+                ReferenceCurve curve = sensed.setup().reference().orElseThrow().curve();
+                double hertz = sensed.lines().steadiness().pulsesPerSecond();
+                yield Optional.of(nearest(curve, hertz).volumeOf(gate.inside().pulses()));
+            }
+            case SCALE -> {
+                double density = sensed.setup().liquid().density().kilogramsPerCubicMetre();
+                Optional<Mass> tare = sensed.ledger().tare();
+                yield sensed.scale()
+                        .last()
+                        .flatMap(mass ->
+                                tare.map(empty ->
+                                        new Volume(
+                                                Math.max(0, mass.kilograms() - empty.kilograms())
+                                                        * 1000
+                                                        / density)));
+            }
+        };
+    }
+
+    private static Optional<Volume> reported(Sensed sensed) {
+        if (sensed.lines().truck().openNanos() == Tally.NONE) {
+            return Optional.empty();
+        }
+        return switch (sensed.setup().reported()) {
+            case RunSetup.Reported.MeterPulses r ->
+                    sensed.setup()
+                            .truck()
+                            .constant()
+                            .pulses()
+                            .map(k -> k.volumeOf(sensed.lines().truck().inside().pulses()));
+            case RunSetup.Reported.RunningLine r ->
+                    Optional.ofNullable(sensed.total().openTotal())
+                            .map(open ->
+                                    difference(
+                                            open.litres(),
+                                            sensed.total().readings().getLast().total()));
+            case RunSetup.Reported.Display r ->
+                    sensed.ledger()
+                            .totalBefore()
+                            .flatMap(before ->
+                                    sensed.ledger()
+                                            .totalAfter()
+                                            .map(after -> difference(before.litres(), after)));
+        };
+    }
+
+    /** A total that went back is told of by the run's end, not here. */
+    private static Volume difference(double fromLitres, Volume to) {
+        return new Volume(Math.max(0, to.litres() - fromLitres));
+    }
+}
