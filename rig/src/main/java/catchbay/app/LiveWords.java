@@ -104,6 +104,7 @@ final class LiveWords {
         return switch (state) {
             case RunState.Idle s -> "the checklist";
             case RunState.Confirming s -> flying ? "liquid flows" : "nothing may flow";
+            case RunState.Emptying s -> flying ? "liquid flows" : "nothing may flow";
             case RunState.Starting s -> "liquid flows";
             case RunState.Purging s -> flying ? "the flow must be steady" : "nothing may flow";
             case RunState.Settling s -> "the catch";

@@ -18,10 +18,11 @@ import java.util.function.Supplier;
  * below them stand the rows that show a run as it goes, drawn anew a few times a second from what
  * is true then, and only on a terminal. Any thread may call it.
  *
- * <p>The rows need no width: a terminal is told not to wrap them. Between two drawings the cursor
- * stands at the first of them, and all below is cleared before the next, so that whatever a change
- * of size has made of them is gone with it. The sequences are those of ECMA-48, and DECAWM, which
- * every terminal of a Linux machine knows.
+ * <p>The rows need no width: a terminal is told not to wrap them. The cursor stays in the empty row
+ * above them, where what a person types is seen and stays; from it on all is cleared before each
+ * drawing, so that whatever a change of size has made of them is gone. The sequences are those of
+ * ECMA-48 and of the video terminals after which every one of a Linux machine goes (IND, DECSC,
+ * DECRC, DECAWM).
  */
 final class Screen {
 
@@ -34,7 +35,11 @@ final class Screen {
     /** How long the end of a command waits for a terminal that takes nothing. */
     private static final long SETTLE_NANOS_MAX = 2_000_000_000L;
 
-    private static final String CLEAR = "\r\u001b[J";
+    private static final String CLEAR = "\u001b[J";
+    private static final String CLEAR_ROW = "\r" + CLEAR;
+    private static final String BELOW = "\u001bD";
+    private static final String REMEMBER = "\u001b7";
+    private static final String RETURN = "\u001b8";
     private static final String WRAP_OFF = "\u001b[?7l";
     private static final String WRAP_ON = "\u001b[?7h";
 
@@ -223,7 +228,7 @@ final class Screen {
         try {
             ByteArrayOutputStream all = new ByteArrayOutputStream();
             if (drawn) {
-                all.writeBytes(bytes(CLEAR));
+                all.writeBytes(bytes(CLEAR_ROW));
                 drawn = false;
             }
             all.writeBytes(waiting.toByteArray());
@@ -263,8 +268,17 @@ final class Screen {
         if (rows.isEmpty()) {
             return "";
         }
-        String up = rows.size() == 1 ? "" : "\u001b[" + (rows.size() - 1) + "A";
-        return WRAP_OFF + String.join("\n", rows) + WRAP_ON + up + "\r";
+        int count = rows.size();
+        return BELOW.repeat(count)
+                + "\u001b["
+                + count
+                + "A"
+                + REMEMBER
+                + WRAP_OFF
+                + "\n"
+                + String.join("\n", rows)
+                + WRAP_ON
+                + RETURN;
     }
 
     /** Gathers what is printed into whole lines. */

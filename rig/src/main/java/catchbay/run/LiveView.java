@@ -114,32 +114,34 @@ public record LiveView(
                         .filter(Objects::nonNull)
                         .findFirst()
                         .map(seen -> new Temperature(seen.celsius())),
-                awaitsPerson(state));
+                Moves.awaitsAnswer(state));
     }
 
     private static Optional<Left> left(RunState state, long now, long since) {
         RunSetup.Plan plan = state.sensed().plan();
-        if (awaitsPerson(state)) {
+        if (Moves.awaitsAnswer(state)) {
             return Optional.of(within(plan.answerNanosMax(), now, since));
         }
         return switch (state) {
+            case RunState.Emptying s -> Optional.of(until(s.untilNanos(), now));
             case RunState.Purging s -> Optional.of(until(s.untilNanos(), now));
             case RunState.Catching s -> Optional.of(until(s.untilNanos(), now));
             case RunState.Dripping s -> Optional.of(until(s.untilNanos(), now));
             case RunState.Draining s -> Optional.of(until(s.untilNanos(), now));
             case RunState.Settling s -> Optional.of(within(plan.settleNanosMax(), now, since));
-            case RunState.Idle s -> Optional.empty();
-            case RunState.Confirming s -> Optional.empty();
-            case RunState.Starting s -> Optional.empty();
-            case RunState.Resting s -> Optional.empty();
-            case RunState.Opening s -> Optional.empty();
-            case RunState.Closing s -> Optional.empty();
-            case RunState.Trailing s -> Optional.empty();
-            case RunState.Stilling s -> Optional.empty();
-            case RunState.Weighing s -> Optional.empty();
-            case RunState.Reading s -> Optional.empty();
-            case RunState.Comparing s -> Optional.empty();
-            case RunState.Ended s -> Optional.empty();
+            case RunState.Idle _,
+                    RunState.Confirming _,
+                    RunState.Starting _,
+                    RunState.Resting _,
+                    RunState.Opening _,
+                    RunState.Closing _,
+                    RunState.Trailing _,
+                    RunState.Stilling _,
+                    RunState.Weighing _,
+                    RunState.Reading _,
+                    RunState.Comparing _,
+                    RunState.Ended _ ->
+                    Optional.empty();
         };
     }
 
@@ -157,50 +159,19 @@ public record LiveView(
         long drain = plan.drainNanos();
         long drip = plan.dripNanos() + drain;
         long whole = plan.catchNanos() + drip;
+        long all = plan.purgeNanos() + whole;
         return switch (state) {
-            case RunState.Idle s -> plan.purgeNanos() + whole;
-            case RunState.Confirming s -> plan.purgeNanos() + whole;
-            case RunState.Starting s -> plan.purgeNanos() + whole;
-            case RunState.Purging s -> whole;
-            case RunState.Settling s -> whole;
-            case RunState.Resting s -> whole;
-            case RunState.Opening s -> whole;
-            case RunState.Catching s when s.untilNanos() == Long.MAX_VALUE -> whole;
-            case RunState.Catching s -> drip;
-            case RunState.Closing s -> drip;
-            case RunState.Trailing s -> drip;
-            case RunState.Stilling s -> drip;
-            case RunState.Dripping s -> drain;
-            case RunState.Weighing s -> drain;
+            case RunState.Idle _, RunState.Confirming _ ->
+                    all + state.sensed().setup().part().map(Part::emptyNanos).orElse(0L);
+            case RunState.Emptying _, RunState.Starting _ -> all;
+            case RunState.Purging _, RunState.Settling _, RunState.Resting _, RunState.Opening _ ->
+                    whole;
+            case RunState.Catching s -> s.untilNanos() == Long.MAX_VALUE ? whole : drip;
+            case RunState.Closing _, RunState.Trailing _, RunState.Stilling _ -> drip;
             case RunState.Reading s ->
                     s.sensed().lines().reference().openNanos() == Tally.NONE ? whole : drain;
-            case RunState.Comparing s -> drain;
-            case RunState.Draining s -> 0;
-            case RunState.Ended s -> 0;
-        };
-    }
-
-    private static boolean awaitsPerson(RunState state) {
-        boolean byHand = state.sensed().plan().flowBy() == RunSetup.FlowBy.OPERATOR;
-        boolean stopAwaited = byHand && state.sensed().ledger().flowing();
-        return switch (state) {
-            case RunState.Confirming s -> true;
-            case RunState.Starting s -> true;
-            case RunState.Reading s -> true;
-            case RunState.Catching s -> s.untilNanos() == Long.MAX_VALUE;
-            case RunState.Resting s -> stopAwaited;
-            case RunState.Stilling s -> stopAwaited;
-            case RunState.Dripping s -> stopAwaited;
-            case RunState.Weighing s -> stopAwaited;
-            case RunState.Comparing s -> stopAwaited;
-            case RunState.Draining s -> stopAwaited;
-            case RunState.Ended s -> stopAwaited;
-            case RunState.Idle s -> false;
-            case RunState.Purging s -> false;
-            case RunState.Settling s -> false;
-            case RunState.Opening s -> false;
-            case RunState.Closing s -> false;
-            case RunState.Trailing s -> false;
+            case RunState.Dripping _, RunState.Weighing _, RunState.Comparing _ -> drain;
+            case RunState.Draining _, RunState.Ended _ -> 0;
         };
     }
 
