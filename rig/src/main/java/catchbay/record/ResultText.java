@@ -11,11 +11,13 @@ import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.BayComputer;
 import catchbay.run.CatchResult;
+import catchbay.run.FlowRise;
 import catchbay.run.Outcome;
 import catchbay.run.Repeats;
 import catchbay.run.RunSetup;
 import catchbay.signal.PressureSense;
 import catchbay.signal.PulseCount;
+import catchbay.signal.StepMeasures;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.ArrayNode;
@@ -27,6 +29,7 @@ import java.math.RoundingMode;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.Set;
 
 /**
@@ -151,6 +154,7 @@ public final class ResultText {
         text.advice(result == null ? null : result.advice(), setup);
         text.notes(result == null ? List.of() : result.notes());
         text.coupler(result);
+        text.rise(result);
         text.computer(provenance.computer);
         provenance.recorded.ifPresent(text::recorded);
         return new String(Json.write(text.json), StandardCharsets.UTF_8);
@@ -166,6 +170,40 @@ public final class ResultText {
         number("coupler_psi_least", pressure.least().psi(), PRESSURE_DECIMALS);
         number("coupler_psi_most", pressure.most().psi(), PRESSURE_DECIMALS);
         number("coupler_kpa", pressure.mean().kilopascals(), PRESSURE_DECIMALS);
+    }
+
+    /** Left out where it was not watched, as in every trace of earlier programs. */
+    private void rise(CatchResult result) {
+        if (result == null || result.rise().isEmpty()) {
+            return;
+        }
+        FlowRise rise = result.rise().get();
+        json.put("rise_by", rise.by().key());
+        switch (rise.judged()) {
+            case StepMeasures.Judged.Untold(String reason) -> json.put("rise_untold", reason);
+            case StepMeasures.Judged.Measured(StepMeasures measures) -> rise(rise, measures);
+        }
+    }
+
+    private void rise(FlowRise rise, StepMeasures measures) {
+        Optional<StepMeasures.Overshoot> over = measures.overshoot();
+        seconds("rise_dead_seconds", measures.deadNanos());
+        seconds("rise_delay_seconds", OptionalLong.of(measures.delayNanos()));
+        seconds("rise_seconds", OptionalLong.of(measures.riseNanos()));
+        percent("rise_overshoot_percent", over.map(o -> o.above()).orElse(null));
+        seconds(
+                "rise_peak_seconds",
+                over.map(o -> OptionalLong.of(o.peakNanos())).orElse(OptionalLong.empty()));
+        seconds("rise_settling_seconds", measures.settlingNanos());
+        percent("rise_steady_spread_percent", measures.steadySpread());
+        number("rise_final_pulses_per_second", measures.finalPulsesPerSecond(), PULSE_DECIMALS);
+        percent("rise_of_asked_percent", rise.ofAsked().orElse(null));
+        json.put("rise_followed", rise.followed().orElse(null));
+        seconds("rise_resolution_seconds", OptionalLong.of(measures.resolutionNanos()));
+    }
+
+    private void seconds(String key, OptionalLong nanos) {
+        number(key, nanos.isPresent() ? nanos.getAsLong() / 1e9 : null, SECOND_DECIMALS);
     }
 
     /** Left out where the trace does not say, as every trace of earlier programs. */

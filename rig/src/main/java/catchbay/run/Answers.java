@@ -70,7 +70,7 @@ final class Answers {
         }
         if (plan.flowBy() == FlowBy.OPERATOR) {
             commands.add(new BayCommand.Ask(Question.START_FLOW));
-            return new RunStep(new RunState.Starting(sensed, at), commands);
+            return new RunStep(new RunState.Starting(Moves.flowAsked(sensed, at), at), commands);
         }
         Sensed flowing = Moves.startFlow(sensed, at, commands);
         return new RunStep(new RunState.Purging(flowing, at + plan.purgeNanos()), commands);

@@ -28,6 +28,7 @@ import java.util.Optional;
  * @param askedBasis how the asked volume was arrived at, in words
  * @param reportedBasis how the reported volume was learned, in words
  * @param coupler the pressure at the coupler in the window; empty where none was told throughout
+ * @param rise how the flow came up before the window; empty where it was not watched
  * @param disturbance what kept the flow from being steady (air, a hunting valve), as a sentence's
  *     part; empty where it was steady or not judged
  * @param advice what to do with the truck's constant
@@ -46,6 +47,7 @@ public record CatchResult(
         String askedBasis,
         String reportedBasis,
         Optional<PressureSense.InWindow> coupler,
+        Optional<FlowRise> rise,
         Optional<String> disturbance,
         ConstantAdvice advice,
         Optional<Verdict> verdict,
@@ -65,6 +67,7 @@ public record CatchResult(
                 askedBasis,
                 reportedBasis,
                 coupler,
+                rise,
                 disturbance,
                 advice,
                 Optional.empty(),

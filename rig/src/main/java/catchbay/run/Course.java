@@ -131,7 +131,8 @@ final class Course {
         boolean rising = sensed.lines().sentSpeed().rising();
         if (steady && !rising && sensed.scaleAtRest()) {
             Ledger ledger = sensed.reading().map(sensed.ledger()::tare).orElse(sensed.ledger());
-            Lines waiting = sensed.lines().await().with(steadiness.watchFrom(now));
+            Lines risen = sensed.lines().risen(plan.silenceNanos());
+            Lines waiting = risen.await().with(steadiness.watchFrom(now));
             return RunStep.to(
                     new RunState.Opening(sensed.with(ledger).with(waiting), now, Ledger.NONE),
                     new BayCommand.Divert(Way.TANK));

@@ -160,6 +160,7 @@ final class Evaluation {
                 asked.basis(),
                 reportedBasis(),
                 coupler(),
+                rise(),
                 disturbance,
                 advice,
                 setup.judgement().verdict(comparison.budget()),
@@ -190,6 +191,12 @@ final class Evaluation {
                                                 : " (last: " + sense.missing() + ")")
                                         + "; whether the bay choked the truck is not known."));
         return told;
+    }
+
+    private Optional<FlowRise> rise() {
+        Optional<FlowRise> rise = FlowRise.of(sensed);
+        rise.map(FlowRise::sentence).ifPresent(notes::add);
+        return rise;
     }
 
     /** How many speed pulses the truck was shown, where the bay tells what it sends. */

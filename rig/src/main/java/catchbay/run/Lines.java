@@ -10,6 +10,9 @@ import catchbay.signal.PulseGate;
 import catchbay.signal.PulseLine;
 import catchbay.signal.PulseRule;
 import catchbay.signal.SentPulses;
+import catchbay.signal.StepMeasures;
+import catchbay.signal.StepResponse;
+import catchbay.signal.Tally;
 
 import java.util.Optional;
 import java.util.function.UnaryOperator;
@@ -22,6 +25,8 @@ import java.util.function.UnaryOperator;
  * @param sentSpeed the speed pulses that the bay sends, whether they are counted back or not
  * @param sentFeeder the feeder pulses that it sends
  * @param steadyBy the line by which steadiness of flow is judged; empty where none can
+ * @param rise how its flow comes up; idle where that is not watched, and once it is judged
+ * @param risen what that told; empty before, and where it is not watched
  */
 public record Lines(
         PulseGate reference,
@@ -33,7 +38,9 @@ public record Lines(
         SentPulses sentSpeed,
         SentPulses sentFeeder,
         FlowSteadiness steadiness,
-        Optional<PulseLine> steadyBy) {
+        Optional<PulseLine> steadyBy,
+        StepResponse rise,
+        Optional<StepMeasures.Judged> risen) {
 
     static Lines starting(RunSetup setup) {
         PulseRule plain = PulseRule.plain();
@@ -56,7 +63,9 @@ public record Lines(
                 SentPulses.UNTOLD,
                 SentPulses.UNTOLD,
                 FlowSteadiness.starting(plan.settleSlotNanos(), Math.max(2, plan.settleSlots())),
-                steadyBy);
+                steadyBy,
+                StepResponse.IDLE,
+                Optional.empty());
     }
 
     /**
@@ -99,6 +108,7 @@ public record Lines(
     Lines take(PulseLine line, EdgeBatch batch) {
         FlowSteadiness next =
                 steadyBy.filter(line::equals).isPresent() ? steadiness.take(batch) : steadiness;
+        StepResponse up = steadyBy.filter(line::equals).isPresent() ? rise.take(batch) : rise;
         PulseGate gate = of(line).take(batch);
         return new Lines(
                 line == PulseLine.REFERENCE ? gate : reference,
@@ -110,7 +120,9 @@ public record Lines(
                 sentSpeed,
                 sentFeeder,
                 next,
-                steadyBy);
+                steadyBy,
+                up,
+                risen);
     }
 
     /** The bay sends these pulses at this rate from here on. */
@@ -128,7 +140,9 @@ public record Lines(
                 speeds ? next : sentSpeed,
                 speeds ? sentFeeder : next,
                 steadiness,
-                steadyBy);
+                steadyBy,
+                rise,
+                risen);
     }
 
     private Optional<ChannelPair> paired(PulseLine line, EdgeBatch batch) {
@@ -174,7 +188,9 @@ public record Lines(
                 ofSent.apply(sentSpeed),
                 ofSent.apply(sentFeeder),
                 steadiness,
-                steadyBy);
+                steadyBy,
+                rise,
+                risen);
     }
 
     Lines with(FlowSteadiness other) {
@@ -188,6 +204,39 @@ public record Lines(
                 sentSpeed,
                 sentFeeder,
                 other,
-                steadyBy);
+                steadyBy,
+                rise,
+                risen);
+    }
+
+    /** From now on it is watched how the flow comes up that was asked for. */
+    Lines asked(StepResponse.Start start, long nanos) {
+        long last = steadyBy.map(line -> of(line).lastNanos()).orElse(Tally.NONE);
+        return with(StepResponse.asked(start, nanos, last), Optional.empty());
+    }
+
+    /** The flow is steady: what its rise tells is judged, where it was watched. */
+    Lines risen(long silenceNanos) {
+        return rise.equals(StepResponse.IDLE)
+                ? this
+                : with(
+                        StepResponse.IDLE,
+                        Optional.of(StepMeasures.of(rise, steadiness, silenceNanos)));
+    }
+
+    private Lines with(StepResponse up, Optional<StepMeasures.Judged> judged) {
+        return new Lines(
+                reference,
+                second,
+                channels,
+                truck,
+                speed,
+                feeder,
+                sentSpeed,
+                sentFeeder,
+                steadiness,
+                steadyBy,
+                up,
+                judged);
     }
 }

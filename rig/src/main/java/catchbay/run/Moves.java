@@ -2,6 +2,7 @@ package catchbay.run;
 
 import catchbay.run.BayCommand.Way;
 import catchbay.run.RunSetup.FlowBy;
+import catchbay.signal.StepResponse;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -11,6 +12,19 @@ import java.util.Locale;
 final class Moves {
 
     private Moves() {}
+
+    /** It is watched how a flow comes up in which a window is opened, from when it is asked for. */
+    static Sensed flowAsked(Sensed sensed, long now) {
+        boolean watched =
+                Vigil.wakes(sensed.setup())
+                        && sensed.plan().window() == RunSetup.Window.FLYING
+                        && sensed.lines().steadyBy().isPresent();
+        StepResponse.Start start =
+                sensed.plan().flowBy() == FlowBy.OPERATOR
+                        ? StepResponse.Start.AT_FIRST_PULSE
+                        : StepResponse.Start.AT_COMMAND;
+        return watched ? sensed.with(sensed.lines().asked(start, now)) : sensed;
+    }
 
     static Sensed startFlow(Sensed sensed, long now, List<BayCommand> commands) {
         switch (sensed.plan().flowBy()) {
@@ -22,7 +36,7 @@ final class Moves {
             case SUPPLY -> commands.add(new BayCommand.Supply(true));
             case OPERATOR -> commands.add(new BayCommand.Ask(Question.START_FLOW));
         }
-        return sensed.with(sensed.ledger().flowOn(now));
+        return flowAsked(sensed.with(sensed.ledger().flowOn(now)), now);
     }
 
     /** The bay stops the flow at once; what an operator is asked for is done when he says so. */

@@ -11,7 +11,6 @@ import java.util.List;
  *
  * @param start from when times are counted
  * @param askedNanos when the flow was asked for; {@link Tally#NONE} before
- * @param untilNanos edges after this stamp are left out
  * @param slotNanos the least length of a slot; it ends at the first edge after that
  * @param beforeNanos the last edge up to the asking; {@link Tally#NONE} for none
  * @param firstNanos the first edge after the asking, where the first slot begins; {@link
@@ -25,7 +24,6 @@ import java.util.List;
 public record StepResponse(
         Start start,
         long askedNanos,
-        long untilNanos,
         long slotNanos,
         long beforeNanos,
         long firstNanos,
@@ -76,7 +74,6 @@ public record StepResponse(
         return new StepResponse(
                 start,
                 nanos,
-                Long.MAX_VALUE,
                 SLOT_NANOS,
                 lastEdgeNanos,
                 Tally.NONE,
@@ -87,25 +84,9 @@ public record StepResponse(
                 false);
     }
 
-    /** The same, watched no further than this stamp. */
-    public StepResponse until(long nanos) {
-        return new StepResponse(
-                start,
-                askedNanos,
-                nanos,
-                slotNanos,
-                beforeNanos,
-                firstNanos,
-                anchorNanos,
-                anchored,
-                slots,
-                lastSequence,
-                broken);
-    }
-
     /** This and the edges of one more batch. */
     public StepResponse take(EdgeBatch batch) {
-        if (askedNanos == Tally.NONE || broken || batch.firstNanos() > untilNanos) {
+        if (askedNanos == Tally.NONE || broken) {
             return this;
         }
         Fold fold = new Fold(this);
@@ -153,11 +134,7 @@ public record StepResponse(
         void take(EdgeBatch batch) {
             broken = lastSequence != Tally.NONE && batch.firstSequence() != lastSequence + 1;
             for (int i = 0; i < batch.size() && !broken; i++) {
-                long stamp = batch.stampNanos(i);
-                if (stamp > from.untilNanos) {
-                    return;
-                }
-                edge(stamp);
+                edge(batch.stampNanos(i));
                 lastSequence = batch.firstSequence() + i;
             }
         }
@@ -196,7 +173,6 @@ public record StepResponse(
             return new StepResponse(
                     from.start,
                     from.askedNanos,
-                    from.untilNanos,
                     slotNanos,
                     before,
                     first,

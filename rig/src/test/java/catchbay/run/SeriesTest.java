@@ -127,6 +127,7 @@ final class SeriesTest {
                         fit.askedBasis(),
                         fit.reportedBasis(),
                         fit.coupler(),
+                        fit.rise(),
                         fit.disturbance(),
                         fit.advice(),
                         fit.verdict(),
@@ -180,6 +181,7 @@ final class SeriesTest {
                         fit.askedBasis(),
                         fit.reportedBasis(),
                         fit.coupler(),
+                        fit.rise(),
                         Optional.of("air in the line"),
                         ConstantAdvice.after(
                                 fit.comparison(),
