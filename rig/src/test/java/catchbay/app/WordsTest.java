@@ -73,6 +73,27 @@ final class WordsTest {
                 shown().stream().map(line -> line.substring(11)).toList());
     }
 
+    /** Where nothing can be drawn anew, how it stands comes as a line every ten seconds. */
+    @Test
+    void aLongCatchIsToldOfEveryTenSeconds() {
+        RunSetup setup =
+                PlayedBay.setup(PlayedBay.SETTINGS.replace("seconds = 2\n", "seconds = 25\n"));
+        try (Progress progress = new Progress(screen, true)) {
+            new RunLoop(bay.ports(), new PlayedBay.MemoryTrace(), progress).run(setup);
+        }
+        List<String> lines = shown().stream().map(line -> line.substring(11)).toList();
+        int caught = lines.indexOf("catching for 25 s");
+        // 2 kg/s of 1.18 kg/L are 1.695 L/s, 0.4478 US gal/s: 4.48 and 8.96 US gal but for the age
+        // of
+        // the last frame. The scale stood at 20 kg of 300.
+        assertEquals(
+                List.of(
+                        "0:15 left, 0:10 gone; measured 4.47 US gal; tank 40.0 kg, 13 % of scale",
+                        "0:05 left, 0:20 gone; measured 8.95 US gal; tank 60.0 kg, 20 % of scale",
+                        "waiting for the flow to be stopped"),
+                lines.subList(caught + 1, caught + 4));
+    }
+
     /**
      * 4.2 kg are 3.562 L, 0.941 US gal; asked are 50 x 30 x 2.1 / 3600; the display shows 4.2 /
      * 1.18 x 1.05 L. The set speed is good to 0.5 %, evenly spread: 0.95 of it hold 95 %.
