@@ -25,6 +25,7 @@ final class LiveWords {
     static List<String> rows(String state, String next, LiveView view) {
         List<String> rows = new ArrayList<>();
         rows.add(state);
+        view.part().ifPresent(part -> rows.add("leg " + part.leg() + " of " + part.sweep()));
         rows.add(time(view));
         rows.add(
                 "run "

@@ -25,6 +25,7 @@ import java.util.Optional;
  * nothing: the state is handed on, and the view made where it is shown.
  *
  * @param state the state's key
+ * @param part which catch of which sweep it is, where it is one
  * @param runNanos since the run's first turn, ns
  * @param stateNanos since this state began, ns
  * @param left how long this state lasts yet; empty where something else than time ends it
@@ -42,6 +43,7 @@ import java.util.Optional;
  */
 public record LiveView(
         String state,
+        Optional<Part> part,
         long runNanos,
         long stateNanos,
         Optional<Left> left,
@@ -93,6 +95,7 @@ public record LiveView(
         Optional<Mass> tank = sensed.scale().last();
         return new LiveView(
                 state.key(),
+                sensed.setup().part(),
                 nowNanos - begunNanos,
                 nowNanos - sinceNanos,
                 left,

@@ -3,10 +3,19 @@ package catchbay.app;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import catchbay.quantity.FlowRate;
+import catchbay.quantity.Mass;
+import catchbay.quantity.Ratio;
+import catchbay.quantity.Temperature;
+import catchbay.quantity.Volume;
+import catchbay.quantity.VolumeUnit;
 import catchbay.record.ResultText;
+import catchbay.run.LiveView;
 import catchbay.run.Outcome;
+import catchbay.run.Part;
 import catchbay.run.RunInput;
 import catchbay.run.RunSetup;
+import catchbay.signal.PulseLine;
 
 import org.junit.jupiter.api.Test;
 
@@ -14,6 +23,7 @@ import java.io.ByteArrayOutputStream;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
+import java.util.Optional;
 
 /** What a person at a terminal reads during a catch and after it. */
 final class WordsTest {
@@ -71,6 +81,63 @@ final class WordsTest {
                         "comparing",
                         "ended, outputs in their safe state"),
                 shown().stream().map(line -> line.substring(11)).toList());
+    }
+
+    /** The figure of each row stands within twenty columns: a narrower terminal there is none. */
+    @Test
+    void everyRowBeginsWithWhatMatters() {
+        LiveView view =
+                new LiveView(
+                        "catching",
+                        Optional.of(
+                                new Part(
+                                        "S-20260203-T-12",
+                                        3,
+                                        "A. Tester",
+                                        Optional.empty(),
+                                        0,
+                                        Optional.empty(),
+                                        Volume.ZERO,
+                                        Optional.empty())),
+                        83_000_000_000L,
+                        23_400_000_000L,
+                        Optional.of(new LiveView.Left(36_600_000_000L, true)),
+                        3_600_000_000_000L,
+                        Optional.of(
+                                new LiveView.Flow(
+                                        FlowRate.perMinute(149.987, VolumeUnit.US_GALLON),
+                                        PulseLine.REFERENCE,
+                                        false)),
+                        Optional.of(Volume.ofUsGallons(103.833)),
+                        Optional.of(Volume.ofUsGallons(104.019)),
+                        Optional.of(new Mass(1203.46)),
+                        Optional.of(new Ratio(0.401)),
+                        Optional.of(new Temperature(-12.34)),
+                        false);
+        List<String> rows = LiveWords.rows("catching for 60 s", "back to the bypass", view);
+        assertEquals(
+                List.of(
+                        "catching for 60 s",
+                        "leg 3 of S-20260203-T-12",
+                        "0:36 left at most, 0:23 gone",
+                        "run 1:23, 60:00 more at least",
+                        "flow 149.99 US gal/min (reference not certified there)",
+                        "measured 103.83 US gal",
+                        "reported 104.02 US gal",
+                        "tank 1203.5 kg, 40 % of scale",
+                        "liquid -12.3 C",
+                        "then back to the bypass"),
+                rows);
+        for (String figure : List.of("3", "0:36", "60:00", "149.99", "103.83", "104.02", "40")) {
+            assertTrue(
+                    rows.stream().anyMatch(row -> shortened(row).contains(figure)),
+                    figure + " in " + rows);
+        }
+    }
+
+    /** What nineteen columns show, and in the twentieth whatever comes last. */
+    private static String shortened(String row) {
+        return row.substring(0, Math.min(row.length(), 19));
     }
 
     /** Where nothing can be drawn anew, how it stands comes as a line every ten seconds. */
