@@ -39,7 +39,11 @@ final class Started implements AutoCloseable {
     /** How a process ended, and all that it printed. */
     record Ended(int code, List<String> output, List<String> errors) {}
 
-    private Started(Path folder, Map<String, String> environment, List<String> arguments)
+    private Started(
+            Path folder,
+            Map<String, String> environment,
+            ProcessBuilder.Redirect errorsTo,
+            List<String> arguments)
             throws IOException {
         command =
                 new ArrayList<>(
@@ -50,7 +54,8 @@ final class Started implements AutoCloseable {
                                 classPath()));
         command.add("catchbay.app.Main");
         command.addAll(arguments);
-        ProcessBuilder builder = new ProcessBuilder(command).directory(folder.toFile());
+        ProcessBuilder builder =
+                new ProcessBuilder(command).directory(folder.toFile()).redirectError(errorsTo);
         builder.environment().putAll(environment);
         process = builder.start();
         keyboard = process.outputWriter(StandardCharsets.UTF_8);
@@ -66,7 +71,16 @@ final class Started implements AutoCloseable {
     /** Starts one command line in a folder, with these variables in its environment. */
     static Started in(Path folder, Map<String, String> environment, String... arguments)
             throws IOException {
-        return new Started(folder, environment, List.of(arguments));
+        return new Started(folder, environment, ProcessBuilder.Redirect.PIPE, List.of(arguments));
+    }
+
+    /** Starts one command line in a folder whose standard error goes elsewhere. */
+    static Started in(Path folder, Path errorsTo, String... arguments) throws IOException {
+        return new Started(
+                folder,
+                Map.of(),
+                ProcessBuilder.Redirect.to(errorsTo.toFile()),
+                List.of(arguments));
     }
 
     /** Runs one command line in a folder to its end; nothing is typed. */
