@@ -4,7 +4,7 @@ import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.io.PrintStream;
-import java.nio.charset.Charset;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -53,7 +53,7 @@ final class Screen {
     private final Condition settled = lock.newCondition();
 
     // All of these under the lock.
-    private ByteArrayOutputStream waiting = new ByteArrayOutputStream();
+    private final ByteArrayOutputStream waiting = new ByteArrayOutputStream();
     private long lost;
     private Supplier<List<String>> rows;
     private boolean drawn;
@@ -67,8 +67,7 @@ final class Screen {
     Screen(Supplier<PrintStream> to, boolean terminal) {
         this.to = to;
         this.terminal = terminal;
-        Charset charset = to.get().charset();
-        this.lines = new PrintStream(new Lines(), true, charset);
+        this.lines = new PrintStream(new Lines(), true, StandardCharsets.UTF_8);
     }
 
     /** The one of this program. */
@@ -178,22 +177,38 @@ final class Screen {
     }
 
     private void write() {
-        String frame = "";
+        String shown = "";
         while (true) {
             Supplier<List<String>> due = due();
-            byte[] bytes;
+            String text;
             if (due == null) {
-                bytes = told();
-                frame = "";
+                text = told();
+                shown = "";
             } else {
-                // Not under the lock, which the loop takes to tell its lines.
-                String next = frame(due.get());
-                bytes = next.equals(frame) ? new byte[0] : drawing(next);
-                frame = next;
+                String next = frame(made(due));
+                text = next.equals(shown) ? "" : drawing(due, next);
+                shown = text.isEmpty() ? shown : next;
             }
             PrintStream out = to.get();
-            out.write(bytes, 0, bytes.length);
+            out.print(text);
             out.flush();
+        }
+    }
+
+    /**
+     * Rows, made outside the lock, which the loop takes to tell its lines. A bug in them may not
+     * silence the questions that this thread puts as well.
+     */
+    private List<String> made(Supplier<List<String>> due) {
+        try {
+            return due.get();
+        } catch (RuntimeException bug) {
+            hide();
+            lines.println(
+                    "! How the run stands cannot be shown any more ("
+                            + bug
+                            + "); it goes on all the same. Please report this sentence.");
+            return List.of();
         }
     }
 
@@ -210,6 +225,7 @@ final class Screen {
                 } else if (left > 0) {
                     left = work.awaitNanos(left);
                 } else {
+                    busy = true;
                     return rows;
                 }
             }
@@ -223,45 +239,39 @@ final class Screen {
     }
 
     /** The lines that wait, in place of the rows that are shown. */
-    private byte[] told() {
+    private String told() {
         lock.lock();
         try {
-            ByteArrayOutputStream all = new ByteArrayOutputStream();
-            if (drawn) {
-                all.writeBytes(bytes(CLEAR_ROW));
-                drawn = false;
-            }
-            all.writeBytes(waiting.toByteArray());
+            String text = (drawn ? CLEAR_ROW : "") + waiting.toString(StandardCharsets.UTF_8);
+            drawn = false;
             waiting.reset();
             if (lost > 0) {
-                all.writeBytes(
-                        bytes(
-                                "("
-                                        + lost
-                                        + " lines are missing here: they came while this terminal"
-                                        + " took none.)\n"));
+                text +=
+                        "("
+                                + lost
+                                + " lines are missing here: they came while this terminal took"
+                                + " none.)\n";
                 lost = 0;
             }
-            return all.toByteArray();
+            return text;
         } finally {
             lock.unlock();
         }
     }
 
-    private byte[] drawing(String frame) {
+    /** A frame in place of the one before, unless it was made for rows that are hidden by now. */
+    private String drawing(Supplier<List<String>> due, String frame) {
         lock.lock();
         try {
+            if (rows != due) {
+                return "";
+            }
             String clear = drawn ? CLEAR : "";
             drawn = !frame.isEmpty();
-            busy = true;
-            return bytes(clear + frame);
+            return clear + frame;
         } finally {
             lock.unlock();
         }
-    }
-
-    private byte[] bytes(String text) {
-        return text.getBytes(lines.charset());
     }
 
     private static String frame(List<String> rows) {

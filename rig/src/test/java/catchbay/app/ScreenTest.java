@@ -215,6 +215,48 @@ final class ScreenTest {
         assertTrue(drawn.get() >= 1 && drawn.get() <= 4, drawn + " drawings");
     }
 
+    /** Questions come the same way: they must go on coming. */
+    @Test
+    void aBugInTheRowsSilencesNoLine() throws Exception {
+        VideoTerminal terminal = new VideoTerminal(200);
+        Screen screen = on(terminal);
+        screen.show(() -> {
+            throw new IllegalStateException("bad row");
+        });
+        await(() -> terminal.shown().size() == 1);
+        screen.lines().println("? a question");
+        screen.settle();
+        assertEquals(
+                List.of(
+                        "! How the run stands cannot be shown any more"
+                                + " (java.lang.IllegalStateException: bad row); it goes on all the"
+                                + " same. Please report this sentence.",
+                        "? a question"),
+                terminal.shown());
+    }
+
+    /** Rows made while they were being hidden must not come after the page. */
+    @Test
+    void hiddenRowsNeverComeLate() throws Exception {
+        VideoTerminal terminal = new VideoTerminal(80);
+        Screen screen = on(terminal);
+        CountDownLatch making = new CountDownLatch(1);
+        screen.show(() -> {
+            making.countDown();
+            try {
+                released.await();
+            } catch (InterruptedException e) {
+                throw new AssertionError(e);
+            }
+            return List.of("late");
+        });
+        making.await();
+        screen.hide();
+        released.countDown();
+        screen.settle();
+        assertEquals("", terminal.sent());
+    }
+
     @Test
     void whatIsNoTerminalIsNeverDrawnOn() {
         VideoTerminal pipe = new VideoTerminal(80);
