@@ -68,7 +68,11 @@ final class LiveWords {
                                         Locale.ROOT,
                                         "tank %.1f kg, %.0f %% of scale",
                                         mass.kilograms(),
-                                        view.tankShare().orElseThrow().percent())));
+                                        view.scaleShare().orElseThrow().percent())));
+        view.filled()
+                .ifPresent(share ->
+                        figures.add(
+                                String.format(Locale.ROOT, "tank %.0f %% full", share.percent())));
         view.liquid()
                 .ifPresent(
                         t -> figures.add(String.format(Locale.ROOT, "liquid %.1f C", t.celsius())));

@@ -5,6 +5,7 @@ import catchbay.run.RunState;
 
 import java.util.List;
 import java.util.Locale;
+import java.util.function.Supplier;
 
 /**
  * Tells a person how a run goes: a line for each thing awaited, and below them, on a terminal, rows
@@ -53,21 +54,16 @@ final class Progress implements RunLoop.Watcher, AutoCloseable {
         String words = Words.of(state);
         if (!words.equals(told)) {
             told = words;
-            tell(next, words);
+            tell(next, () -> words);
         } else if (lively && !screen.drawsRows() && nowNanos - toldNanos >= LINE_NANOS) {
-            tell(next, LiveWords.line(next.view()));
+            tell(next, () -> LiveWords.line(next.view()));
         }
     }
 
-    private void tell(Seen now, String words) {
+    private void tell(Seen now, Supplier<String> words) {
         toldNanos = now.nowNanos;
-        screen.lines()
-                .println(
-                        String.format(
-                                Locale.ROOT,
-                                "%7.1f s  %s",
-                                (now.nowNanos - now.begunNanos) / 1e9,
-                                words));
+        double seconds = (now.nowNanos - now.begunNanos) / 1e9;
+        screen.tell(() -> String.format(Locale.ROOT, "%7.1f s  %s", seconds, words.get()));
     }
 
     /**

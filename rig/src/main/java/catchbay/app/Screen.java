@@ -7,7 +7,9 @@ import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayDeque;
 import java.util.List;
+import java.util.Queue;
 import java.util.concurrent.locks.Condition;
 import java.util.concurrent.locks.ReentrantLock;
 import java.util.function.Supplier;
@@ -30,7 +32,7 @@ final class Screen {
     static final long REDRAW_NANOS = 250_000_000L;
 
     /** Lines waiting for a terminal that takes none: some hours of a run's. */
-    static final int WAITING_BYTES_MAX = 256 * 1024;
+    static final int WAITING_LINES_MAX = 4096;
 
     /** How long the end of a command waits for a terminal that takes nothing. */
     private static final long SETTLE_NANOS_MAX = 2_000_000_000L;
@@ -53,7 +55,7 @@ final class Screen {
     private final Condition settled = lock.newCondition();
 
     // All of these under the lock.
-    private final ByteArrayOutputStream waiting = new ByteArrayOutputStream();
+    private final Queue<Supplier<String>> waiting = new ArrayDeque<>();
     private long lost;
     private Supplier<List<String>> rows;
     private boolean drawn;
@@ -104,6 +106,22 @@ final class Screen {
         return lines;
     }
 
+    /** Tells a line that the screen's own thread makes; never waits. */
+    void tell(Supplier<String> line) {
+        lock.lock();
+        try {
+            if (waiting.size() == WAITING_LINES_MAX) {
+                lost++;
+                return;
+            }
+            waiting.add(line);
+            start();
+            work.signal();
+        } finally {
+            lock.unlock();
+        }
+    }
+
     /**
      * Shows rows from now on, made by the screen's own thread; none while the list is empty. On
      * what is no terminal nothing is shown.
@@ -150,7 +168,7 @@ final class Screen {
 
     /** Under the lock. */
     private boolean unsettled() {
-        return busy || waiting.size() > 0 || rows == null && drawn;
+        return busy || !waiting.isEmpty() || rows == null && drawn;
     }
 
     /** Under the lock. */
@@ -158,21 +176,6 @@ final class Screen {
         if (!started) {
             started = true;
             Thread.ofPlatform().name("screen").daemon().start(this::write);
-        }
-    }
-
-    private void queue(byte[] line) {
-        lock.lock();
-        try {
-            if (line.length > WAITING_BYTES_MAX - waiting.size()) {
-                lost++;
-                return;
-            }
-            waiting.writeBytes(line);
-            start();
-            work.signal();
-        } finally {
-            lock.unlock();
         }
     }
 
@@ -185,7 +188,7 @@ final class Screen {
                 text = told();
                 shown = "";
             } else {
-                String next = frame(made(due));
+                String next = frame(made(due, List.of()));
                 text = next.equals(shown) ? "" : drawing(due, next);
                 shown = text.isEmpty() ? shown : next;
             }
@@ -196,19 +199,19 @@ final class Screen {
     }
 
     /**
-     * Rows, made outside the lock, which the loop takes to tell its lines. A bug in them may not
-     * silence the questions that this thread puts as well.
+     * What is shown is made outside the lock, which the loop takes to tell its lines. A bug in it
+     * may not silence the questions that this thread puts as well.
      */
-    private List<String> made(Supplier<List<String>> due) {
+    private <T> T made(Supplier<T> due, T otherwise) {
         try {
             return due.get();
         } catch (RuntimeException bug) {
             hide();
             lines.println(
-                    "! How the run stands cannot be shown any more ("
+                    "! How the run stands cannot be shown ("
                             + bug
                             + "); it goes on all the same. Please report this sentence.");
-            return List.of();
+            return otherwise;
         }
     }
 
@@ -218,7 +221,7 @@ final class Screen {
         try {
             busy = false;
             long left = REDRAW_NANOS;
-            while (waiting.size() == 0 && !(rows == null && drawn)) {
+            while (waiting.isEmpty() && !(rows == null && drawn)) {
                 settled.signalAll();
                 if (rows == null) {
                     work.await();
@@ -240,23 +243,28 @@ final class Screen {
 
     /** The lines that wait, in place of the rows that are shown. */
     private String told() {
+        StringBuilder text = new StringBuilder();
+        List<Supplier<String>> taken;
         lock.lock();
         try {
-            String text = (drawn ? CLEAR_ROW : "") + waiting.toString(StandardCharsets.UTF_8);
+            text.append(drawn ? CLEAR_ROW : "");
             drawn = false;
-            waiting.reset();
+            taken = List.copyOf(waiting);
+            waiting.clear();
             if (lost > 0) {
-                text +=
-                        "("
-                                + lost
-                                + " lines are missing here: they came while this terminal took"
-                                + " none.)\n";
+                waiting.add(missing(lost));
                 lost = 0;
             }
-            return text;
         } finally {
             lock.unlock();
         }
+        taken.forEach(line -> text.append(made(line, "")).append('\n'));
+        return text.toString();
+    }
+
+    private static Supplier<String> missing(long lines) {
+        return () ->
+                "(" + lines + " lines are missing here: they came while this terminal took none.)";
     }
 
     /** A frame in place of the one before, unless it was made for rows that are hidden by now. */
@@ -299,8 +307,9 @@ final class Screen {
         public synchronized void write(int one) {
             line.write(one);
             if (one == '\n') {
-                queue(line.toByteArray());
+                String whole = line.toString(StandardCharsets.UTF_8);
                 line.reset();
+                tell(() -> whole.substring(0, whole.length() - 1));
             }
         }
 

@@ -36,7 +36,8 @@ import java.util.Optional;
  * @param reported what the truck says that it has delivered in it; empty where that is not known
  *     yet
  * @param tank what lies on the scale; empty without a scale, and before its first weight
- * @param tankShare the same over the scale's capacity
+ * @param scaleShare the same over the scale's capacity
+ * @param filled how full the tank is; empty where nobody knows its room, as outside of a sweep
  * @param liquid the liquid's temperature, from the first that is measured of truck's meter,
  *     reference and tank
  * @param awaitsPerson whether somebody was asked something and has not answered
@@ -52,7 +53,8 @@ public record LiveView(
         Optional<Volume> measured,
         Optional<Volume> reported,
         Optional<Mass> tank,
-        Optional<Ratio> tankShare,
+        Optional<Ratio> scaleShare,
+        Optional<Ratio> filled,
         Optional<Temperature> liquid,
         boolean awaitsPerson) {
 
@@ -93,6 +95,7 @@ public record LiveView(
         Sensed sensed = state.sensed();
         Optional<Left> left = left(state, nowNanos, sinceNanos);
         Optional<Mass> tank = sensed.scale().last();
+        Optional<Volume> measured = measured(sensed);
         return new LiveView(
                 state.key(),
                 sensed.setup().part(),
@@ -101,7 +104,7 @@ public record LiveView(
                 left,
                 timedAfter(state) + left.filter(of -> !of.atMost).map(Left::nanos).orElse(0L),
                 flow(sensed, nowNanos),
-                measured(sensed),
+                measured,
                 reported(sensed),
                 tank,
                 tank.flatMap(mass ->
@@ -110,6 +113,7 @@ public record LiveView(
                                 .map(scale ->
                                         new Ratio(
                                                 mass.kilograms() / scale.capacity().kilograms()))),
+                filled(state, measured),
                 LIQUID.stream()
                         .map(sensed.thermometers().senses()::get)
                         .filter(Objects::nonNull)
@@ -249,6 +253,40 @@ public record LiveView(
                                                         / density)));
             }
         };
+    }
+
+    private static Optional<Ratio> filled(RunState state, Optional<Volume> measured) {
+        boolean before =
+                switch (state) {
+                    case RunState.Idle _, RunState.Confirming _, RunState.Emptying _ -> true;
+                    case RunState.Starting _,
+                            RunState.Purging _,
+                            RunState.Settling _,
+                            RunState.Resting _,
+                            RunState.Opening _,
+                            RunState.Catching _,
+                            RunState.Closing _,
+                            RunState.Trailing _,
+                            RunState.Stilling _,
+                            RunState.Dripping _,
+                            RunState.Weighing _,
+                            RunState.Reading _,
+                            RunState.Comparing _,
+                            RunState.Draining _,
+                            RunState.Ended _ ->
+                            false;
+                };
+        return state.sensed()
+                .setup()
+                .part()
+                .flatMap(part ->
+                        part.room()
+                                .filter(room -> room.litres() > 0)
+                                .map(room -> {
+                                    Volume held = before ? part.inTank() : part.inTankAtOpening();
+                                    double caught = measured.map(Volume::litres).orElse(0.0);
+                                    return new Ratio((held.litres() + caught) / room.litres());
+                                }));
     }
 
     private static Optional<Volume> reported(Sensed sensed) {

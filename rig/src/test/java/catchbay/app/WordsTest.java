@@ -112,6 +112,7 @@ final class WordsTest {
                         Optional.of(Volume.ofUsGallons(104.019)),
                         Optional.of(new Mass(1203.46)),
                         Optional.of(new Ratio(0.401)),
+                        Optional.of(new Ratio(0.73)),
                         Optional.of(new Temperature(-12.34)),
                         false);
         List<String> rows = LiveWords.rows("catching for 60 s", "back to the bypass", view);
@@ -125,6 +126,7 @@ final class WordsTest {
                         "measured 103.83 US gal",
                         "reported 104.02 US gal",
                         "tank 1203.5 kg, 40 % of scale",
+                        "tank 73 % full",
                         "liquid -12.3 C",
                         "then back to the bypass"),
                 rows);

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import catchbay.quantity.Ratio;
 import catchbay.quantity.Temperature;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
@@ -81,8 +82,31 @@ final class LiveViewTest {
         double density = setups.build().liquid().density().kilogramsPerCubicMetre() / 1000;
         double kilograms = 20 + bay.caughtLitres() * density;
         assertEquals(kilograms, view.tank().orElseThrow().kilograms(), 0.2);
-        assertEquals(kilograms / 500, view.tankShare().orElseThrow().value(), 1e-3);
+        assertEquals(kilograms / 500, view.scaleShare().orElseThrow().value(), 1e-3);
         assertEquals(42, view.left().orElseThrow().nanos() / 1e9, 0.1);
+    }
+
+    /** 40 L of room with 10 in it: emptied first, and then 4 US gal, 15.14 L, on top of nothing. */
+    @Test
+    void aSweepKnowsHowFullTheTankIs() {
+        setups.part =
+                Optional.of(
+                        new Part(
+                                "S-1",
+                                2,
+                                "M. Example",
+                                Optional.empty(),
+                                20 * SECOND,
+                                Optional.of(new Volume(40)),
+                                new Volume(10),
+                                Optional.empty()));
+        Rehearsal bay = new Rehearsal(setups);
+        bay.heldLitres = 10;
+        assertEquals(Optional.of(new Ratio(0.25)), view(bay.until("emptying"), 0).filled());
+        assertEquals(Optional.of(new Ratio(0)), view(bay.until("purging"), 0).filled());
+        LiveView caught = view(bay.until("catching").run(48), 0);
+        assertEquals(15.14 / 40, caught.filled().orElseThrow().value(), 0.003);
+        assertEquals(Optional.of(2), caught.part().map(Part::leg));
     }
 
     @Test
