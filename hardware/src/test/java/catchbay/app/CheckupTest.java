@@ -18,6 +18,7 @@ import catchbay.run.CheckTask;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.ScaleTask;
+import catchbay.run.SweepTask;
 import catchbay.signal.EdgeBatch;
 import catchbay.signal.PulseLine;
 import catchbay.sim.StandInPorts;
@@ -593,6 +594,11 @@ final class CheckupTest {
 
         @Override
         public void ask(ScaleTask task) {
+            usual.ask(task);
+        }
+
+        @Override
+        public void ask(SweepTask task) {
             usual.ask(task);
         }
 

@@ -13,6 +13,7 @@ import catchbay.run.EdgeSpan;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.ScaleTask;
+import catchbay.run.SweepTask;
 import catchbay.signal.PressureReading;
 import catchbay.signal.PressureSense;
 import catchbay.signal.PulseLine;
@@ -329,6 +330,11 @@ final class BayWatch {
 
         @Override
         public void ask(ScaleTask task) {
+            ports.operator().ask(task);
+        }
+
+        @Override
+        public void ask(SweepTask task) {
             ports.operator().ask(task);
         }
 

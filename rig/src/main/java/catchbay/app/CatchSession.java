@@ -1,5 +1,7 @@
 package catchbay.app;
 
+import catchbay.plan.PlanForecast;
+import catchbay.plan.SweepResult;
 import catchbay.port.PortException;
 import catchbay.record.DocumentException;
 import catchbay.record.ResultText;
@@ -102,6 +104,38 @@ public final class CatchSession {
                     try (StopSignal stop = StopSignal.listening(bay.time())) {
                         SeriesResult result =
                                 new Repeating(bay, folder.series(), stop, screen.lines()).result();
+                        page.accept(result);
+                        return result;
+                    }
+                });
+    }
+
+    /**
+     * Runs a plan across the flow range; as {@link #run}.
+     *
+     * @param plan the plan, and what of it has been done before
+     */
+    SweepResult sweep(PlannedSweep plan, Consumer<SweepResult> page)
+            throws PortException, StoreException, IOException {
+        return opened(
+                Optional.of(plan.plan().truck()),
+                plan.plan().points().size() + plan.plan().verification().points().size(),
+                (bay, folder) -> {
+                    JournalFolder sweeps = new JournalFolder(folder.sweeps());
+                    PlanForecast forecast = PlanForecast.of(plan.plan(), bay.setup());
+                    List<String> refusals = forecast.allRefusals();
+                    if (!refusals.isEmpty()) {
+                        throw new DocumentException(
+                                "the plan cannot be done so: "
+                                        + SetupCheck.sentences(refusals)
+                                        + " See it with: catchbay plan");
+                    }
+                    Sweeping.Begin begin = plan.begin(bay, sweeps);
+                    SweepWords.before(screen.lines(), forecast);
+                    try (StopSignal stop = StopSignal.listening(bay.time())) {
+                        SweepResult result =
+                                new Sweeping(bay, sweeps, stop, screen.lines())
+                                        .result(begin, forecast, settings.curve().mix());
                         page.accept(result);
                         return result;
                     }

@@ -2,13 +2,13 @@ package catchbay.app;
 
 import catchbay.app.NamedCatches.Measured;
 import catchbay.metrology.CatchEvidence;
-import catchbay.metrology.Comparison;
 import catchbay.metrology.ConstantFit;
 import catchbay.metrology.CurvePoint;
 import catchbay.metrology.CutOff;
 import catchbay.metrology.Diagnosis;
 import catchbay.metrology.TruckConstant;
 import catchbay.metrology.TruckCurve;
+import catchbay.plan.CaughtPoint;
 import catchbay.quantity.Pressure;
 import catchbay.quantity.Speed;
 import catchbay.record.CurveRules;
@@ -63,7 +63,7 @@ final class CurveStudy {
             Measured one = catches.get(i);
             boolean inCurve = evidence.get(i).disturbance().isEmpty() && !evidence.get(i).silent();
             if (inCurve) {
-                points.add(point(one));
+                points.add(CaughtPoint.of(one.name(), one.setup(), one.result()));
             }
             caught.add(
                     new CurveText.Caught(
@@ -192,22 +192,5 @@ final class CurveStudy {
                 Optional.ofNullable(seen.coupler.get(one.name()))
                         .or(() -> one.result().coupler().map(PressureSense.InWindow::mean)),
                 Optional.ofNullable(seen.strainer.get(one.name())));
-    }
-
-    private static CurvePoint point(Measured one) {
-        Comparison comparison = one.result().comparison();
-        RunSetup setup = one.setup();
-        String instrument =
-                switch (setup.plan().measureBy()) {
-                    case REFERENCE -> setup.reference().orElseThrow().certificate().serial();
-                    case SCALE -> setup.scale().orElseThrow().certificate().serial();
-                };
-        return CurvePoint.of(
-                one.name(),
-                setup.day(),
-                one.result().flow(),
-                comparison,
-                setup.truck().constant(),
-                instrument);
     }
 }

@@ -23,8 +23,13 @@ final class FreeName {
     /** The name of what begins now, of this truck or kind. */
     static String at(Instant now, String of, Taken taken) throws IOException {
         String stem = BEGUN.format(now) + "-" + of;
-        String name = stem;
-        for (int i = 2; taken.test(name); i++) {
+        return taken.test(stem) ? after(stem, taken) : stem;
+    }
+
+    /** The name of what follows on something that has this one. */
+    static String after(String stem, Taken taken) throws IOException {
+        String name = stem + "-2";
+        for (int i = 3; taken.test(name); i++) {
             name = stem + "-" + i;
         }
         return name;

@@ -32,6 +32,7 @@ import java.util.function.Function;
         subcommands = {
             CatchCommand.class,
             PlanCommand.class,
+            SweepCommand.class,
             ReplayCommand.class,
             HistoryCommand.class,
             CurveCommand.class,

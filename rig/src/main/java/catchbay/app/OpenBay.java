@@ -1,21 +1,28 @@
 package catchbay.app;
 
 import catchbay.port.Computer;
+import catchbay.port.Source;
 import catchbay.port.Supervisor;
 import catchbay.port.Timekeeper;
+import catchbay.record.DocumentException;
 import catchbay.record.ResultText;
 import catchbay.record.TraceLine;
+import catchbay.record.TraceReader;
 import catchbay.record.TraceText;
 import catchbay.run.BayComputer;
+import catchbay.run.Ledger;
 import catchbay.run.Outcome;
 import catchbay.run.RunMachine;
 import catchbay.run.RunSetup;
+import catchbay.run.Sensed;
+import catchbay.run.Series;
 import catchbay.store.ClosedTrace;
 import catchbay.store.StoreException;
 import catchbay.store.TraceFile;
 import catchbay.store.TraceFolder;
 
 import java.io.IOException;
+import java.io.InputStream;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.ArrayList;
@@ -38,6 +45,7 @@ final class OpenBay {
     private final TraceFolder traces;
     private final Bookkeeping books;
     private final Screen screen;
+    private long presentNanos = Ledger.NONE;
 
     /**
      * @param opened its ports
@@ -137,23 +145,52 @@ final class OpenBay {
         BayComputer clock = clock(header);
         contacts.tellAgain();
         try (TraceLog log = virtual ? new InlineTraceLog(file) : new ThreadedTraceLog(file);
-                Progress progress = new Progress(screen, !virtual)) {
+                Progress progress = new Progress(screen, !virtual);
+                Source disk = disk(header.setup())) {
             ComputerWatch watch = new ComputerWatch(computer, log);
             watch.tell(clock.and(space()), ports.time().monotonicNanos());
             RunLoop loop =
                     new RunLoop(
-                            ports.endedBy(stop),
+                            ports.endedBy(stop).with(new RunLoop.NamedSource("disk", disk)),
                             log,
                             (state, nowNanos) -> {
                                 progress.after(state, nowNanos);
                                 watch.after(state, nowNanos);
                                 supervisor.turn(Words.of(state));
+                                presentNanos = state.sensed().presentNanos();
                             });
             Outcome outcome = loop.run(header.setup());
             supervisor.idle();
             watch.tell(space(), loop.endedNanos());
             return closed(log, header, outcome, watch.all(), loop.endedNanos());
         }
+    }
+
+    /** When an attendant last showed to be there in the latest run; as {@link Sensed} says. */
+    long presentNanos() {
+        return presentNanos;
+    }
+
+    /** How a run of an earlier program ended, by its trace. */
+    Series.Run replayed(String run) {
+        try (InputStream bytes = traces.read(run);
+                TraceReader reader = new TraceReader(bytes, run)) {
+            Replay.Result result = Replay.of(reader);
+            return new Series.Run(run, result.setup().day(), result.outcome());
+        } catch (StoreException | IOException | DocumentException unreadable) {
+            return new Series.Run(
+                    run,
+                    setup().day(),
+                    new Outcome.Interrupted(
+                            "Its trace cannot be read: " + unreadable.getMessage() + "."));
+        }
+    }
+
+    /** What tells how much of the disk is free, where a guard watches it, on real time. */
+    private Source disk(RunSetup setup) {
+        return setup.guard().isPresent() && !ports.time().movesOnlyInSleep()
+                ? new DiskWatch(traces, ports.time())
+                : Source.NOTHING;
     }
 
     /** What the records say of the clock; what the computer itself says of it comes besides. */

@@ -64,6 +64,13 @@ public final class RunLoop {
             return new Ports(time, all, outputs, pulses, operator);
         }
 
+        /** The same, with one more source drained after them. */
+        Ports with(NamedSource more) {
+            List<NamedSource> all = new ArrayList<>(sources);
+            all.add(more);
+            return new Ports(time, all, outputs, pulses, operator);
+        }
+
         /** Drains sources and operator between two runs; the first that fails ends it. */
         void drain(Consumer<RunInput> into) throws PortException {
             for (NamedSource named : sources) {

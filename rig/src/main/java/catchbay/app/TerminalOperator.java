@@ -15,6 +15,7 @@ import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.RunSetup;
 import catchbay.run.ScaleTask;
+import catchbay.run.SweepTask;
 
 import java.io.BufferedReader;
 import java.io.IOException;
@@ -201,6 +202,12 @@ final class TerminalOperator implements Operator {
     }
 
     @Override
+    public void ask(SweepTask task) {
+        open(Question.SWEEP_STEP);
+        out.println("? " + task.words());
+    }
+
+    @Override
     public void ask(CheckTask task) {
         switch (task) {
             case CheckTask.Cautions(List<String> cautions) -> {
@@ -251,7 +258,7 @@ final class TerminalOperator implements Operator {
                     switch (question) {
                         case CHECKLIST -> new RunInput.ChecklistConfirmed(now, line);
                         case SPEED_CHECKLIST -> new RunInput.SpeedConfirmed(now, line);
-                        case START_FLOW, STOP_FLOW, LOAD_SCALE, SEEN_MOVING, PRESENCE ->
+                        case START_FLOW, STOP_FLOW, LOAD_SCALE, SEEN_MOVING, PRESENCE, SWEEP_STEP ->
                                 new RunInput.Done(now, question);
                         case KEEP_RUN -> {
                             if (!line.isEmpty()) {

@@ -27,10 +27,11 @@ import java.util.Map;
  * A TOML file that a person wrote, as a document whose refusals name their lines.
  *
  * @param name what the file is called
+ * @param text all of it
  * @param document what stands in it
  * @param lines where each of its paths stands, from 1
  */
-record TomlFile(String name, ObjectNode document, Map<String, Integer> lines) {
+record TomlFile(String name, String text, ObjectNode document, Map<String, Integer> lines) {
 
     /** The largest file read. */
     private static final long BYTES_MAX = 1_000_000;
@@ -77,7 +78,7 @@ record TomlFile(String name, ObjectNode document, Map<String, Integer> lines) {
                             + "; correct this line");
         }
         Map<String, Integer> lines = new HashMap<>();
-        return new TomlFile(name, table(parsed, "", lines), lines);
+        return new TomlFile(name, toml, table(parsed, "", lines), lines);
     }
 
     /** Its fields. */

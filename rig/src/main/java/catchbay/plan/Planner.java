@@ -139,9 +139,12 @@ final class Planner {
     }
 
     private static boolean among(List<PointForecast> points, PointForecast one) {
-        double flow = one.flow().litresPerSecond();
-        return points.stream()
-                .anyMatch(point ->
-                        Math.abs(point.flow().litresPerSecond() - flow) <= SAME_FLOW_RATIO * flow);
+        return points.stream().anyMatch(point -> same(point, one));
+    }
+
+    /** Whether two points are one and the same. */
+    static boolean same(PointForecast one, PointForecast other) {
+        double flow = other.flow().litresPerSecond();
+        return Math.abs(one.flow().litresPerSecond() - flow) <= SAME_FLOW_RATIO * flow;
     }
 }

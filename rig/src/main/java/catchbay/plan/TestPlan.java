@@ -6,6 +6,7 @@ import catchbay.quantity.Ratio;
 import catchbay.quantity.Speed;
 import catchbay.quantity.Volume;
 import catchbay.run.Judgement;
+import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.Application;
 
 import java.util.List;
@@ -29,6 +30,7 @@ import java.util.Optional;
  * @param times what people take
  * @param verification what is caught once the new constant is entered
  * @param judgement by what the truck passes, in place of that of the settings
+ * @param alone what holds while it runs without a hand
  */
 public record TestPlan(
         String truck,
@@ -43,7 +45,8 @@ public record TestPlan(
         Liquid liquid,
         Times times,
         Verification verification,
-        Optional<Judgement> judgement) {
+        Optional<Judgement> judgement,
+        Alone alone) {
 
     /** The most points of a plan. */
     public static final int POINTS_MAX = 100;
@@ -161,6 +164,33 @@ public record TestPlan(
      * @param adjustNanos to enter the new constant
      */
     public record Times(long checklistNanos, long answerNanos, long adjustNanos) {}
+
+    /**
+     * What holds while a plan runs without a hand: no hand is needed, but somebody is there.
+     *
+     * @param presenceNanos how often an attendant shows to be there, > 0
+     * @param nanosMost how long all of it may take, > 0
+     * @param skippedMost after how many points that could not be caught it ends, 1 or more
+     */
+    public record Alone(long presenceNanos, long nanosMost, int skippedMost) {
+        public Alone {
+            if (presenceNanos < 1
+                    || presenceNanos > RunSetup.DURATION_NANOS_MAX
+                    || nanosMost < 1
+                    || nanosMost > RunSetup.DURATION_NANOS_MAX
+                    || skippedMost < 1) {
+                throw new IllegalArgumentException(
+                        "a plan without a hand needs a presence and a limit of 1 to "
+                                + RunSetup.DURATION_NANOS_MAX
+                                + " ns and 1 skipped point or more, was "
+                                + presenceNanos
+                                + ", "
+                                + nanosMost
+                                + " and "
+                                + skippedMost);
+            }
+        }
+    }
 
     /**
      * What is caught once the new constant is entered.

@@ -3,6 +3,7 @@ package catchbay.port;
 import catchbay.run.CheckTask;
 import catchbay.run.Question;
 import catchbay.run.ScaleTask;
+import catchbay.run.SweepTask;
 
 /** The person at the bay. Answers come back as inputs through {@link Source#drain}. */
 public interface Operator extends Source {
@@ -15,6 +16,12 @@ public interface Operator extends Source {
      * Question#LOAD_SCALE}.
      */
     void ask(ScaleTask task);
+
+    /**
+     * Asks for something between two catches of a sweep; returns at once. Answered as {@link
+     * Question#SWEEP_STEP}.
+     */
+    void ask(SweepTask task);
 
     /**
      * Asks for something in a checkup; returns at once. How it is answered, {@link CheckTask} says.

@@ -17,6 +17,16 @@ public interface Source extends AutoCloseable {
      */
     void drain(Consumer<RunInput> into) throws PortException;
 
+    /** One that never has anything to tell. */
+    Source NOTHING =
+            new Source() {
+                @Override
+                public void drain(Consumer<RunInput> into) {}
+
+                @Override
+                public void close() {}
+            };
+
     @Override
     void close();
 }

@@ -66,7 +66,8 @@ public final class PlanText {
                                 liquid(document.sectionOrDefaults("liquid")),
                                 times(document.sectionOrDefaults("times")),
                                 verification(document.sectionOrDefaults("verification")),
-                                document.optionalSection("verdict").map(SessionText::judgement)));
+                                document.optionalSection("verdict").map(SessionText::judgement),
+                                alone(document.sectionOrDefaults("alone"))));
         document.finish();
         return plan;
     }
@@ -170,6 +171,13 @@ public final class PlanText {
                 from.quantity("checklist", DURATION, 300 * SECOND),
                 from.quantity("answer", DURATION, 15 * SECOND),
                 from.quantity("adjust", DURATION, 300 * SECOND));
+    }
+
+    private static TestPlan.Alone alone(Fields from) {
+        return new TestPlan.Alone(
+                from.quantity("presence", DURATION_ABOVE_ZERO, 900 * SECOND),
+                from.quantity("time_limit", DURATION_ABOVE_ZERO, 8 * 3600 * SECOND),
+                (int) from.whole("skipped_most", 1, TestPlan.POINTS_MAX, 3));
     }
 
     private static TestPlan.Verification verification(Fields from) {

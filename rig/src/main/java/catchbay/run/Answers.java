@@ -90,6 +90,7 @@ final class Answers {
                     SALT_REPORTED,
                     KEEP_RUN,
                     SEEN_MOVING,
+                    SWEEP_STEP,
                     LOAD_SCALE ->
                     RunStep.to(state);
         };
@@ -167,6 +168,7 @@ final class Answers {
                     SALT_REPORTED,
                     KEEP_RUN,
                     SEEN_MOVING,
+                    SWEEP_STEP,
                     LOAD_SCALE ->
                     RunStep.to(state);
         };

@@ -173,23 +173,14 @@ public record RunSetup(
 
     /** The same setup, for the catch at this place of a series. */
     public RunSetup at(Repeats.Place place) {
+        return with(repeats.at(place));
+    }
+
+    /** The same setup, repeated so. */
+    public RunSetup with(Repeats other) {
         return new RunSetup(
-                bay,
-                day,
-                reference,
-                scale,
-                diverter,
-                liquid,
-                truck,
-                asked,
-                reported,
-                plan,
-                doubts,
-                judgement,
-                session,
-                repeats.at(place),
-                guard,
-                part);
+                bay, day, reference, scale, diverter, liquid, truck, asked, reported, plan, doubts,
+                judgement, session, other, guard, part);
     }
 
     /** The same setup, asked for something else, in another course, judged otherwise. */
@@ -670,11 +661,17 @@ public record RunSetup(
 
         /** The same course, catching and dripping for so long. */
         public Plan lasting(long caughtNanos, long drippedNanos) {
+            return lasting(purgeNanos, caughtNanos, drippedNanos, drainNanos);
+        }
+
+        /** The same course, with these times. */
+        public Plan lasting(
+                long purgedNanos, long caughtNanos, long drippedNanos, long drainedNanos) {
             return new Plan(
                     window,
                     flowBy,
                     measureBy,
-                    purgeNanos,
+                    purgedNanos,
                     settleSlotNanos,
                     settleSlots,
                     settleSpreadMax,
@@ -683,7 +680,7 @@ public record RunSetup(
                     silenceNanos,
                     drippedNanos,
                     restNanosMax,
-                    drainNanos,
+                    drainedNanos,
                     crossCheckMax,
                     unsteadyMax,
                     rampErrorRatio,

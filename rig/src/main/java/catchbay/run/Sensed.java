@@ -97,6 +97,13 @@ public record Sensed(
         return setup.plan();
     }
 
+    /**
+     * When an attendant last showed to be there; {@link Ledger#NONE} where nobody is to, or before.
+     */
+    public long presentNanos() {
+        return vigil.presentNanos();
+    }
+
     boolean isActive(BayContact contact) {
         return active.contains(contact);
     }

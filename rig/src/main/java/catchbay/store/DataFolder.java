@@ -86,6 +86,16 @@ public final class DataFolder implements AutoCloseable {
         return root.resolve("series");
     }
 
+    /** Where the sweeps lie. */
+    public Path sweeps() {
+        return sweeps(root);
+    }
+
+    /** Where the sweeps lie in a data folder that is only read. */
+    public static Path sweeps(Path root) {
+        return root.resolve("sweeps");
+    }
+
     /** Where the tests of the scale lie. */
     public Path scaleTests() {
         return scaleTests(root);

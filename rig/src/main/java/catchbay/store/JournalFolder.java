@@ -47,25 +47,46 @@ public final class JournalFolder {
         return Files.exists(folder.resolve(name + JournalFile.ENDING));
     }
 
-    /** The last line of each journal, newest first; of work that was cut off it is no result. */
-    public List<String> lastLines() throws IOException {
-        if (!Files.isDirectory(folder)) {
+    /** The names of all journals, newest first. */
+    public List<String> names() throws IOException {
+        List<String> names = new ArrayList<>();
+        for (Path file : newestFirst()) {
+            String name = file.getFileName().toString();
+            names.add(name.substring(0, name.length() - JournalFile.ENDING.length()));
+        }
+        return names;
+    }
+
+    /** The lines of a journal; a last one without its end is left out, since it was cut off. */
+    public List<String> lines(String name) throws IOException {
+        Path file = folder.resolve(name + JournalFile.ENDING);
+        if (Files.size(file) > BYTES_MAX) {
             return List.of();
         }
-        List<Path> files;
-        try (Stream<Path> all = Files.list(folder)) {
-            files =
-                    all.filter(file -> file.toString().endsWith(JournalFile.ENDING))
-                            .sorted(ORDER.reversed())
-                            .toList();
-        }
+        String text = Files.readString(file, StandardCharsets.UTF_8);
+        return text.substring(0, text.lastIndexOf('\n') + 1).lines().toList();
+    }
+
+    /** The last line of each journal, newest first; of work that was cut off it is no result. */
+    public List<String> lastLines() throws IOException {
         List<String> lines = new ArrayList<>();
-        for (Path file : files) {
+        for (Path file : newestFirst()) {
             if (Files.size(file) <= BYTES_MAX) {
                 String text = Files.readString(file, StandardCharsets.UTF_8);
                 text.lines().reduce((before, after) -> after).ifPresent(lines::add);
             }
         }
         return lines;
+    }
+
+    private List<Path> newestFirst() throws IOException {
+        if (!Files.isDirectory(folder)) {
+            return List.of();
+        }
+        try (Stream<Path> all = Files.list(folder)) {
+            return all.filter(file -> file.toString().endsWith(JournalFile.ENDING))
+                    .sorted(ORDER.reversed())
+                    .toList();
+        }
     }
 }

@@ -18,6 +18,7 @@ import catchbay.run.RunInput;
 import catchbay.run.RunMachine;
 import catchbay.run.RunSetup;
 import catchbay.run.ScaleTask;
+import catchbay.run.SweepTask;
 import catchbay.signal.ScaleFrame;
 import catchbay.store.ClosedTrace;
 import catchbay.store.DiskFiles;
@@ -263,6 +264,11 @@ final class PlayedBay {
         }
 
         @Override
+        public void ask(SweepTask task) {
+            throw new AssertionError("nobody does anything in a sweep here: " + task.words());
+        }
+
+        @Override
         public void drain(Consumer<RunInput> into) {
             Question question = open;
             if (question == null || nowNanos < answerNanos) {
@@ -288,7 +294,7 @@ final class PlayedBay {
                         }
                         case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
                                 new RunInput.TotalTyped(nowNanos, new Volume(shownLitres));
-                        case PRESENCE -> new RunInput.Done(nowNanos, question);
+                        case PRESENCE, SWEEP_STEP -> new RunInput.Done(nowNanos, question);
                         case LOAD_SCALE, SEEN_MOVING -> throw new AssertionError(question);
                         case KEEP_RUN ->
                                 keeping

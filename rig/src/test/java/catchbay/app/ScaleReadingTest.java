@@ -11,6 +11,7 @@ import catchbay.run.CheckTask;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.ScaleTask;
+import catchbay.run.SweepTask;
 import catchbay.signal.ScaleFrame;
 
 import org.junit.jupiter.api.Test;
@@ -77,6 +78,11 @@ final class ScaleReadingTest {
         @Override
         public void ask(ScaleTask task) {
             asked = true;
+        }
+
+        @Override
+        public void ask(SweepTask task) {
+            throw new AssertionError(task.words());
         }
 
         @Override

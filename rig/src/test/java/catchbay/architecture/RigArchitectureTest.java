@@ -21,6 +21,7 @@ final class RigArchitectureTest {
     private static final Set<String> THREAD_OWNERS =
             Set.of(
                     "catchbay.app.TerminalOperator",
+                    "catchbay.app.DiskWatch",
                     "catchbay.app.Screen",
                     "catchbay.app.StopSignal",
                     "catchbay.app.ThreadedTraceLog");

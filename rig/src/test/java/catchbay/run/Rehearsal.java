@@ -423,7 +423,13 @@ final class Rehearsal {
                 switch (question) {
                     case CHECKLIST -> new RunInput.ChecklistConfirmed(at, "a technician");
                     case SPEED_CHECKLIST -> new RunInput.SpeedConfirmed(at, "a foreman");
-                    case START_FLOW, STOP_FLOW, KEEP_RUN, LOAD_SCALE, SEEN_MOVING, PRESENCE ->
+                    case START_FLOW,
+                            STOP_FLOW,
+                            KEEP_RUN,
+                            LOAD_SCALE,
+                            SEEN_MOVING,
+                            PRESENCE,
+                            SWEEP_STEP ->
                             new RunInput.Done(at, question);
                     case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
                             new RunInput.TotalTyped(at, Volume.ofUsGallons(shown()));

@@ -65,7 +65,7 @@ final class BayPerson {
             }
             case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
                     new RunInput.TotalTyped(nowNanos, typed());
-            case KEEP_RUN, LOAD_SCALE, SEEN_MOVING, PRESENCE ->
+            case KEEP_RUN, LOAD_SCALE, SEEN_MOVING, PRESENCE, SWEEP_STEP ->
                     new RunInput.Done(nowNanos, question);
             case SALT_REPORTED -> new RunInput.SaltTyped(nowNanos, saltInCatch);
         };

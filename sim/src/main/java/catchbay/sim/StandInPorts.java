@@ -17,6 +17,7 @@ import catchbay.run.CheckTask;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.ScaleTask;
+import catchbay.run.SweepTask;
 
 import java.time.DateTimeException;
 import java.time.Instant;
@@ -289,6 +290,11 @@ public final class StandInPorts {
 
         @Override
         public void ask(ScaleTask task) {
+            bay.at(time.monotonicNanos()).ask(task);
+        }
+
+        @Override
+        public void ask(SweepTask task) {
             bay.at(time.monotonicNanos()).ask(task);
         }
 

@@ -1,6 +1,7 @@
 package catchbay.sim;
 
 import catchbay.metrology.ConstantAdvice.Control;
+import catchbay.metrology.TruckConstant;
 import catchbay.quantity.Distance;
 import catchbay.quantity.Mass;
 import catchbay.quantity.PulseConstant;
@@ -48,7 +49,7 @@ final class TruckSystem {
     private final double kilogramsOfSaltPerMetre;
     private final double setMetresPerSecond;
     private final double metresPerSpeedPulse;
-    private final double constantPulsesPerLitre;
+    private double constantPulsesPerLitre;
     private final double stepLitres;
     private double startLitres;
     private final MeterCurve curve;
@@ -99,12 +100,7 @@ final class TruckSystem {
         kilogramsOfSaltPerMetre = saltPerMetre(setup.asked().application());
         setMetresPerSecond = setup.asked().speed().metresPerSecond();
         metresPerSpeedPulse = metresPerSpeedPulse(setup.asked());
-        constantPulsesPerLitre =
-                setup.truck()
-                        .constant()
-                        .pulses()
-                        .map(PulseConstant::pulsesPerLitre)
-                        .orElse(BASE_PULSES_PER_LITRE / (setup.truck().constant().value() / 100));
+        constantPulsesPerLitre = pulsesPerLitre(setup.truck().constant());
         stepLitres = setup.reported().step().litres();
         startLitres = truth.totalAtStartLitres();
         curve = curve();
@@ -117,6 +113,21 @@ final class TruckSystem {
         hertzZeroSinceNanos = startNanos;
         tickNanos = startNanos;
         phaseAtTick = meter.phase();
+    }
+
+    private static double pulsesPerLitre(TruckConstant constant) {
+        return constant.pulses()
+                .map(PulseConstant::pulsesPerLitre)
+                .orElse(BASE_PULSES_PER_LITRE / (constant.value() / 100));
+    }
+
+    /**
+     * Its controller works with another constant from here on; its total goes on from where it is.
+     */
+    void enter(TruckConstant constant) {
+        startLitres += (meter.pulses() - pulsesAtReset) / constantPulsesPerLitre;
+        pulsesAtReset = meter.pulses();
+        constantPulsesPerLitre = pulsesPerLitre(constant);
     }
 
     private static double litresPerMetre(Application application) {

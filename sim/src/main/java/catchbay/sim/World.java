@@ -21,6 +21,7 @@ import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.Application;
 import catchbay.run.RunSetup.Reported;
 import catchbay.run.ScaleTask;
+import catchbay.run.SweepTask;
 import catchbay.signal.PulseLine;
 
 import java.util.List;
@@ -532,6 +533,16 @@ public final class World {
         whenAnswered(() -> {
             scale(cell -> cell.take(task));
             return new RunInput.Done(nowNanos, Question.LOAD_SCALE);
+        });
+    }
+
+    /** Asks the person to do something between catches; as {@link #ask(Question)}. */
+    public void ask(SweepTask task) {
+        whenAnswered(() -> {
+            if (task instanceof SweepTask.EnterConstant entered) {
+                truck.enter(entered.constant());
+            }
+            return new RunInput.Done(nowNanos, Question.SWEEP_STEP);
         });
     }
 

@@ -18,6 +18,7 @@ import catchbay.run.Outcome;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.ScaleTask;
+import catchbay.run.SweepTask;
 
 import com.pi4j.io.gpio.digital.DigitalState;
 
@@ -81,6 +82,11 @@ final class HeartbeatTest {
 
         @Override
         public void ask(ScaleTask task) {
+            throw new AssertionError("no scale is tested");
+        }
+
+        @Override
+        public void ask(SweepTask task) {
             throw new AssertionError("no scale is tested");
         }
 

@@ -319,6 +319,7 @@ final class PlayedCatch {
                             KEEP_RUN,
                             PRESENCE,
                             LOAD_SCALE,
+                            SWEEP_STEP,
                             SEEN_MOVING ->
                             throw new AssertionError("the study asks nobody to " + question);
                 };

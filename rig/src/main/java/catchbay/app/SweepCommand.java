@@ -1,0 +1,108 @@
+package catchbay.app;
+
+import catchbay.plan.SweepResult;
+import catchbay.plan.TestPlan;
+import catchbay.record.PlanText;
+import catchbay.record.SweepText;
+import catchbay.store.DataFolder;
+import catchbay.store.JournalFolder;
+
+import picocli.CommandLine.ArgGroup;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+import java.io.PrintStream;
+import java.nio.file.Path;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+
+/** Runs a plan across the flow range. */
+@Command(
+        name = "sweep",
+        description = {
+            "Runs a plan of points and repeats that needs no hand once it has begun.",
+            "As found, the new constant, its verification, as left: each catch is recorded",
+            "by itself. 'catchbay plan' says before what it will achieve and take.",
+            "",
+            "Somebody stays within reach of the truck's own stop until the end, and shows so",
+            "when asked. The line 'stop' ends it; the catch under way is then void.",
+            "The bay's stops do not stop the truck's engine, hydraulics, conveyor or spinner."
+        })
+final class SweepCommand implements Callable<Integer> {
+
+    /** A new one, or one that was interrupted. */
+    private static final class Which {
+        @Parameters(paramLabel = "PLAN", description = "The plan (.toml).")
+        private Path plan;
+
+        @Option(
+                names = "--resume",
+                paramLabel = "NAME",
+                description = {
+                    "Goes on with the sweep called so, at the next whole catch, once its",
+                    "checklist is confirmed again."
+                })
+        private String resume;
+    }
+
+    @ArgGroup(multiplicity = "1")
+    private Which which;
+
+    @Mixin private ChosenBay chosen = new ChosenBay();
+
+    @Option(
+            names = "--anew",
+            description = "Begins a new sweep although the truck has one that was interrupted.")
+    private boolean anew;
+
+    @Option(
+            names = "--by",
+            paramLabel = "NAME",
+            description = "Who answers for it; one of the settings' people, if they list any.")
+    private Optional<String> by;
+
+    @Option(names = "--json", description = "Prints one JSON object.")
+    private boolean json;
+
+    @Option(
+            names = {"-h", "--help"},
+            usageHelp = true,
+            description = "Shows this help.")
+    private boolean help;
+
+    /** Made by picocli. */
+    SweepCommand() {}
+
+    @Override
+    public Integer call() throws Exception {
+        Settings bay = chosen.settings();
+        bay.session(by, false, Optional.empty());
+        PlannedSweep planned = which.resume == null ? planned() : resumed(bay);
+        SweepResult result =
+                new CatchSession(bay, Screen.standardError()).sweep(planned, this::print);
+        return result.closing() == SweepResult.Closing.UNFINISHED ? Exit.NO_RESULT : Exit.DONE;
+    }
+
+    private PlannedSweep planned() {
+        TomlFile file = TomlFile.read(which.plan, "plan", "its path as the argument");
+        TestPlan plan = PlanText.read(file.fields());
+        return PlannedSweep.anew(file.text(), plan, anew);
+    }
+
+    private PlannedSweep resumed(Settings bay) throws Exception {
+        JournalFolder sweeps = new JournalFolder(DataFolder.sweeps(bay.data()));
+        return PlannedSweep.goOn(PlannedSweep.found(sweeps, which.resume));
+    }
+
+    private void print(SweepResult result) {
+        PrintStream out = Page.out();
+        if (json) {
+            out.println(SweepText.of(result, result.closing() == SweepResult.Closing.UNFINISHED));
+        } else {
+            SweepWords.print(out, result);
+        }
+        out.flush();
+    }
+}

@@ -1,0 +1,317 @@
+package catchbay.app;
+
+import catchbay.metrology.FlowMix;
+import catchbay.plan.Leg;
+import catchbay.plan.PlanForecast;
+import catchbay.plan.Sweep;
+import catchbay.plan.SweepEvent;
+import catchbay.plan.SweepResult;
+import catchbay.plan.SweepSetup;
+import catchbay.port.PortException;
+import catchbay.quantity.Volume;
+import catchbay.record.SweepText;
+import catchbay.record.TraceLine;
+import catchbay.run.Ledger;
+import catchbay.run.Outcome;
+import catchbay.run.Question;
+import catchbay.run.RunInput;
+import catchbay.run.RunSetup;
+import catchbay.run.Series;
+import catchbay.run.SweepTask;
+import catchbay.store.JournalFile;
+import catchbay.store.JournalFolder;
+import catchbay.store.StoreException;
+
+import java.io.IOException;
+import java.io.PrintStream;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.BooleanSupplier;
+
+/**
+ * Runs a sweep on an open bay: what comes next its plan says, and each catch is a run of its own
+ * that begins and ends in the safe state. Whatever has happened stands in its file before anything
+ * else happens. Used once.
+ */
+final class Sweeping {
+
+    /**
+     * A sweep to run.
+     *
+     * @param name the sweep's name
+     * @param file its file's name
+     * @param plan as it was written, TOML
+     * @param continues the file it goes on with, and the lines of that
+     */
+    record Begin(String name, String file, String plan, Optional<Earlier> continues) {}
+
+    /** What has happened of a sweep before the program began anew. */
+    record Earlier(String file, List<String> lines) {}
+
+    private final OpenBay bay;
+    private final JournalFolder folder;
+    private final StopSignal stop;
+    private final PrintStream err;
+    private JournalFile file;
+    private Sweep sweep;
+    private long presentNanos;
+
+    /** What ended a wait for a person; null while one is awaited. */
+    private String ended;
+
+    private boolean done;
+    private Optional<String> name = Optional.empty();
+    private int handSetLeg;
+
+    /**
+     * @param folder where its file is to lie
+     * @param stop ends it from outside
+     * @param err where a person is told
+     */
+    Sweeping(OpenBay bay, JournalFolder folder, StopSignal stop, PrintStream err) {
+        this.bay = bay;
+        this.folder = folder;
+        this.stop = stop;
+        this.err = err;
+    }
+
+    /**
+     * Runs it as far as it goes.
+     *
+     * @param forecast of its plan, which can be done
+     * @param mix the shop's work
+     */
+    SweepResult result(Begin begin, PlanForecast forecast, FlowMix mix)
+            throws StoreException, IOException {
+        sweep = Sweep.planned(forecast, mix);
+        long deadline = bay.time().monotonicNanos() + forecast.plan().alone().nanosMost();
+        try (JournalFile opened = folder.begin(begin.file)) {
+            file = opened;
+            file.append(
+                    SweepText.begun(
+                            begin.name,
+                            forecast.setup(),
+                            begin.plan,
+                            begin.continues.map(Earlier::file)));
+            if (begin.continues.isPresent()) {
+                goOn(begin.continues.get());
+            }
+            Optional<String> early = confirmed() ? made(begin.name, deadline) : endedWaiting();
+            String end = early.orElseGet(this::over);
+            SweepResult result =
+                    SweepResult.of(
+                            begin.name, bay.origin() == TraceLine.Origin.SIMULATED, sweep, end);
+            file.append(SweepText.of(result, early.isPresent()));
+            return result;
+        }
+    }
+
+    private void goOn(Earlier earlier) throws IOException {
+        for (String line : earlier.lines) {
+            file.append(line);
+        }
+        file.append(SweepText.resumed());
+        for (SweepEvent event :
+                SweepText.events(
+                        earlier.lines,
+                        sweep.forecast().setup().truck().constant(),
+                        bay::replayed)) {
+            sweep = sweep.with(event);
+        }
+        sweep = sweep.with(new SweepEvent.Resumed());
+        long caught = sweep.events().stream().filter(SweepEvent.Caught.class::isInstance).count();
+        err.println(
+                "Goes on with a sweep that was interrupted after "
+                        + caught
+                        + (caught == 1 ? " catch" : " catches")
+                        + "; finished points stand.");
+    }
+
+    private String over() {
+        return sweep.next() instanceof Sweep.Next.Over(String reason) ? reason : "";
+    }
+
+    private Optional<String> endedWaiting() {
+        return Optional.of(
+                "Not gone on with: " + (ended == null ? "nobody answered" : ended) + ".");
+    }
+
+    /** What comes next, until all is done; answers why it ended before that. */
+    private Optional<String> made(String of, long deadline) throws StoreException, IOException {
+        while (true) {
+            if (bay.time().monotonicNanos() >= deadline) {
+                return Optional.of(
+                        "The sweep has taken as long as its plan allows (alone.time_limit).");
+            }
+            Sweep.Next next = sweep.next();
+            boolean goesOn =
+                    switch (next) {
+                        case Sweep.Next.Catch one -> caught(of, one, deadline);
+                        case Sweep.Next.Acknowledge(String reason) -> {
+                            err.println(reason);
+                            err.println(
+                                    "The bay is in its safe state. Nothing moves before somebody"
+                                            + " has looked and confirms the checklist again.");
+                            yield confirmed();
+                        }
+                        case Sweep.Next.Refill(var volume) -> refilled(volume);
+                        case Sweep.Next.EnterConstant enter -> entered(enter);
+                        case Sweep.Next.Over _ -> false;
+                    };
+            if (next instanceof Sweep.Next.Over) {
+                boolean stopped =
+                        sweep.events().getLast() instanceof SweepEvent.Caught last
+                                && !(last.run().outcome() instanceof Outcome.Measured)
+                                && !(last.run().outcome() instanceof Outcome.Void);
+                return stopped ? Optional.of(over()) : Optional.empty();
+            }
+            if (!goesOn) {
+                return endedWaiting();
+            }
+        }
+    }
+
+    private boolean caught(String of, Sweep.Next.Catch next, long deadline)
+            throws StoreException, IOException {
+        RunSetup today = bay.setup();
+        Leg leg = next.leg();
+        if (SweepSetup.setByHand(today, leg) && handSetLeg != leg.number()) {
+            if (!asked(
+                    new SweepTask.SetPoint(
+                            leg.point().flow(),
+                            leg.point().speed(),
+                            leg.point().point().outlet()))) {
+                return false;
+            }
+            handSetLeg = leg.number();
+        }
+        long now = bay.time().monotonicNanos();
+        RunSetup setup =
+                SweepSetup.of(
+                        sweep,
+                        of,
+                        next,
+                        today,
+                        presentNanos + sweep.forecast().plan().alone().presenceNanos() - now,
+                        Math.max(1, deadline - now));
+        String run = bay.freeName(setup);
+        boolean emptied = next.emptyNanos() > 0;
+        file.append(SweepText.catching(leg.number(), emptied, run));
+        err.println(
+                "Leg "
+                        + leg.number()
+                        + " of "
+                        + sweep.legs().size()
+                        + " ("
+                        + leg.words()
+                        + "), catch "
+                        + next.number()
+                        + ".");
+        CatchSession.Ended one = bay.caught(run, setup, stop);
+        long seen = bay.presentNanos();
+        presentNanos = seen == Ledger.NONE ? presentNanos : seen;
+        Series.Run ran = new Series.Run(run, setup.day(), one.outcome());
+        file.append(SweepText.ran(ran));
+        sweep = sweep.with(new SweepEvent.Caught(leg.number(), emptied, ran));
+        err.println(SeriesWords.ran(next.number(), ran));
+        sweep.progress(leg).outliers().stream()
+                .filter(run::equals)
+                .forEach(out -> err.println("It stands out from the others at this point."));
+        sweep.progress(leg).skipped().ifPresent(why -> err.println("Point left: " + why));
+        return true;
+    }
+
+    private boolean refilled(Volume volume) throws IOException {
+        if (!asked(new SweepTask.Refill(volume))) {
+            return false;
+        }
+        String by = sweep.confirmedBy().orElseThrow();
+        file.append(SweepText.refilled(by));
+        sweep = sweep.with(new SweepEvent.Refilled(by));
+        return true;
+    }
+
+    private boolean entered(Sweep.Next.EnterConstant enter) throws IOException {
+        if (!asked(new SweepTask.EnterConstant(enter.constant(), enter.note()))) {
+            return false;
+        }
+        String by = sweep.confirmedBy().orElseThrow();
+        file.append(SweepText.entered(by, enter.constant()));
+        sweep = sweep.with(new SweepEvent.ConstantEntered(by, enter.constant()));
+        return true;
+    }
+
+    // A person
+    // ---------------------------------------------------------------------------------------------
+
+    /**
+     * The checklist, and what is to be known of speed; whose name it is stands for what follows.
+     */
+    private boolean confirmed() throws IOException {
+        List<String> cautions = SweepCautions.of(sweep.forecast().setup());
+        cautions.forEach(line -> err.println("  [ ] " + line));
+        if (!named(Question.CHECKLIST)) {
+            return false;
+        }
+        String by = name.orElseThrow();
+        boolean sends = sweep.forecast().setup().plan().flowBy() == RunSetup.FlowBy.GROUND_SPEED;
+        if (sends && !named(Question.SPEED_CHECKLIST)) {
+            return false;
+        }
+        file.append(SweepText.confirmed(by, cautions));
+        sweep = sweep.with(new SweepEvent.Confirmed(by));
+        return true;
+    }
+
+    private boolean named(Question question) {
+        name = Optional.empty();
+        bay.ports().operator().ask(question);
+        return waited(() -> name.isPresent());
+    }
+
+    private boolean asked(SweepTask task) {
+        done = false;
+        bay.ports().operator().ask(task);
+        return waited(() -> done);
+    }
+
+    /** Whether a person answered in time; who stops means it, whatever else was pressed. */
+    private boolean waited(BooleanSupplier answered) {
+        ended = null;
+        long until = bay.time().monotonicNanos() + sweep.forecast().setup().plan().answerNanosMax();
+        while (ended == null && !answered.getAsBoolean()) {
+            long now = bay.time().monotonicNanos();
+            if (now >= until) {
+                ended = "nobody answered";
+                break;
+            }
+            drain();
+            bay.time().sleepUntil(now + RunLoop.TURN_NANOS);
+        }
+        presentNanos = bay.time().monotonicNanos();
+        return ended == null;
+    }
+
+    /** What the instruments say between two runs belongs to neither. */
+    private void drain() {
+        try {
+            stop.drain(this::take);
+            bay.ports().drain(this::take);
+        } catch (PortException e) {
+            ended = "a port failed (" + e.getMessage() + ")";
+        }
+    }
+
+    private void take(RunInput input) {
+        if (input instanceof RunInput.StopPressed pressed) {
+            ended = "ended by " + pressed.by();
+        } else if (input instanceof RunInput.ChecklistConfirmed confirmed) {
+            name = Optional.of(confirmed.by());
+        } else if (input instanceof RunInput.SpeedConfirmed confirmed) {
+            name = Optional.of(confirmed.by());
+        } else if (input instanceof RunInput.Done(long at, Question question)
+                && question == Question.SWEEP_STEP) {
+            done = true;
+        }
+    }
+}

@@ -1,0 +1,97 @@
+package catchbay.plan;
+
+import catchbay.metrology.Grubbs;
+import catchbay.run.Outcome;
+import catchbay.run.Repeats;
+import catchbay.run.Series;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * How far one leg of a sweep has come. Nobody is asked about a catch that stands out: it stays in,
+ * and is told of.
+ *
+ * @param series its catches so far
+ * @param over whether it has as many as it is to have, or cannot
+ * @param end how its repeats ended; empty while they go on, and for a leg that was skipped or
+ *     verifies
+ * @param skipped why it could not be caught, as a sentence; empty where it was or still may be
+ * @param outliers the catches that stand out from the others of it, by name
+ */
+public record LegProgress(
+        Series series,
+        boolean over,
+        Optional<Series.End> end,
+        Optional<String> skipped,
+        List<String> outliers) {
+
+    public LegProgress {
+        outliers = List.copyOf(outliers);
+    }
+
+    /** Its catches, void ones too. */
+    public List<Series.Run> runs() {
+        return series.runs();
+    }
+
+    static LegProgress of(Leg leg, Repeats repeats, int verifications, List<SweepEvent> events) {
+        Series series = Series.planned(repeats);
+        for (SweepEvent event : events) {
+            if (event instanceof SweepEvent.Caught caught && caught.leg() == leg.number()) {
+                series = series.with(caught.run());
+            }
+        }
+        if (series.runs().isEmpty()) {
+            return new LegProgress(series, false, Optional.empty(), Optional.empty(), List.of());
+        }
+        if (series.runs().getLast().result().isEmpty()) {
+            return afterNothing(series);
+        }
+        if (leg.verifying()) {
+            boolean enough = series.counted().size() >= verifications;
+            return new LegProgress(series, enough, Optional.empty(), Optional.empty(), List.of());
+        }
+        return afterMeasured(series);
+    }
+
+    /** Whatever a catch came to nothing by: as many in a row as are allowed, and it is left. */
+    private static LegProgress afterNothing(Series series) {
+        int inARow = 0;
+        for (Series.Run run : series.runs().reversed()) {
+            if (run.result().isPresent()) {
+                break;
+            }
+            inARow += run.outcome() instanceof Outcome.Void ? 1 : 0;
+        }
+        boolean left = inARow >= series.repeats().voidsMax();
+        Optional<String> why =
+                left
+                        ? Optional.of(
+                                inARow
+                                        + (inARow == 1 ? " catch" : " catches in a row")
+                                        + " came to nothing; the last one: "
+                                        + series.runs().getLast().outcome().reason())
+                        : Optional.empty();
+        return new LegProgress(series, left, Optional.empty(), why, List.of());
+    }
+
+    private static LegProgress afterMeasured(Series begun) {
+        Series series = begun;
+        List<String> outliers = new ArrayList<>();
+        Series.Next next = series.next();
+        while (next instanceof Series.Next.Ask(Series.Run run, Grubbs.Finding.Flagged _)) {
+            outliers.add(run.name());
+            series = series.keeping(run);
+            next = series.next();
+        }
+        Optional<Series.End> end =
+                next instanceof Series.Next.Over(Series.End how)
+                        ? Optional.of(how)
+                        : Optional.empty();
+        Optional<String> skipped =
+                end.filter(how -> !how.how().asPlanned()).map(Series.End::reason);
+        return new LegProgress(series, end.isPresent(), end, skipped, outliers);
+    }
+}

@@ -1,0 +1,268 @@
+package catchbay.plan;
+
+import catchbay.metrology.FlowMix;
+import catchbay.metrology.TruckConstant;
+import catchbay.quantity.Mass;
+import catchbay.quantity.Volume;
+import catchbay.run.CatchResult;
+import catchbay.run.Interlock;
+import catchbay.run.Outcome;
+import catchbay.run.Repeats;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * A sweep across the flow range as far as it has come: what comes next is a function of its plan
+ * and of what has happened. A program that begins anew reads what has happened again and goes on
+ * where it was, at the next whole catch.
+ *
+ * @param forecast what was planned, and judged before anything moved
+ * @param mix the shop's work, for which one constant is to be best
+ * @param events what has happened
+ */
+public record Sweep(PlanForecast forecast, FlowMix mix, List<SweepEvent> events) {
+
+    /** What comes next. */
+    public sealed interface Next {
+
+        /**
+         * A catch.
+         *
+         * @param leg of which leg
+         * @param number which catch of that leg, from 1; void ones are counted too
+         * @param emptyNanos how long the drain is to stay open before it; 0 = not at all
+         * @param inTank what is in the tank before that, where it is known
+         * @param left what the scale showed at the end of the catch before, where it stays so
+         */
+        record Catch(Leg leg, int number, long emptyNanos, Volume inTank, Optional<Mass> left)
+                implements Next {}
+
+        /** An interlock has acted: a person must look, and confirm the checklist again. */
+        record Acknowledge(String reason) implements Next {}
+
+        /** The truck must be filled up before the next catch. */
+        record Refill(Volume volume) implements Next {}
+
+        /** The new constant must be entered before its verification. */
+        record EnterConstant(TruckConstant constant, String note) implements Next {}
+
+        /** All is done, or cannot be done. */
+        record Over(String reason) implements Next {}
+    }
+
+    public Sweep {
+        events = List.copyOf(events);
+    }
+
+    /** Before its first catch. */
+    public static Sweep planned(PlanForecast forecast, FlowMix mix) {
+        return new Sweep(forecast, mix, List.of());
+    }
+
+    /** After one more event. */
+    public Sweep with(SweepEvent event) {
+        List<SweepEvent> more = new ArrayList<>(events);
+        more.add(event);
+        return new Sweep(forecast, mix, more);
+    }
+
+    /** All legs, those of the verification last. */
+    public List<Leg> legs() {
+        List<Leg> legs = new ArrayList<>();
+        for (int visit : forecast.visits()) {
+            legs.add(new Leg(legs.size() + 1, forecast.points().get(visit), false));
+        }
+        for (PointForecast point : forecast.verification()) {
+            legs.add(new Leg(legs.size() + 1, point, true));
+        }
+        return legs;
+    }
+
+    /** How far a leg has come. */
+    public LegProgress progress(Leg leg) {
+        return LegProgress.of(leg, repeats(), forecast.plan().verification().repeats(), events);
+    }
+
+    /** How often a point is repeated. */
+    public Repeats repeats() {
+        Repeats ofBay = forecast.setup().repeats();
+        return new Repeats(
+                forecast.plan().repeats().orElse(ofBay.plan()), ofBay.voidsMax(), Optional.empty());
+    }
+
+    /** Who has last confirmed the checklist; empty before anybody has. */
+    public Optional<String> confirmedBy() {
+        return last(SweepEvent.Confirmed.class).map(SweepEvent.Confirmed::by);
+    }
+
+    /** The new constant, once it was entered. */
+    public Optional<TruckConstant> entered() {
+        return last(SweepEvent.ConstantEntered.class).map(SweepEvent.ConstantEntered::constant);
+    }
+
+    private <E extends SweepEvent> Optional<E> last(Class<E> kind) {
+        for (SweepEvent event : events.reversed()) {
+            if (kind.isInstance(event)) {
+                return Optional.of(kind.cast(event));
+            }
+        }
+        return Optional.empty();
+    }
+
+    /** What comes next. */
+    public Next next() {
+        Optional<Next> halt = halted();
+        if (halt.isPresent()) {
+            return halt.get();
+        }
+        int skipped = 0;
+        for (Leg leg : legs()) {
+            if (leg.verifying() && entered().isEmpty()) {
+                return constant();
+            }
+            LegProgress progress = progress(leg);
+            if (!progress.over()) {
+                return made(leg, progress.runs().size() + 1);
+            }
+            skipped += progress.skipped().isPresent() ? 1 : 0;
+            if (skipped >= forecast.plan().alone().skippedMost()) {
+                return new Next.Over(
+                        skipped
+                                + (skipped == 1 ? " point" : " points")
+                                + " could not be caught, as many as the plan allows"
+                                + " (alone.skipped_most); the last one: "
+                                + progress.skipped().orElse(""));
+            }
+        }
+        return entered().isPresent() ? done() : constant();
+    }
+
+    private static Next done() {
+        return new Next.Over("Every point of the plan and of its verification is done.");
+    }
+
+    /** After a person's stop it is over for now; after an interlock a person must look. */
+    private Optional<Next> halted() {
+        if (events.isEmpty() || !(events.getLast() instanceof SweepEvent.Caught caught)) {
+            return Optional.empty();
+        }
+        return switch (caught.run().outcome()) {
+            case Outcome.Stopped stopped -> Optional.of(new Next.Over(stopped.reason()));
+            case Outcome.Refused refused -> Optional.of(new Next.Over(refused.reason()));
+            case Outcome.Void v ->
+                    Interlock.of(v.cause()).filter(Interlock::acknowledged).isPresent()
+                                    || v.cause() == Outcome.Cause.NO_ANSWER
+                            ? Optional.of(new Next.Acknowledge(v.reason()))
+                            : Optional.empty();
+            case Outcome.Measured _ -> Optional.empty();
+            case Outcome.Interrupted _ -> Optional.empty();
+        };
+    }
+
+    /** After the points as found: the new constant, or the end where none is to be entered. */
+    private Next constant() {
+        SweepAdvice advice = SweepAdvice.after(this);
+        return switch (advice) {
+            case SweepAdvice.Keep(String reason) -> new Next.Over(reason);
+            case SweepAdvice.Enter(TruckConstant constant, String note) ->
+                    forecast.verification().isEmpty()
+                            ? new Next.Over(
+                                    "The new constant is "
+                                            + constant.written(constant.value())
+                                            + ", and the plan has no verification of it.")
+                            : new Next.EnterConstant(constant, note);
+        };
+    }
+
+    /** The next catch of a leg, or what must happen before it. */
+    private Next made(Leg leg, int number) {
+        Stock stock = Stock.after(this);
+        PointForecast point = leg.point();
+        TestPlan.Liquid liquid = forecast.plan().liquid();
+        double needed = point.drawn().litres() + liquid.reserve().litres();
+        if (liquid.onTruck().isPresent() && stock.onTruckLitres() < needed) {
+            return liquid.refill()
+                    ? new Next.Refill(
+                            new Volume(liquid.onTruck().get().litres() - stock.onTruckLitres()))
+                    : new Next.Over(
+                            "The truck has not enough left for the next catch, and liquid.refill is"
+                                    + " false.");
+        }
+        boolean full =
+                forecast.plan().tank().drained() == TestPlan.Drained.EACH
+                        || !stock.tankKnown()
+                        || forecast.tankRoom().isPresent()
+                                && stock.inTankLitres() + point.caught().litres()
+                                        > forecast.tankRoom().get().litres();
+        long drain =
+                forecast.plan().tank().drainNanos().orElse(forecast.setup().plan().drainNanos());
+        boolean empties = full && drain > 0;
+        return new Next.Catch(
+                leg,
+                number,
+                empties ? drain : 0,
+                new Volume(stock.inTankLitres()),
+                empties ? Optional.empty() : stock.left());
+    }
+
+    /**
+     * What truck and tank hold after all that has happened.
+     *
+     * @param tankKnown whether what is in the tank is known
+     * @param left what the scale showed at the end of the last catch, where that is known
+     */
+    private record Stock(
+            double onTruckLitres, double inTankLitres, boolean tankKnown, Optional<Mass> left) {
+
+        static Stock after(Sweep sweep) {
+            TestPlan.Liquid liquid = sweep.forecast.plan().liquid();
+            double full = liquid.onTruck().map(Volume::litres).orElse(Double.POSITIVE_INFINITY);
+            double given = liquid.recirculated().value();
+            List<Leg> legs = sweep.legs();
+            Stock stock = new Stock(full, 0, false, Optional.empty());
+            for (SweepEvent event : sweep.events) {
+                stock =
+                        switch (event) {
+                            case SweepEvent.Caught caught ->
+                                    stock.after(caught, legs.get(caught.leg() - 1).point(), given);
+                            case SweepEvent.Refilled _ ->
+                                    new Stock(
+                                            full, stock.inTankLitres, stock.tankKnown, stock.left);
+                            case SweepEvent.Resumed _ -> stock.unsure();
+                            case SweepEvent.Confirmed _ -> stock;
+                            case SweepEvent.ConstantEntered _ -> stock;
+                        };
+            }
+            return stock;
+        }
+
+        private Stock unsure() {
+            return new Stock(onTruckLitres, 0, false, Optional.empty());
+        }
+
+        /** A catch that came to nothing has drawn as much, and left nobody knows how much. */
+        private Stock after(SweepEvent.Caught caught, PointForecast point, double given) {
+            double truck = onTruckLitres - point.drawn().litres() * (1 - given);
+            Optional<CatchResult> result = caught.run().result();
+            if (result.isEmpty()) {
+                return new Stock(truck, 0, false, Optional.empty());
+            }
+            double held = caught.emptied() || !tankKnown ? 0 : inTankLitres;
+            Optional<Mass> gross =
+                    result.get()
+                            .emptyReading()
+                            .flatMap(empty ->
+                                    result.get()
+                                            .netReading()
+                                            .map(net ->
+                                                    new Mass(empty.kilograms() + net.kilograms())));
+            return new Stock(
+                    truck,
+                    held + result.get().comparison().measured().volume().litres(),
+                    true,
+                    gross);
+        }
+    }
+}

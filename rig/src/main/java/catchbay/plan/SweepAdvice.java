@@ -1,0 +1,149 @@
+package catchbay.plan;
+
+import catchbay.metrology.Budget;
+import catchbay.metrology.Comparison;
+import catchbay.metrology.ConstantAdvice;
+import catchbay.metrology.ConstantFit;
+import catchbay.metrology.CurvePoint;
+import catchbay.metrology.MeanOfCatches;
+import catchbay.metrology.TruckConstant;
+import catchbay.metrology.TruckCurve;
+import catchbay.quantity.Ratio;
+import catchbay.quantity.Volume;
+import catchbay.run.CatchResult;
+import catchbay.run.RunSetup;
+import catchbay.run.Series;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+
+/** What to do with the truck's constant after its points as found. */
+public sealed interface SweepAdvice {
+
+    /** The constant stays as it is, for the reason given as a sentence. */
+    record Keep(String reason) implements SweepAdvice {}
+
+    /**
+     * A new number to enter.
+     *
+     * @param constant the truck's constant with the new number
+     * @param note what to keep in mind, as sentences
+     */
+    record Enter(TruckConstant constant, String note) implements SweepAdvice {}
+
+    /**
+     * Of three flows or more by the truck's curve, for the shop's mix of work; of fewer by the mean
+     * of what is right at each. Catches whose flow was disturbed have no say.
+     */
+    static SweepAdvice after(Sweep sweep) {
+        List<CurvePoint> points = new ArrayList<>();
+        for (Leg leg : sweep.legs()) {
+            if (!leg.verifying()) {
+                points.addAll(points(sweep, leg));
+            }
+        }
+        RunSetup setup = sweep.forecast().setup();
+        if (points.isEmpty()) {
+            return new Keep(
+                    "No new constant: no point has a catch that could carry one (steady flow, and"
+                            + " something reported).");
+        }
+        TruckConstant now = setup.truck().constant();
+        return switch (TruckCurve.through(now, points)) {
+            case TruckCurve.Drawing.Drawn(TruckCurve curve) -> byCurve(sweep, curve);
+            case TruckCurve.Drawing.TooFew(String _) -> byMean(sweep, now);
+        };
+    }
+
+    private static List<CurvePoint> points(Sweep sweep, Leg leg) {
+        List<CurvePoint> points = new ArrayList<>();
+        for (Series.Run run : sweep.progress(leg).series().counted()) {
+            CatchResult result = run.result().orElseThrow();
+            if (result.disturbance().isEmpty()
+                    && result.comparison().reported().volume().litres() > 0) {
+                points.add(CaughtPoint.of(run.name(), sweep.forecast().setup(), result));
+            }
+        }
+        return points;
+    }
+
+    private static SweepAdvice byCurve(Sweep sweep, TruckCurve curve) {
+        TruckConstant now = curve.constant();
+        return switch (ConstantFit.of(curve, sweep.mix())) {
+            case ConstantFit.NoneFits(String reason) -> new Keep("No new constant: " + reason);
+            case ConstantFit.Fitted fitted -> {
+                double error = now.errorWith(now.value(), fitted.mean().number()).value();
+                Ratio within = fitted.mean().expanded();
+                yield decided(sweep, now, fitted.best(), error, within);
+            }
+        };
+    }
+
+    /** Of one or two flows: each says what is right, and their mean is entered. */
+    private static SweepAdvice byMean(Sweep sweep, TruckConstant now) {
+        double sum = 0;
+        int legs = 0;
+        double error = 0;
+        double within = 0;
+        for (Leg leg : sweep.legs()) {
+            LegProgress progress = sweep.progress(leg);
+            Optional<MeanOfCatches> mean =
+                    leg.verifying() || points(sweep, leg).isEmpty()
+                            ? Optional.empty()
+                            : progress.series().mean(sweep.forecast().setup().doubts().scatter());
+            if (mean.isPresent()) {
+                Budget.Output of = mean.get().budget().output(Comparison.METER_ERROR);
+                sum += now.curing(new Volume(1 + of.value()), new Volume(1));
+                error += of.value();
+                within = Math.max(within, of.expanded());
+                legs++;
+            }
+        }
+        double number = now.rounded(sum / legs);
+        if (!now.accepts(number)) {
+            return new Keep(
+                    "No new constant: "
+                            + now.written(number)
+                            + " would be needed, outside what can be entered ("
+                            + now.written(now.least())
+                            + " to "
+                            + now.written(now.most())
+                            + "); check the meter, its liquid and its unit.");
+        }
+        return decided(sweep, now, now.with(number), error / legs, new Ratio(within));
+    }
+
+    private static SweepAdvice decided(
+            Sweep sweep, TruckConstant now, TruckConstant best, double error, Ratio within) {
+        if (Math.abs(error) <= within.value()) {
+            return new Keep(
+                    String.format(
+                            Locale.ROOT,
+                            "No new constant: over the flow range the meter error of %+.2f %% is"
+                                    + " within its uncertainty of %.2f %%.",
+                            error * 100,
+                            within.percent()));
+        }
+        if (best.value() == now.value()) {
+            return new Keep(
+                    "No new constant: the change is smaller than the controller's entry step of "
+                            + now.written(now.step())
+                            + ".");
+        }
+        return new Enter(best, note(sweep.forecast().setup().truck().control()));
+    }
+
+    /** What the next catch shows depends on how the controller sets its flow. */
+    private static String note(ConstantAdvice.Control control) {
+        return switch (control) {
+            case CLOSED_ON_METER ->
+                    "The controller holds its own figure: with the new constant it will report what"
+                            + " it reported before, and the real flow will change.";
+            case OPEN_LOOP ->
+                    "The controller does not hold its flow: with the new constant the real flow"
+                            + " stays as it was, and what it reports will change.";
+        };
+    }
+}

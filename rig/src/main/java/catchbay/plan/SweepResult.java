@@ -1,0 +1,270 @@
+package catchbay.plan;
+
+import catchbay.metrology.Comparison;
+import catchbay.metrology.ConstantAdvice;
+import catchbay.metrology.MeanOfCatches;
+import catchbay.metrology.TruckConstant;
+import catchbay.metrology.Verdict;
+import catchbay.quantity.Ratio;
+import catchbay.quantity.Volume;
+import catchbay.run.RunSetup;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+
+/**
+ * What a sweep has given so far.
+ *
+ * @param name the sweep's name
+ * @param simulated whether any instrument was a stand-in
+ * @param sweep all of it
+ * @param end why it ended, or what it waits for, as a sentence
+ * @param legs each leg with what it gave
+ * @param advice what to do with the constant; empty while points are left
+ * @param closing how the truck's session stands
+ * @param reasons why it stands so, each a sentence
+ */
+public record SweepResult(
+        String name,
+        boolean simulated,
+        Sweep sweep,
+        String end,
+        List<LegResult> legs,
+        Optional<SweepAdvice> advice,
+        Closing closing,
+        List<String> reasons) {
+
+    /** How a truck's session stands. */
+    public enum Closing {
+        /** It passes as found, or as left and verified. */
+        PASSED,
+        /** It was judged at every point, and does not pass. */
+        FAILED,
+        /** A new constant was found, and nothing has proven yet that it was entered and holds. */
+        NOT_VERIFIED,
+        /** Something is missing for a judgement. */
+        UNFINISHED
+    }
+
+    /**
+     * What a leg gave.
+     *
+     * @param progress its catches
+     * @param mean of those that count; empty where none does, or the controller reported nothing
+     * @param verdict by the plan's judgement; empty where it cannot be passed
+     * @param proof what shows whether the new constant was entered, of a verification at one of the
+     *     plan's own points that can show it
+     */
+    public record LegResult(
+            Leg leg,
+            LegProgress progress,
+            Optional<MeanOfCatches> mean,
+            Optional<Verdict> verdict,
+            Optional<Proof> proof) {
+
+        /** The meter error of its mean. */
+        public Optional<Ratio> meterError() {
+            return mean.map(
+                    known -> new Ratio(known.budget().output(Comparison.METER_ERROR).value()));
+        }
+
+        /** Its expanded uncertainty, 95 %. */
+        public Optional<Ratio> within() {
+            return mean.map(
+                    known -> new Ratio(known.budget().output(Comparison.METER_ERROR).expanded()));
+        }
+
+        boolean passes() {
+            return verdict.filter(
+                            v -> v instanceof Verdict.Decided d && d.grade() == Verdict.Grade.PASS)
+                    .isPresent();
+        }
+    }
+
+    /**
+     * What shows whether a constant was entered.
+     *
+     * @param what which error
+     * @param expected what it should be by what was found before
+     * @param found what it is
+     * @param within how far apart they may lie
+     */
+    public record Proof(String what, Ratio expected, Ratio found, Ratio within) {
+        /** Whether the constant was entered. */
+        public boolean holds() {
+            return Math.abs(found.value() - expected.value()) <= within.value();
+        }
+    }
+
+    public SweepResult {
+        legs = List.copyOf(legs);
+        reasons = List.copyOf(reasons);
+    }
+
+    /** The result of a sweep that has come so far. */
+    public static SweepResult of(String name, boolean simulated, Sweep sweep, String end) {
+        List<LegResult> legs = new ArrayList<>();
+        for (Leg leg : sweep.legs()) {
+            legs.add(result(sweep, leg, legs));
+        }
+        boolean found =
+                legs.stream()
+                        .filter(leg -> !leg.leg().verifying())
+                        .allMatch(leg -> leg.progress().over());
+        Optional<SweepAdvice> advice =
+                found ? Optional.of(SweepAdvice.after(sweep)) : Optional.empty();
+        List<String> reasons = new ArrayList<>();
+        Closing closing = closing(sweep, legs, advice, reasons);
+        return new SweepResult(name, simulated, sweep, end, legs, advice, closing, reasons);
+    }
+
+    private static LegResult result(Sweep sweep, Leg leg, List<LegResult> before) {
+        LegProgress progress = sweep.progress(leg);
+        RunSetup setup = sweep.forecast().setup();
+        Optional<MeanOfCatches> mean = progress.series().mean(setup.doubts().scatter());
+        Optional<Verdict> verdict =
+                mean.filter(_ -> progress.over() && progress.skipped().isEmpty())
+                        .flatMap(known -> setup.judgement().verdict(known.budget()));
+        LegResult plain = new LegResult(leg, progress, mean, verdict, Optional.empty());
+        Optional<Proof> proof =
+                sweep.entered()
+                        .filter(_ -> leg.verifying())
+                        .flatMap(entered ->
+                                asFound(leg, before)
+                                        .flatMap(found -> proof(setup, entered, found, plain)));
+        return new LegResult(leg, progress, mean, verdict, proof);
+    }
+
+    /** The leg as found that a verification repeats. */
+    private static Optional<LegResult> asFound(Leg verification, List<LegResult> before) {
+        return before.stream()
+                .filter(leg ->
+                        !leg.leg().verifying()
+                                && Planner.same(leg.leg().point(), verification.point()))
+                .findFirst();
+    }
+
+    /**
+     * By a total of the controller's own it is the meter error that shows it. Pulses of its meter
+     * do not tell by what they are divided: then the real flow shows it, where the controller holds
+     * its own figure, and where it does not nothing does.
+     */
+    private static Optional<Proof> proof(
+            RunSetup setup, TruckConstant entered, LegResult found, LegResult now) {
+        if (found.mean().isEmpty() || now.mean().isEmpty()) {
+            return Optional.empty();
+        }
+        TruckConstant constant = setup.truck().constant();
+        if (!(setup.reported() instanceof RunSetup.Reported.MeterPulses)) {
+            double right =
+                    constant.curing(
+                            new Volume(1 + found.meterError().orElseThrow().value()),
+                            new Volume(1));
+            // As found and as left are measured by the same bay: each has its own scatter.
+            return Optional.of(
+                    new Proof(
+                            "meter error",
+                            constant.errorWith(entered.value(), right),
+                            now.meterError().orElseThrow(),
+                            new Ratio(Math.sqrt(2) * now.within().orElseThrow().value())));
+        }
+        if (setup.truck().control() == ConstantAdvice.Control.OPEN_LOOP) {
+            return Optional.empty();
+        }
+        double before = application(found);
+        // What one number says of a flow, the other says of more or less: the flow follows that.
+        double change = 1 + constant.errorWith(constant.value(), entered.value()).value();
+        double expected = (1 + before) * change - 1;
+        return Optional.of(
+                new Proof(
+                        "application error",
+                        new Ratio(expected),
+                        new Ratio(application(now)),
+                        new Ratio(Math.abs(expected - before) / 2)));
+    }
+
+    private static double application(LegResult leg) {
+        return leg.mean().orElseThrow().budget().output(Comparison.APPLICATION_ERROR).value();
+    }
+
+    private static Closing closing(
+            Sweep sweep, List<LegResult> legs, Optional<SweepAdvice> advice, List<String> reasons) {
+        if (advice.isEmpty()) {
+            reasons.add("Points of the plan are still to be caught.");
+            return Closing.UNFINISHED;
+        }
+        if (advice.get() instanceof SweepAdvice.Keep && sweep.entered().isEmpty()) {
+            return judged(legs.stream().filter(leg -> !leg.leg().verifying()).toList(), reasons);
+        }
+        List<LegResult> verified = legs.stream().filter(leg -> leg.leg().verifying()).toList();
+        if (sweep.entered().isEmpty()
+                || verified.isEmpty()
+                || !verified.stream().allMatch(leg -> leg.progress().over())) {
+            reasons.add(
+                    verified.isEmpty()
+                            ? "The plan has no verification of a new constant"
+                                    + " (verification.points), so the truck cannot pass with it."
+                            : "The new constant is not verified at every point planned for that, so"
+                                    + " the truck does not pass.");
+            return Closing.NOT_VERIFIED;
+        }
+        boolean proves = verified.stream().anyMatch(leg -> leg.proof().isPresent());
+        boolean elsewhere = verified.stream().anyMatch(leg -> asFound(leg.leg(), legs).isEmpty());
+        if (!proves || !elsewhere) {
+            reasons.add(
+                    !proves
+                            ? "Nothing proves that the constant was entered: that takes a"
+                                    + " verification at one of the plan's own points, and a"
+                                    + " controller whose own total is read or that holds its own"
+                                    + " flow."
+                            : "No verification was made at another flow, so nothing proves that the"
+                                    + " constant holds between the points.");
+            return Closing.NOT_VERIFIED;
+        }
+        for (LegResult leg : verified) {
+            if (leg.proof().filter(proof -> !proof.holds()).isPresent()) {
+                reasons.add(notEntered(leg.leg(), leg.proof().get()));
+                return Closing.NOT_VERIFIED;
+            }
+        }
+        return judged(verified, reasons);
+    }
+
+    private static String notEntered(Leg leg, Proof proof) {
+        return String.format(
+                Locale.ROOT,
+                "At %s the %s is %+.2f %%, and with the new constant %+.2f %% were to be expected,"
+                        + " within %.2f %%: see whether it was entered, and saved.",
+                Figures.flow(leg.point().flow()),
+                proof.what(),
+                proof.found().percent(),
+                proof.expected().percent(),
+                proof.within().percent());
+    }
+
+    private static Closing judged(List<LegResult> legs, List<String> reasons) {
+        for (LegResult leg : legs) {
+            if (leg.verdict().isEmpty()) {
+                reasons.add(
+                        "At "
+                                + leg.leg().words()
+                                + " there is no verdict: "
+                                + leg.progress()
+                                        .skipped()
+                                        .orElse("no uncertainty is stated, or nothing counts")
+                                + (leg.progress().skipped().isPresent() ? "" : "."));
+            }
+        }
+        if (!reasons.isEmpty()) {
+            return Closing.UNFINISHED;
+        }
+        for (LegResult leg : legs) {
+            if (!leg.passes()) {
+                reasons.add("At " + leg.leg().words() + " the truck does not pass.");
+            }
+        }
+        return reasons.isEmpty() ? Closing.PASSED : Closing.FAILED;
+    }
+}

@@ -1,0 +1,121 @@
+package catchbay.plan;
+
+import catchbay.quantity.Volume;
+import catchbay.run.Guard;
+import catchbay.run.Part;
+import catchbay.run.Repeats;
+import catchbay.run.RunSetup;
+import catchbay.run.Session;
+
+import java.util.Optional;
+
+/** The setup of each catch of a sweep. */
+public final class SweepSetup {
+
+    private SweepSetup() {}
+
+    /** Whether a plan needs no hand from its checklist on: flow and report come by themselves. */
+    public static boolean handless(RunSetup setup) {
+        boolean salt =
+                setup.asked().application() instanceof RunSetup.Application.PreWet preWet
+                        && preWet.saltReported();
+        return setup.plan().flowBy() != RunSetup.FlowBy.OPERATOR
+                && !(setup.reported() instanceof RunSetup.Reported.Display)
+                && !salt;
+    }
+
+    /**
+     * Whether somebody must set this point by hand: its flow where no speed is sent, its outlet.
+     */
+    public static boolean setByHand(RunSetup setup, Leg leg) {
+        return setup.plan().flowBy() != RunSetup.FlowBy.GROUND_SPEED
+                || leg.point().point().outlet().isPresent();
+    }
+
+    /**
+     * The setup of a catch.
+     *
+     * @param sweep all of it, somebody of which has confirmed the checklist
+     * @param name the sweep's name
+     * @param today the bay and the truck as they are today, by the settings
+     * @param presenceLeftNanos how much of the attendant's interval is left
+     * @param leftNanos how much of the sweep's time is left, > 0
+     */
+    public static RunSetup of(
+            Sweep sweep,
+            String name,
+            Sweep.Next.Catch next,
+            RunSetup today,
+            long presenceLeftNanos,
+            long leftNanos) {
+        TestPlan plan = sweep.forecast().plan();
+        PointForecast point = next.leg().point();
+        PointForecast.CatchTime time = point.time();
+        RunSetup.Asked asked =
+                new RunSetup.Asked(
+                        plan.application().orElse(today.asked().application()),
+                        point.speed(),
+                        today.asked().pulsesPerMile(),
+                        today.asked().sendsFeeder());
+        RunSetup.Plan course =
+                today.plan().lasting(time.purgeNanos(), time.catchNanos(), time.dripNanos(), 0);
+        boolean entered = next.leg().verifying();
+        Session session =
+                new Session(
+                        today.session().by(),
+                        entered ? Session.Stage.AS_LEFT : today.session().stage(),
+                        today.session().override());
+        RunSetup setup =
+                today.with(asked, course, plan.judgement().orElse(today.judgement()))
+                        .with(session)
+                        .with(
+                                today.guard()
+                                        .orElse(
+                                                Guard.usual(
+                                                        today.scale()
+                                                                .map(RunSetup.Scale::restBand)))
+                                        .within(leftNanos));
+        RunSetup truck =
+                entered
+                        ? setup.with(
+                                new RunSetup.Truck(
+                                        setup.truck().asset(),
+                                        sweep.entered().orElseThrow(),
+                                        setup.truck().control(),
+                                        setup.truck().debounceNanos(),
+                                        setup.truck().speedSource()))
+                        : setup;
+        Repeats repeats = sweep.repeats();
+        return truck.with(
+                        new Repeats(
+                                repeats.plan(),
+                                repeats.voidsMax(),
+                                Optional.of(
+                                        new Repeats.Place(
+                                                name + "-" + next.leg().number(), next.number()))))
+                .as(part(sweep, name, next, today, presenceLeftNanos));
+    }
+
+    private static Part part(
+            Sweep sweep,
+            String name,
+            Sweep.Next.Catch next,
+            RunSetup today,
+            long presenceLeftNanos) {
+        long interval = sweep.forecast().plan().alone().presenceNanos();
+        Optional<Volume> room = sweep.forecast().tankRoom();
+        return new Part(
+                name,
+                next.leg().number(),
+                sweep.confirmedBy().orElseThrow(),
+                handless(today)
+                        ? Optional.of(
+                                new Part.Presence(
+                                        interval, Math.clamp(presenceLeftNanos, 0, interval)))
+                        : Optional.empty(),
+                next.emptyNanos(),
+                room,
+                next.inTank(),
+                next.left());
+    }
+}

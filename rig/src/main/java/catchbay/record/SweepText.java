@@ -1,0 +1,281 @@
+package catchbay.record;
+
+import catchbay.metrology.TruckConstant;
+import catchbay.metrology.Verdict;
+import catchbay.plan.LegProgress;
+import catchbay.plan.SweepAdvice;
+import catchbay.plan.SweepEvent;
+import catchbay.plan.SweepResult;
+import catchbay.quantity.VolumeUnit;
+import catchbay.run.RunSetup;
+import catchbay.run.Series;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Function;
+
+/**
+ * A sweep as text: a file of lines, each one JSON object, in which its plan, whatever happened and
+ * its result stand. See {@code src/docs/record-format.md}.
+ */
+public final class SweepText {
+
+    private static final ObjectMapper MAPPER = new ObjectMapper();
+    private static final String PLAN = "plan";
+    private static final String SWEEP = "sweep";
+    private static final String CATCH = "catch";
+
+    /**
+     * A sweep's file, read again.
+     *
+     * @param sweep its name
+     * @param asset its truck
+     * @param plan its plan as it was written, TOML
+     * @param done whether it has a result that stands, or another file goes on with it
+     * @param lines its lines of what happened, whole ones only
+     */
+    public record Kept(String sweep, String asset, String plan, boolean done, List<String> lines) {
+        public Kept {
+            lines = List.copyOf(lines);
+        }
+    }
+
+    private SweepText() {}
+
+    /**
+     * The first line.
+     *
+     * @param plan as it was written, TOML
+     * @param continues the file that this one goes on with
+     */
+    public static String begun(
+            String sweep, RunSetup setup, String plan, Optional<String> continues) {
+        ObjectNode line = JsonNodeFactory.instance.objectNode();
+        line.put("catchbay_sweep", 1)
+                .put(SWEEP, sweep)
+                .put("bay", setup.bay())
+                .put("asset", setup.truck().asset())
+                .put(PLAN, plan);
+        continues.ifPresent(file -> line.put("continues", file));
+        return text(line);
+    }
+
+    /**
+     * The checklist was confirmed.
+     *
+     * @param cautions what was to be seen to
+     */
+    public static String confirmed(String by, List<String> cautions) {
+        ObjectNode line = JsonNodeFactory.instance.objectNode().put("confirmed", by);
+        ArrayNode said = line.putArray("cautions");
+        cautions.forEach(said::add);
+        return text(line);
+    }
+
+    /** A catch is about to begin; how it ends stands in its own trace. */
+    public static String catching(int leg, boolean emptied, String run) {
+        return text(
+                JsonNodeFactory.instance
+                        .objectNode()
+                        .put(CATCH, leg)
+                        .put("emptied", emptied)
+                        .put("run", run));
+    }
+
+    /** How a catch ended, for a person who reads the file. */
+    public static String ran(Series.Run run) {
+        return text(
+                JsonNodeFactory.instance
+                        .objectNode()
+                        .put("ran", run.name())
+                        .put("outcome", run.outcome().key()));
+    }
+
+    /** The truck was filled up. */
+    public static String refilled(String by) {
+        return text(JsonNodeFactory.instance.objectNode().put("refilled", by));
+    }
+
+    /** A new constant was entered. */
+    public static String entered(String by, TruckConstant constant) {
+        return text(
+                JsonNodeFactory.instance
+                        .objectNode()
+                        .put("entered", by)
+                        .put("constant", constant.value()));
+    }
+
+    /** The program has begun anew. */
+    public static String resumed() {
+        return text(JsonNodeFactory.instance.objectNode().put("resumed", true));
+    }
+
+    /**
+     * Reads a sweep's file.
+     *
+     * @param lines all of its lines; a last one that was cut off is left out
+     * @return empty when it is no sweep's file
+     */
+    public static Optional<Kept> kept(List<String> lines) {
+        if (lines.isEmpty() || node(lines.getFirst()).isEmpty()) {
+            return Optional.empty();
+        }
+        JsonNode first = node(lines.getFirst()).get();
+        if (!first.has("catchbay_sweep") || !first.path(PLAN).isTextual()) {
+            return Optional.empty();
+        }
+        List<String> happened = new ArrayList<>();
+        boolean done = false;
+        for (String line : lines.subList(1, lines.size())) {
+            Optional<JsonNode> read = node(line);
+            if (read.isPresent() && read.get().has("closing")) {
+                done = !read.get().path("resumable").asBoolean();
+            } else if (read.isPresent()) {
+                happened.add(line);
+            }
+        }
+        return Optional.of(
+                new Kept(
+                        first.path(SWEEP).asText(),
+                        first.path("asset").asText(),
+                        first.path(PLAN).asText(),
+                        done,
+                        happened));
+    }
+
+    /** The file that a file goes on with. */
+    public static Optional<String> continues(String firstLine) {
+        return node(firstLine)
+                .map(line -> line.path("continues"))
+                .filter(JsonNode::isTextual)
+                .map(JsonNode::asText);
+    }
+
+    /**
+     * What has happened, read again.
+     *
+     * @param lines of {@link Kept}
+     * @param constant of the truck as it came in
+     * @param runs how the catch with this name ended, by its own trace
+     */
+    public static List<SweepEvent> events(
+            List<String> lines, TruckConstant constant, Function<String, Series.Run> runs) {
+        List<SweepEvent> events = new ArrayList<>();
+        for (String line : lines) {
+            JsonNode read = node(line).orElseThrow();
+            if (read.has("confirmed")) {
+                events.add(new SweepEvent.Confirmed(read.path("confirmed").asText()));
+            } else if (read.has(CATCH)) {
+                events.add(
+                        new SweepEvent.Caught(
+                                read.path(CATCH).asInt(),
+                                read.path("emptied").asBoolean(),
+                                runs.apply(read.path("run").asText())));
+            } else if (read.has("refilled")) {
+                events.add(new SweepEvent.Refilled(read.path("refilled").asText()));
+            } else if (read.has("entered")) {
+                events.add(
+                        new SweepEvent.ConstantEntered(
+                                read.path("entered").asText(),
+                                constant.with(read.path("constant").asDouble())));
+            } else if (read.has("resumed")) {
+                events.add(new SweepEvent.Resumed());
+            }
+        }
+        return events;
+    }
+
+    private static Optional<JsonNode> node(String line) {
+        try {
+            JsonNode read = MAPPER.readTree(line);
+            return read != null && read.isObject() ? Optional.of(read) : Optional.empty();
+        } catch (JsonProcessingException cutOff) {
+            return Optional.empty();
+        }
+    }
+
+    /**
+     * The result, one line without its end.
+     *
+     * @param resumable whether it may be gone on with
+     */
+    public static String of(SweepResult result, boolean resumable) {
+        RunSetup setup = result.sweep().forecast().setup();
+        ResultText figures = new ResultText();
+        ObjectNode json = figures.json();
+        json.put(SWEEP, result.name())
+                .put("origin", TraceLine.Origin.of(result.simulated()).key())
+                .put("bay", setup.bay())
+                .put("asset", setup.truck().asset())
+                .put("day", setup.day().toString())
+                .put("by", result.sweep().confirmedBy().orElse(null))
+                .put("closing", Fields.spelt(result.closing()))
+                .put("resumable", resumable)
+                .put("end", result.end());
+        ArrayNode reasons = json.putArray("reasons");
+        result.reasons().forEach(reasons::add);
+        json.put("constant_now", setup.truck().constant().value());
+        json.put(
+                "constant_advised",
+                result.advice()
+                        .filter(SweepAdvice.Enter.class::isInstance)
+                        .map(advice -> ((SweepAdvice.Enter) advice).constant().value())
+                        .orElse(null));
+        json.put(
+                "constant_entered",
+                result.sweep().entered().map(TruckConstant::value).orElse(null));
+        legs(json.putArray("legs"), result);
+        return text(json);
+    }
+
+    private static void legs(ArrayNode legs, SweepResult result) {
+        for (SweepResult.LegResult leg : result.legs()) {
+            LegProgress progress = leg.progress();
+            ResultText figures = new ResultText();
+            ObjectNode json = figures.json();
+            json.put("leg", leg.leg().number())
+                    .put("verifying", leg.leg().verifying())
+                    .put(
+                            "flow_us_gal_per_min",
+                            leg.leg().point().flow().perMinute(VolumeUnit.US_GALLON))
+                    .put("speed_mph", leg.leg().point().speed().milesPerHour())
+                    .put("outlet", leg.leg().point().point().outlet().orElse(null))
+                    .put("done", progress.over())
+                    .put("skipped", progress.skipped().orElse(null))
+                    .put("counted_runs", progress.series().counted().size());
+            figures.percent("meter_error_percent", leg.meterError().orElse(null));
+            figures.percent("meter_error_within_percent", leg.within().orElse(null));
+            figures.percent(
+                    "expected_percent", leg.proof().map(SweepResult.Proof::expected).orElse(null));
+            json.put("verdict", leg.verdict().map(SweepText::words).orElse(null));
+            ArrayNode runs = json.putArray("runs");
+            progress.runs()
+                    .forEach(run ->
+                            runs.addObject()
+                                    .put("run", run.name())
+                                    .put("outcome", run.outcome().key())
+                                    .put("stands_out", progress.outliers().contains(run.name())));
+            legs.add(json);
+        }
+    }
+
+    private static String words(Verdict verdict) {
+        return switch (verdict) {
+            case Verdict.Decided decided -> decided.grade().words();
+            case Verdict.NoRoom _ -> "no room";
+        };
+    }
+
+    private static String text(ObjectNode line) {
+        return new String(Json.write(line), StandardCharsets.UTF_8);
+    }
+}

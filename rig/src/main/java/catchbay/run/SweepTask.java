@@ -1,0 +1,68 @@
+package catchbay.run;
+
+import catchbay.metrology.TruckConstant;
+import catchbay.quantity.FlowRate;
+import catchbay.quantity.Speed;
+import catchbay.quantity.Volume;
+import catchbay.quantity.VolumeUnit;
+
+import java.util.Locale;
+import java.util.Optional;
+
+/**
+ * What a person is asked to do between two catches of a sweep; done when {@link
+ * Question#SWEEP_STEP} is answered.
+ */
+public sealed interface SweepTask {
+
+    /** What is asked, as sentences. */
+    String words();
+
+    /** The truck must be filled up. */
+    record Refill(Volume volume) implements SweepTask {
+        @Override
+        public String words() {
+            return String.format(
+                    Locale.ROOT,
+                    "Fill up the truck (about %.0f US gal are missing), then shut every refilling"
+                            + " and return valve and press Enter.",
+                    volume.usGallons());
+        }
+    }
+
+    /**
+     * A new number must be entered in the controller.
+     *
+     * @param constant the truck's constant with the new number
+     * @param note what the controller will then do, as a sentence
+     */
+    record EnterConstant(TruckConstant constant, String note) implements SweepTask {
+        @Override
+        public String words() {
+            return "Enter "
+                    + constant.written(constant.value())
+                    + " in the controller, save it, and let a second person read it there. "
+                    + note
+                    + " Then press Enter: verification follows.";
+        }
+    }
+
+    /**
+     * What the bay cannot set must be set by hand.
+     *
+     * @param flow asked for
+     * @param speed at which the set rate asks for it
+     * @param outlet through which outlet or boom section, where the plan names one
+     */
+    record SetPoint(FlowRate flow, Speed speed, Optional<String> outlet) implements SweepTask {
+        @Override
+        public String words() {
+            return String.format(
+                    Locale.ROOT,
+                    "Set the controller to %.1f mph (%.2f US gal/min)%s, then press Enter.",
+                    speed.milesPerHour(),
+                    flow.perMinute(VolumeUnit.US_GALLON),
+                    outlet.map(which -> ", outlet: " + which).orElse(""));
+        }
+    }
+}
