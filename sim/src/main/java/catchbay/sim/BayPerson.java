@@ -19,6 +19,10 @@ final class BayPerson {
     private final RandomGenerator random;
     private double typoSteps;
     private boolean transposing;
+    private boolean imperial;
+    private boolean repeating;
+    private boolean absent;
+    private double lastTypedLitres;
 
     BayPerson(
             SimOptions.Person truth, TruckSystem truck, double stepLitres, RandomGenerator random) {
@@ -39,6 +43,40 @@ final class BayPerson {
     /** The next total typed is off by so many steps of the display. */
     void mistype(double steps) {
         typoSteps = steps;
+    }
+
+    /**
+     * US gallons in an imperial one: 4.54609 L (Units of Measurement Regulations 1995, UK) over
+     * 3.785411784 L (NIST Handbook 44, Appendix C).
+     */
+    private static final double US_GALLONS_IN_IMPERIAL = 4.546_09 / 3.785_411_784;
+
+    /** Totals are typed in imperial gallons as if they were US ones. */
+    void typesImperial(boolean now) {
+        imperial = now;
+    }
+
+    /** The next total typed is the one before. */
+    void typesPrevious(boolean now) {
+        repeating = now;
+    }
+
+    /** Does not answer. */
+    void leaves(boolean now) {
+        absent = now;
+    }
+
+    boolean absent() {
+        return absent;
+    }
+
+    /** Takes more care from now on. */
+    void composed() {
+        typoSteps = 0;
+        transposing = false;
+        imperial = false;
+        repeating = false;
+        absent = false;
     }
 
     /** The next total typed has its last two digits transposed. */
@@ -72,7 +110,10 @@ final class BayPerson {
     }
 
     private Volume typed() {
-        double litres = truck.shownTotal().litres();
+        double litres = repeating ? lastTypedLitres : truck.shownTotal().litres();
+        repeating = false;
+        lastTypedLitres = litres;
+        litres /= imperial ? US_GALLONS_IN_IMPERIAL : 1;
         if (typoSteps != 0) {
             litres += typoSteps * stepLitres;
             typoSteps = 0;

@@ -11,8 +11,6 @@ import catchbay.run.RunState;
 import catchbay.signal.PulseGate;
 
 import java.io.ByteArrayOutputStream;
-import java.time.Instant;
-import java.util.List;
 import java.util.function.Consumer;
 
 /**
@@ -28,46 +26,52 @@ public final class CatchRun {
     private final ByteArrayOutputStream trace = new ByteArrayOutputStream();
     private final Outcome outcome;
     private final World world;
-    private final long lastedNanos;
+    private final BayDay day;
+    private final long begunNanos;
+    private final long endedNanos;
     private RunState state;
 
-    private CatchRun(Scenario scenario) {
+    private CatchRun(BayDay day, Scenario scenario) {
         this.scenario = scenario;
-        StandInBay bay = new StandInBay(scenario.setup());
-        bay.options(scenario.options());
-        VirtualTime time =
-                new VirtualTime(
-                        bay, Instant.parse("2026-01-05T08:00:00Z"), VirtualTime.WallBend.NONE);
-        RunLoop.Ports ports =
-                new RunLoop.Ports(
-                        time,
-                        List.of(
-                                source("contacts", bay, time, World::drainContacts),
-                                source("pulses", bay, time, World::drainPulses),
-                                source("scale", bay, time, World::drainScale),
-                                source("controller", bay, time, World::drainController),
-                                source("temperature", bay, time, World::drainTemperature)),
-                        new StandInPorts.OutputTap(bay, time),
-                        new StandInPorts.PulseTap(bay, time),
-                        new StandInPorts.PersonTap(bay, time));
-        outcome = new RunLoop(ports, new MemoryTrace(), this::watch).run(scenario.setup());
-        world = bay.at(time.monotonicNanos());
-        lastedNanos = time.monotonicNanos() - VirtualTime.START_NANOS;
+        this.day = day;
+        begunNanos = day.nowNanos();
+        RunLoop loop = new RunLoop(day.ports(), new MemoryTrace(), this::watch);
+        Outcome end;
+        try {
+            end = loop.run(scenario.setup());
+        } catch (PowerCut cut) {
+            end = new Outcome.Interrupted("The power was cut in the middle of the catch.");
+        }
+        outcome = end;
+        world = day.world();
+        endedNanos = day.nowNanos();
     }
 
-    /** Runs a scenario to its end. */
+    /** Runs a scenario to its end, on a day of its own. */
     public static CatchRun of(Scenario scenario) {
-        return new CatchRun(scenario);
+        return new BayDay(scenario).play(scenario.setup(), scenario.options().faults());
     }
 
-    private static RunLoop.NamedSource source(
-            String name, StandInBay bay, VirtualTime time, StandInPorts.Drain drain) {
-        return new RunLoop.NamedSource(name, new StandInPorts.Tap(bay, time, drain));
+    /** Runs one of a day's catches to its end. */
+    static CatchRun on(BayDay day, Scenario scenario) {
+        return new CatchRun(day, scenario);
+    }
+
+    /** The end of the program, wherever it is. */
+    private static final class PowerCut extends RuntimeException {
+        private static final long serialVersionUID = 1;
+
+        PowerCut() {
+            super("the power is cut", null, false, false);
+        }
     }
 
     private void watch(RunState after, long nowNanos) {
         state = after;
-        if (nowNanos > VirtualTime.START_NANOS + RUN_NANOS_MAX) {
+        if (day.world().powerCut() && !(after instanceof RunState.Ended)) {
+            throw new PowerCut();
+        }
+        if (nowNanos > begunNanos + RUN_NANOS_MAX) {
             throw new AssertionError(
                     scenario.name()
                             + " never ends: "
@@ -96,7 +100,11 @@ public final class CatchRun {
 
         @Override
         public void drain(Consumer<RunInput> into) {
-            if (asked) {
+            if (day.world().diskFull()) {
+                into.accept(
+                        new RunInput.TraceFailed(
+                                day.nowNanos(), "The disk is full. Make room and begin again."));
+            } else if (asked) {
                 asked = false;
                 into.accept(new RunInput.TraceDurable(toldNanos, toldNanos));
             }
@@ -125,9 +133,19 @@ public final class CatchRun {
         return world;
     }
 
+    /** When its first turn was, ns. */
+    public long begunNanos() {
+        return begunNanos;
+    }
+
+    /** When its last turn was, ns. */
+    public long endedNanos() {
+        return endedNanos;
+    }
+
     /** Virtual time from the first turn to the last, ns. */
     public long lastedNanos() {
-        return lastedNanos;
+        return endedNanos - begunNanos;
     }
 
     /** The trace, byte for byte. */

@@ -13,6 +13,9 @@ final class CatchTank {
     private double tankLitres;
     private double drainedLitres;
     private boolean draining;
+    private double fullestLitres;
+    private boolean drainStuck;
+    private double leakLitresPerSecond;
 
     /**
      * @param stepSeconds the world's step
@@ -40,14 +43,35 @@ final class CatchTank {
         double leaving = (chuteLitres + arrivingLitres) * chutePart;
         chuteLitres += arrivingLitres - leaving;
         arrivingLitres = 0;
-        double drained =
-                draining ? Math.min(tankLitres + leaving, drainLitresPerSecond * stepSeconds) : 0;
+        double opening = (draining && !drainStuck ? drainLitresPerSecond : 0) + leakLitresPerSecond;
+        double drained = Math.min(tankLitres + leaving, opening * stepSeconds);
         tankLitres += leaving - drained;
+        fullestLitres = Math.max(fullestLitres, tankLitres);
         drainedLitres += drained;
+    }
+
+    /** The drain stays shut, whatever it is told. */
+    void drainStuck(boolean stuck) {
+        drainStuck = stuck;
+    }
+
+    /** It loses so much beside its drain, L/s. */
+    void leak(double litresPerSecond) {
+        leakLitresPerSecond = litresPerSecond;
+    }
+
+    /** Liquid that came neither through the chute nor past a meter. */
+    void pour(double litres) {
+        tankLitres += litres;
     }
 
     double tankLitres() {
         return tankLitres;
+    }
+
+    /** The most that it ever held. */
+    double fullestLitres() {
+        return fullestLitres;
     }
 
     /** In the chute, not yet in the tank. */

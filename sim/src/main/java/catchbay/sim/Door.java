@@ -35,6 +35,8 @@ final class Door {
     private long losingUnnumbered;
     private long bouncing;
     private long straying;
+    private long losingEvery;
+    private long untilLost;
     private boolean dead;
     private long stalledUntilNanos = Long.MIN_VALUE;
 
@@ -56,6 +58,10 @@ final class Door {
         }
         if (losingUnnumbered > 0) {
             losingUnnumbered--;
+            return;
+        }
+        if (losingEvery > 0 && --untilLost <= 0) {
+            untilLost = losingEvery;
             return;
         }
         add(stampNanos);
@@ -89,6 +95,30 @@ final class Door {
         straying += edges;
     }
 
+    /** Every so manieth edge is lost before anything numbers it; 0 = none. */
+    void loseEvery(long edges) {
+        losingEvery = edges;
+        untilLost = edges;
+    }
+
+    /** An edge that no pulse made, in the step that begins now or later. */
+    void disturb(long stampNanos) {
+        if (!dead) {
+            add(stampNanos);
+        }
+    }
+
+    /** Somebody has looked after the line: from now on every pulse is an edge, read at once. */
+    void heal() {
+        losingNumbered = 0;
+        losingUnnumbered = 0;
+        losingEvery = 0;
+        bouncing = 0;
+        straying = 0;
+        dead = false;
+        stalledUntilNanos = Long.MIN_VALUE;
+    }
+
     /** From now on no edge comes any more. */
     void die() {
         dead = true;
@@ -97,6 +127,14 @@ final class Door {
     /** Until then nobody empties the buffer. */
     void stallUntil(long nanos) {
         stalledUntilNanos = nanos;
+    }
+
+    /** Somebody asks for the line anew: its numbers begin with one, as the kernel's do. */
+    void reopen() {
+        buffer.clear();
+        from = 0;
+        to = 0;
+        nextSequence = 1;
     }
 
     /** Edges stamped up to now reach the buffer. */

@@ -1,5 +1,6 @@
 package catchbay.sim;
 
+import catchbay.run.Part;
 import catchbay.run.RunSetup;
 import catchbay.signal.PulseLine;
 
@@ -14,18 +15,21 @@ import java.util.random.RandomGenerator;
  */
 final class FaultDraw {
 
-    private static final int FAULTS_MAX = 3;
+    static final int FAULTS_MAX = 3;
+
+    private final int most;
 
     private final Scenario scenario;
     private final RandomGenerator random;
 
-    private FaultDraw(Scenario scenario) {
+    private FaultDraw(Scenario scenario, int most) {
+        this.most = most;
         this.scenario = scenario;
         this.random = new Streams(scenario.options().seed()).of(Streams.Subsystem.FAULTS);
     }
 
-    static List<Fault> of(Scenario scenario) {
-        return new FaultDraw(scenario).draw();
+    static List<Fault> of(Scenario scenario, int most) {
+        return new FaultDraw(scenario, most).draw();
     }
 
     private List<Fault> draw() {
@@ -38,7 +42,7 @@ final class FaultDraw {
         }
         List<Fault> faults = new ArrayList<>();
         boolean shifted = false;
-        int wanted = random.nextInt(1, FAULTS_MAX + 1);
+        int wanted = random.nextInt(1, most + 1);
         while (faults.size() < wanted && !on.isEmpty()) {
             FaultKind kind = on.remove(random.nextInt(on.size()));
             Fault fault = fault(kind);
@@ -56,7 +60,18 @@ final class FaultDraw {
      */
     private static boolean ends(FaultKind kind) {
         return switch (kind) {
-            case EMERGENCY_STOP, HIGH_LEVEL, SPILL, SCALE_SILENT, SCALE_WRONG_UNIT -> true;
+            case EMERGENCY_STOP,
+                    HIGH_LEVEL,
+                    SPILL,
+                    SUPPLY_LOST,
+                    POWER_CUT,
+                    DISK_FULL,
+                    SCALE_SILENT,
+                    SCALE_OVERLOADED,
+                    SCALE_UNPLUGGED,
+                    CONTROLLER_UNPLUGGED,
+                    SCALE_WRONG_UNIT ->
+                    true;
             case LOST_NUMBERED,
                     LOST_UNNUMBERED,
                     BOUNCE,
@@ -81,7 +96,27 @@ final class FaultDraw {
                     THERMOMETER_SILENT,
                     THERMOMETER_GARBLED,
                     THERMOMETER_POWER_ON,
-                    THERMOMETER_SPIKE ->
+                    THERMOMETER_SPIKE,
+                    LOST_EVERY,
+                    LINE_NOISE,
+                    GHOST_FLOW,
+                    TRUCK_DRY,
+                    RUNAWAY,
+                    VALVE_STUCK,
+                    TANK_LEAK,
+                    STRAY_LIQUID,
+                    WRONG_LIQUID,
+                    DRAIN_STUCK,
+                    CONTROLLER_SILENT,
+                    IMPERIAL_GALLONS,
+                    PREVIOUS_TOTAL,
+                    TRUCK_METER_OFF,
+                    NOZZLE_CLOGGED,
+                    SCALE_LEANT_ON,
+                    SCALE_DOUBLED,
+                    SCALE_MOTION_UNTOLD,
+                    PROGRAM_STALLED,
+                    ATTENDANT_GONE ->
                     false;
         };
     }
@@ -95,14 +130,27 @@ final class FaultDraw {
                     SCALE_WRONG_UNIT,
                     SCALE_FROZEN,
                     SCALE_DRIFT,
-                    SCALE_MOVING ->
+                    SCALE_MOVING,
+                    SCALE_LEANT_ON,
+                    SCALE_DOUBLED,
+                    SCALE_MOTION_UNTOLD,
+                    SCALE_OVERLOADED,
+                    SCALE_UNPLUGGED,
+                    TANK_LEAK,
+                    STRAY_LIQUID,
+                    WRONG_LIQUID ->
                     setup.scale().isPresent();
-            case REFERENCE_OFF -> setup.reference().isPresent();
+            case DRAIN_STUCK -> emptied(setup);
+            case ATTENDANT_GONE -> setup.part().flatMap(Part::presence).isPresent();
+            case REFERENCE_OFF, GHOST_FLOW -> setup.reference().isPresent();
             case THERMOMETER_SILENT, THERMOMETER_GARBLED, THERMOMETER_POWER_ON, THERMOMETER_SPIKE ->
                     !setup.doubts().temperatures().sensors().places().isEmpty();
             case CONTROLLER_LATE, CONTROLLER_RESET ->
                     !(setup.reported() instanceof RunSetup.Reported.MeterPulses);
-            case TYPO, TRANSPOSED -> setup.reported() instanceof RunSetup.Reported.Display;
+            case CONTROLLER_SILENT, CONTROLLER_UNPLUGGED ->
+                    setup.reported() instanceof RunSetup.Reported.RunningLine;
+            case TYPO, TRANSPOSED, IMPERIAL_GALLONS, PREVIOUS_TOTAL ->
+                    setup.reported() instanceof RunSetup.Reported.Display;
             case LOST_NUMBERED,
                     LOST_UNNUMBERED,
                     BOUNCE,
@@ -115,9 +163,26 @@ final class FaultDraw {
                     TRUCK_METER_DEAD,
                     PUMP_SAG,
                     UNSTEADY,
-                    LINE_DEAD ->
+                    LINE_DEAD,
+                    LOST_EVERY,
+                    LINE_NOISE,
+                    TRUCK_DRY,
+                    RUNAWAY,
+                    VALVE_STUCK,
+                    TRUCK_METER_OFF,
+                    NOZZLE_CLOGGED,
+                    PROGRAM_STALLED,
+                    POWER_CUT,
+                    DISK_FULL,
+                    SUPPLY_LOST ->
                     true;
         };
+    }
+
+    /** Whether the tank is emptied before the catch, and anybody sees whether it is. */
+    private static boolean emptied(RunSetup setup) {
+        return setup.scale().isPresent()
+                && setup.part().filter(part -> part.emptyNanos() > 0).isPresent();
     }
 
     /** Whether a fault of the kind can make an instrument read wrong without a sign of its own. */
@@ -131,7 +196,16 @@ final class FaultDraw {
                     SCALE_FROZEN,
                     SCALE_DRIFT,
                     REFERENCE_OFF,
-                    LINE_DEAD ->
+                    LINE_DEAD,
+                    LOST_EVERY,
+                    LINE_NOISE,
+                    GHOST_FLOW,
+                    TANK_LEAK,
+                    STRAY_LIQUID,
+                    WRONG_LIQUID,
+                    SCALE_LEANT_ON,
+                    TRUCK_DRY,
+                    SCALE_MOTION_UNTOLD ->
                     true;
             case LOST_NUMBERED,
                     READER_STALLED,
@@ -153,7 +227,24 @@ final class FaultDraw {
                     THERMOMETER_SILENT,
                     THERMOMETER_GARBLED,
                     THERMOMETER_POWER_ON,
-                    THERMOMETER_SPIKE ->
+                    THERMOMETER_SPIKE,
+                    RUNAWAY,
+                    VALVE_STUCK,
+                    DRAIN_STUCK,
+                    CONTROLLER_SILENT,
+                    CONTROLLER_UNPLUGGED,
+                    IMPERIAL_GALLONS,
+                    PREVIOUS_TOTAL,
+                    TRUCK_METER_OFF,
+                    NOZZLE_CLOGGED,
+                    SCALE_DOUBLED,
+                    SCALE_OVERLOADED,
+                    SCALE_UNPLUGGED,
+                    PROGRAM_STALLED,
+                    POWER_CUT,
+                    DISK_FULL,
+                    SUPPLY_LOST,
+                    ATTENDANT_GONE ->
                     false;
         };
     }
@@ -165,8 +256,10 @@ final class FaultDraw {
         double length = random.nextBoolean() ? 0 : between(0.5, catchSeconds);
         PulseLine line = line();
         double size = size(kind);
-        // A wrong digit comes when it is typed, a stall must end.
-        double lasts = kind == FaultKind.READER_STALLED ? between(0.05, 6) : length;
+        double lasts = lasts(kind, length);
+        if (standing(kind)) {
+            return new Fault(kind, Fault.Since.RUN, 0, 0, size, line);
+        }
         return new Fault(
                 kind,
                 early ? Fault.Since.RUN : Fault.Since.CATCH,
@@ -174,6 +267,23 @@ final class FaultDraw {
                 Scenario.seconds(lasts),
                 size,
                 line);
+    }
+
+    /** A stall must end, and a valve that sticks be shut by the person at the truck. */
+    private double lasts(FaultKind kind, double length) {
+        boolean ends =
+                kind == FaultKind.READER_STALLED
+                        || kind == FaultKind.PROGRAM_STALLED
+                        || kind == FaultKind.VALVE_STUCK;
+        return ends ? between(0.05, kind == FaultKind.VALVE_STUCK ? 20 : 6) : length;
+    }
+
+    /** What is so before the run begins, and stays so. */
+    private static boolean standing(FaultKind kind) {
+        return kind == FaultKind.WRONG_LIQUID
+                || kind == FaultKind.DRAIN_STUCK
+                || kind == FaultKind.NOZZLE_CLOGGED
+                || kind == FaultKind.SCALE_MOTION_UNTOLD;
     }
 
     private PulseLine line() {
@@ -205,7 +315,33 @@ final class FaultDraw {
             case TYPO -> Math.rint(1 + 200 * drawn);
             case PUMP_SAG -> 0.1 + 0.7 * drawn;
             case UNSTEADY -> 0.01 + 0.3 * drawn;
+            case LOST_EVERY -> Math.rint(3 + 60 * drawn);
+            case LINE_NOISE -> StrictMath.pow(10, -1 + 3 * drawn);
+            case GHOST_FLOW -> 0.003 + 0.2 * drawn;
+            case TANK_LEAK -> 0.001 + 0.1 * drawn * drawn;
+            case STRAY_LIQUID -> 0.001 + 0.1 * drawn * drawn;
+            case WRONG_LIQUID -> 0.002 + 0.18 * drawn * drawn;
+            case SCALE_LEANT_ON -> 0.05 + 20 * drawn * drawn;
+            case TRUCK_METER_OFF -> 0.1 * drawn;
             case READER_STALLED,
+                    TRUCK_DRY,
+                    RUNAWAY,
+                    VALVE_STUCK,
+                    DRAIN_STUCK,
+                    CONTROLLER_SILENT,
+                    CONTROLLER_UNPLUGGED,
+                    IMPERIAL_GALLONS,
+                    PREVIOUS_TOTAL,
+                    NOZZLE_CLOGGED,
+                    SCALE_DOUBLED,
+                    SCALE_MOTION_UNTOLD,
+                    SCALE_OVERLOADED,
+                    SCALE_UNPLUGGED,
+                    PROGRAM_STALLED,
+                    POWER_CUT,
+                    DISK_FULL,
+                    SUPPLY_LOST,
+                    ATTENDANT_GONE,
                     SCALE_SILENT,
                     SCALE_WRONG_UNIT,
                     SCALE_FROZEN,

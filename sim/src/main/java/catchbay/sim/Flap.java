@@ -55,6 +55,12 @@ final class Flap {
         to = (jam - from) * (jam - end) <= 0 ? jam : end;
     }
 
+    /** Somebody has freed it: it goes on to the end that it was told. */
+    void free(long nowNanos, Way way) {
+        jam = Double.NaN;
+        move(nowNanos, way);
+    }
+
     /** From its next move on a whole travel takes so long. */
     void slow(double nextTravelNanos) {
         this.nextTravelNanos = nextTravelNanos;

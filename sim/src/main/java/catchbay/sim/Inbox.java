@@ -15,6 +15,7 @@ final class Inbox {
     private final String what;
     private final ArrayDeque<RunInput> inputs = new ArrayDeque<>();
     private boolean overflowed;
+    private boolean unplugged;
 
     Inbox(String what) {
         this.what = what;
@@ -28,7 +29,24 @@ final class Inbox {
         inputs.add(input);
     }
 
+    /** From now on every drain fails, or no longer does. */
+    void unplug(boolean out) {
+        unplugged = out;
+    }
+
+    void clear() {
+        inputs.clear();
+        overflowed = false;
+    }
+
     void drain(Consumer<RunInput> into) throws PortException {
+        if (unplugged) {
+            throw new PortException(
+                    PortException.Kind.GONE,
+                    "The adapter of the stand-in "
+                            + what
+                            + " is gone. Plug it in again and begin again.");
+        }
         while (!inputs.isEmpty()) {
             into.accept(inputs.remove());
         }

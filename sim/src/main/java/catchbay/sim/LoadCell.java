@@ -48,6 +48,9 @@ final class LoadCell {
     private boolean wrongUnit;
     private boolean frozen;
     private boolean moving;
+    private boolean motionUntold;
+    private boolean overloaded;
+    private double leantKilograms;
     private double lastAmount;
 
     LoadCell(
@@ -72,7 +75,8 @@ final class LoadCell {
         double load =
                 truth.emptyKilograms()
                         + (inAirKilograms + weightKilograms) * (1 + truth.spanErrorRatio())
-                        + (hoseOn ? truth.hoseKilograms() : 0);
+                        + (hoseOn ? truth.hoseKilograms() : 0)
+                        + leantKilograms;
         indicated += (load - indicated) * settledPart;
     }
 
@@ -100,7 +104,7 @@ final class LoadCell {
         if (silent || !heard) {
             return Optional.empty();
         }
-        if (!frozen && shown > capacityKilograms) {
+        if (overloaded || !frozen && shown > capacityKilograms) {
             return Optional.of(
                     new RunInput.Scale(nowNanos, new ScaleFrame.NoWeight("over capacity")));
         }
@@ -110,7 +114,23 @@ final class LoadCell {
         return Optional.of(
                 new RunInput.Scale(
                         nowNanos,
-                        new ScaleFrame.Weight(amount, named, false, inMotion && !frozen)));
+                        new ScaleFrame.Weight(
+                                amount, named, false, inMotion && !frozen && !motionUntold)));
+    }
+
+    /** Never says that its load moves. */
+    void motionUntold(boolean now) {
+        motionUntold = now;
+    }
+
+    /** Says that its load is above its capacity. */
+    void overloaded(boolean now) {
+        overloaded = now;
+    }
+
+    /** Somebody or something leans on the tank. */
+    void leant(double kilograms) {
+        leantKilograms = kilograms;
     }
 
     void drift(long nowNanos, double kilogramsPerMinute) {

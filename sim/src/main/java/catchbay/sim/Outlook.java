@@ -44,8 +44,8 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
         return switch (fault.kind()) {
             case LOST_NUMBERED, READER_STALLED ->
                     course("the door numbers from one and shows every edge that is lost behind it");
-            case LOST_UNNUMBERED, STRAY, BOUNCE -> spacing(fault, scenario);
-            case AIR, REFERENCE_OFF -> meter(fault, scenario);
+            case LOST_UNNUMBERED, STRAY, BOUNCE, LOST_EVERY, LINE_NOISE -> spacing(fault, scenario);
+            case AIR, REFERENCE_OFF, GHOST_FLOW -> meter(fault, scenario);
             case DIVERTER_STUCK -> stuck(fault, scenario);
             case DIVERTER_SLOW ->
                     course("a flap that is slow both into and out of the jet shifts nothing");
@@ -57,9 +57,9 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
             case CONTROLLER_LATE ->
                     reported(false, "a total that is late by the same at both ends looks right");
             case CONTROLLER_RESET -> reset(scenario);
-            case TYPO, TRANSPOSED ->
+            case TYPO, TRANSPOSED, IMPERIAL_GALLONS, PREVIOUS_TOTAL ->
                     reported(false, "a typed total within the band of what was asked looks right");
-            case EMERGENCY_STOP, HIGH_LEVEL, SPILL -> interlock(fault, scenario);
+            case EMERGENCY_STOP, HIGH_LEVEL, SPILL, SUPPLY_LOST -> interlock(fault, scenario);
             case TRUCK_METER_DEAD ->
                     reported(false, "a meter that stands still is a meter error to be shown");
             case LINE_DEAD -> dead(fault, scenario);
@@ -67,7 +67,30 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
             case THERMOMETER_GARBLED ->
                     course("a thermometer that is heard too seldom tells nothing");
             case THERMOMETER_SPIKE -> course("a leap counts only once it is confirmed");
-            case PUMP_SAG, UNSTEADY -> course("the bay measures whatever flow there is");
+            case TRUCK_DRY -> dry(fault, scenario);
+            case PUMP_SAG, UNSTEADY, RUNAWAY, VALVE_STUCK ->
+                    course("the bay measures whatever flow there is");
+            case TRUCK_METER_OFF -> course("the bay is there to show what the truck's meter does");
+            case NOZZLE_CLOGGED ->
+                    new Outlook(
+                            Effect.COURSE,
+                            false,
+                            false,
+                            "one meter and one tank see the sum of all nozzles");
+            case TANK_LEAK, STRAY_LIQUID, WRONG_LIQUID, SCALE_LEANT_ON -> mass(fault, scenario);
+            case SCALE_DOUBLED -> course("a frame that comes twice tells nothing new");
+            case SCALE_MOTION_UNTOLD ->
+                    course("rest is seen in the readings as well as in what the scale says of it");
+            case DRAIN_STUCK -> ends(fault, scenario, "a drain that opens makes the tank lighter");
+            case CONTROLLER_SILENT -> reported(true, "a line that tells nothing gives no total");
+            case SCALE_OVERLOADED -> course("an overloaded scale tells no weight");
+            case CONTROLLER_UNPLUGGED, SCALE_UNPLUGGED ->
+                    ends(fault, scenario, "a port that is gone ends the run");
+            case POWER_CUT -> ends(fault, scenario, "a run without its end counts for nothing");
+            case DISK_FULL -> ends(fault, scenario, "a trace that cannot be written ends the run");
+            case PROGRAM_STALLED ->
+                    course("edges are stamped when they come, and numbered if they are lost");
+            case ATTENDANT_GONE -> course("who does not answer is missed");
         };
     }
 
@@ -92,6 +115,28 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
                 true,
                 beforeClose(fault, scenario),
                 "a contact that is active ends the run");
+    }
+
+    private static Outlook ends(Fault fault, Scenario scenario, String sentence) {
+        return new Outlook(Effect.COURSE, true, beforeClose(fault, scenario), sentence);
+    }
+
+    /** What the scale feels and the meter does not. */
+    private static Outlook mass(Fault fault, Scenario scenario) {
+        double density = scenario.setup().liquid().density().kilogramsPerCubicMetre();
+        double litres = scenario.planned().litres();
+        double seconds = lasting(fault, scenario) * scenario.setup().plan().catchNanos() / 1e9;
+        double shift = fault.size();
+        if (fault.kind() == FaultKind.TANK_LEAK) {
+            shift = fault.size() * seconds / litres;
+        } else if (fault.kind() == FaultKind.SCALE_LEANT_ON) {
+            shift = fault.size() / (litres * density / 1000);
+        }
+        return measured(
+                MeasureBy.SCALE,
+                crossChecked(shift, scenario),
+                scenario,
+                "only the reference meter can tell, and only more than the two may disagree by");
     }
 
     private static Outlook wrongUnit(Fault fault, Scenario scenario) {
@@ -179,10 +224,21 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
         }
         return measured(
                 MeasureBy.REFERENCE,
-                crossChecked(fault.size() / pulses, scenario),
+                crossChecked(wrongPulses(fault, scenario, pulses) / pulses, scenario),
                 scenario,
                 "in an uneven train only the other instrument can tell, and only more than it may"
                         + " disagree by");
+    }
+
+    /** How many pulses of a catch's are lost or added for sure. */
+    private static double wrongPulses(Fault fault, Scenario scenario, double pulses) {
+        double lasting = lasting(fault, scenario);
+        if (fault.kind() == FaultKind.LOST_EVERY) {
+            return Math.floor(pulses * lasting / fault.size());
+        }
+        return fault.kind() == FaultKind.LINE_NOISE
+                ? fault.size() * lasting * scenario.setup().plan().catchNanos() / 1e9
+                : fault.size();
     }
 
     /** Whether a fault is on a line of the reference meter that the bay has. */
@@ -269,6 +325,21 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
                 crossChecked(fault.size() * lasting(fault, scenario), scenario),
                 scenario,
                 "only the scale can tell, and only more than the two may disagree by");
+    }
+
+    /** The last of a tank comes with air, which a meter counts. */
+    private static Outlook dry(Fault fault, Scenario scenario) {
+        boolean flying = scenario.setup().plan().window() == Window.FLYING;
+        double nanos = left(fault, scenario) * scenario.setup().plan().catchNanos();
+        boolean begun = fault.since() == Fault.Since.CATCH || fault.afterNanos() == 0;
+        return measured(
+                MeasureBy.REFERENCE,
+                flying && begun && nanos > WINDOW_EDGE_NANOS,
+                scenario,
+                flying
+                        ? "flow that ends inside a flying window is missed, if it is long enough"
+                                + " before its end"
+                        : "a standing window cannot tell air at its end from liquid");
     }
 
     private static Outlook stuck(Fault fault, Scenario scenario) {

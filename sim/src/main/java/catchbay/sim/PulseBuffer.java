@@ -38,6 +38,10 @@ final class PulseBuffer {
         size++;
     }
 
+    void clear() {
+        size = 0;
+    }
+
     void drain(Consumer<RunInput> into) {
         while (size > 0) {
             long first = sequences[head];

@@ -73,14 +73,39 @@ final class ScenarioDraw {
     private final boolean twoChannels;
     private final RandomGenerator warmth;
 
-    private ScenarioDraw(Streams streams) {
+    private final Span span;
+
+    /** How long catches are, and how fast their meters. */
+    enum Span {
+        /** As a bay would be used. */
+        USUAL(5, 6, 9, 25, 800),
+        /** As short as a setup allows, so that many can be played. */
+        SHORT(1, 10, 20, 31, 350);
+
+        private final int seconds;
+        private final int flyingLeast;
+        private final int standingLeast;
+        private final int end;
+        private final double pulsesPerSecondMost;
+
+        Span(int seconds, int flyingLeast, int standingLeast, int end, double pulsesPerSecondMost) {
+            this.seconds = seconds;
+            this.flyingLeast = flyingLeast;
+            this.standingLeast = standingLeast;
+            this.end = end;
+            this.pulsesPerSecondMost = pulsesPerSecondMost;
+        }
+    }
+
+    private ScenarioDraw(Streams streams, Span span) {
+        this.span = span;
         this.random = streams.of(Streams.Subsystem.SCENARIO);
         this.warmth = streams.of(Streams.Subsystem.WARMTH);
         this.twoChannels = streams.of(Streams.Subsystem.CHANNELS).nextDouble() < 0.4;
     }
 
-    static RunSetup setup(long seed) {
-        return new ScenarioDraw(new Streams(seed)).setup();
+    static RunSetup setup(long seed, Span span) {
+        return new ScenarioDraw(new Streams(seed), span).setup();
     }
 
     private RunSetup setup() {
@@ -91,8 +116,8 @@ final class ScenarioDraw {
         boolean diverter = window == Window.FLYING || chance(0.5);
         Liquid liquid = pick(Liquid.values());
         // What a start and a stop cost must stay small beside the catch.
-        int least = window == Window.FLYING ? 6 : 9;
-        long catchNanos = Scenario.seconds(5 * random.nextInt(least, 25));
+        int least = window == Window.FLYING ? span.flyingLeast : span.standingLeast;
+        long catchNanos = Scenario.seconds(span.seconds * random.nextInt(least, span.end));
         FlowBy flowBy = pick(FlowBy.values());
         RunSetup.Asked asked = asked(window, flowBy, catchNanos);
         double flow = TruckSystem.flowAsked(asked);
@@ -208,7 +233,7 @@ final class ScenarioDraw {
     }
 
     private RunSetup.Reference reference(double flow) {
-        double pulsesPerLitre = between(60, 800) / flow;
+        double pulsesPerLitre = between(60, span.pulsesPerSecondMost) / flow;
         int count = random.nextInt(2, 6);
         double lowest = flow * between(0.15, 0.35);
         double highest = flow * between(2.2, 4);

@@ -1,5 +1,6 @@
 package catchbay.sim;
 
+import catchbay.quantity.FlowRate;
 import catchbay.quantity.Temperature;
 import catchbay.run.Doubts;
 import catchbay.run.RunSetup;
@@ -155,6 +156,11 @@ public record SimOptions(
         return OptionSheet.banner(this);
     }
 
+    /** These options with another bay. */
+    SimOptions with(Bay other) {
+        return new SimOptions(seed, truck, other, scale, person, warmth, faults);
+    }
+
     /** These options with other faults. */
     public SimOptions with(List<Fault> others) {
         return new SimOptions(seed, truck, bay, scale, person, warmth, others);
@@ -233,7 +239,25 @@ public record SimOptions(
             double diverterAsymmetrySeconds,
             double chuteSeconds,
             double drainLitresPerSecond,
-            double floatLitres) {}
+            double floatLitres) {
+
+        /** The same with a drain that takes so much. */
+        Bay drainedBy(FlowRate drain) {
+            return new Bay(
+                    referenceErrorRatio,
+                    referenceShiftRatio,
+                    referenceLowFlowLossRatio,
+                    referenceCutOffLitresPerSecond,
+                    referenceLagSeconds,
+                    densityErrorRatio,
+                    diverterDelaySeconds,
+                    diverterTravelSeconds,
+                    diverterAsymmetrySeconds,
+                    chuteSeconds,
+                    drain.litresPerSecond(),
+                    floatLitres);
+        }
+    }
 
     /**
      * The scale.

@@ -27,7 +27,8 @@ final class Streams {
         CONVEYOR,
         CHANNELS,
         WARMTH,
-        THERMOMETERS
+        THERMOMETERS,
+        LINE_NOISE
     }
 
     private final RandomGenerator[] streams = new RandomGenerator[Subsystem.values().length];

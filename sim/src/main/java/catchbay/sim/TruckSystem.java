@@ -5,6 +5,7 @@ import catchbay.metrology.TruckConstant;
 import catchbay.quantity.Distance;
 import catchbay.quantity.Mass;
 import catchbay.quantity.PulseConstant;
+import catchbay.quantity.Speed;
 import catchbay.quantity.Volume;
 import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.Application;
@@ -47,7 +48,7 @@ final class TruckSystem {
     private final boolean closedLoop;
     private final double litresPerMetre;
     private final double kilogramsOfSaltPerMetre;
-    private final double setMetresPerSecond;
+    private double setMetresPerSecond;
     private final double metresPerSpeedPulse;
     private double constantPulsesPerLitre;
     private final double stepLitres;
@@ -83,6 +84,9 @@ final class TruckSystem {
     private double pumpRatio = 1;
     private double swingRatio;
     private boolean meterDead;
+    private double meterRatio = 1;
+    private boolean runaway;
+    private boolean valveHeld;
     private double flowBefore;
     private double flowNow;
 
@@ -198,6 +202,26 @@ final class TruckSystem {
         meterDead = dead;
     }
 
+    /** The meter makes so many times the pulses. */
+    void meterRatio(double ratio) {
+        meterRatio = ratio;
+    }
+
+    /** The controller opens its valve fully as long as anything is asked. */
+    void runsAway(boolean now) {
+        runaway = now;
+    }
+
+    /** The valve stays where it stands, whatever it is told. */
+    void holdValve(boolean held) {
+        valveHeld = held;
+    }
+
+    /** What the person at the truck sets it to, where no ground speed is played to it. */
+    void set(Speed speed) {
+        setMetresPerSecond = speed.metresPerSecond();
+    }
+
     void meterShiftRatio(double ratio) {
         meter.shiftRatio(ratio);
     }
@@ -257,14 +281,14 @@ final class TruckSystem {
 
     private void send(long nowNanos, double newSignal) {
         dueNanos[dueTo % TICKS_KEPT] = nowNanos + (long) (truth.deadSeconds() * 1e9);
-        dueSignal[dueTo % TICKS_KEPT] = Math.clamp(newSignal, 0, 1);
+        dueSignal[dueTo % TICKS_KEPT] = runaway && newSignal > 0 ? 1 : Math.clamp(newSignal, 0, 1);
         dueTo++;
     }
 
     /** The flow follows the valve for one step, and the meter turns with it. */
     void step(long startNanos, double stepSeconds) {
         while (dueFrom < dueTo && dueNanos[dueFrom % TICKS_KEPT] <= startNanos) {
-            signal = dueSignal[dueFrom % TICKS_KEPT];
+            signal = valveHeld ? signal : dueSignal[dueFrom % TICKS_KEPT];
             dueFrom++;
         }
         double target =
@@ -288,7 +312,7 @@ final class TruckSystem {
     private static final double SWING_HERTZ = 0.15;
 
     private double pulsesPerSecond(double flow) {
-        return meterDead ? 0 : curve.pulsesPerSecond(flow);
+        return meterDead ? 0 : curve.pulsesPerSecond(flow) * meterRatio;
     }
 
     /** Flow at the beginning of the step under way, L/s. */

@@ -71,8 +71,9 @@ public final class VirtualTime implements Timekeeper {
     public void sleepUntil(long deadlineNanos) {
         if (deadlineNanos > nowNanos) {
             bay.at(nowNanos);
-            bay.at(deadlineNanos);
-            nowNanos = deadlineNanos;
+            long stalled = bay.at(deadlineNanos).programStalledUntilNanos();
+            nowNanos = Math.max(deadlineNanos, stalled);
+            bay.at(nowNanos);
         }
     }
 }

@@ -69,6 +69,9 @@ public final class World {
     private final Inbox temperatureInputs = new Inbox("temperature");
     private final Inbox operatorInputs = new Inbox("operator");
     private final RandomGenerator bubbles;
+    private final RandomGenerator noise;
+    private final double ghostPulsesPerSecond;
+    private final double askedLitres;
     private final boolean sendsTotal;
     private final double triggerPosition;
     private final double inAirKilogramsPerLitre;
@@ -98,7 +101,18 @@ public final class World {
     private boolean stopped;
     private boolean floatForced;
     private boolean catchBegun;
+    private double intoTankBefore;
+    private List<Fault> awaited = List.of();
+    private long strikes;
     private boolean supplied;
+    private boolean controllerSilent;
+    private boolean framesTwice;
+    private boolean powerCut;
+    private boolean diskFull;
+    private long programStalledUntilNanos = Long.MIN_VALUE;
+    private double ghostShare;
+    private final double[] noiseHertz = new double[PulseLine.values().length];
+    private double densityRatio = 1;
     private double feederHertz;
     private Mass saltAtStart = new Mass(0);
 
@@ -116,6 +130,7 @@ public final class World {
         stepNanos = startNanos;
         diverter = setup.diverter();
         bubbles = streams.of(Streams.Subsystem.AIR);
+        noise = streams.of(Streams.Subsystem.LINE_NOISE);
         hangDoors(setup);
         truck =
                 new TruckSystem(
@@ -136,6 +151,11 @@ public final class World {
                                         bay.referenceShiftRatio()));
         referenceCurve =
                 setup.reference().map(meter -> referenceCurve(meter.curve(), bay)).orElse(null);
+        askedLitres = TruckSystem.flowAsked(setup.asked()) * setup.plan().catchNanos() / 1e9;
+        ghostPulsesPerSecond =
+                referenceCurve == null
+                        ? 0
+                        : referenceCurve.pulsesPerSecond(TruckSystem.flowAsked(setup.asked()));
         damped =
                 bay.referenceLagSeconds() == 0
                         ? 0
@@ -166,11 +186,48 @@ public final class World {
         framesEvery = Math.max(1, Math.round(options.scale().periodSeconds() / STEP_SECONDS));
         totalsEvery = Math.max(1, Math.round(options.truck().lineSeconds() / STEP_SECONDS));
         sendsTotal = setup.reported() instanceof Reported.RunningLine;
-        options.faults().stream()
-                .filter(fault -> fault.since() == Fault.Since.RUN)
-                .forEach(this::schedule);
+        contacts[BayContact.DIVERTER_AT_BYPASS.ordinal()] = true;
         reportContacts();
+        strike(options.faults());
         begin();
+    }
+
+    /**
+     * Another catch begins in this world, and what goes wrong in it; what went wrong before is
+     * over, and what nobody has read is gone, as for a program that has just been started.
+     *
+     * @param setup which may differ from the world's in the speed that is asked
+     */
+    public void nextCatch(RunSetup setup, List<Fault> wrong) {
+        truck.set(setup.asked().speed());
+        for (Inbox inbox :
+                List.of(contactInputs, scaleInputs, controllerInputs, temperatureInputs)) {
+            inbox.clear();
+        }
+        operatorInputs.clear();
+        questions++;
+        for (Door door : doors) {
+            if (door != null) {
+                door.reopen();
+            }
+        }
+        reportContacts();
+        strike(wrong);
+    }
+
+    /** All that goes wrong is over, and what has not begun yet will not come. */
+    public void cure() {
+        strikes++;
+        awaited = List.of();
+        faults.cure();
+    }
+
+    private void strike(List<Fault> wrong) {
+        strikes++;
+        catchBegun = false;
+        intoTankBefore = intoTankLitres;
+        awaited = wrong.stream().filter(f -> f.since() == Fault.Since.CATCH).toList();
+        wrong.stream().filter(f -> f.since() == Fault.Since.RUN).forEach(this::schedule);
     }
 
     private void hangDoors(RunSetup setup) {
@@ -299,13 +356,29 @@ public final class World {
                 train.turn(
                         nowNanos,
                         STEP_SECONDS,
-                        referenceCurve.pulsesPerSecond(shownBefore) * referenceRatio * litresAtBay,
-                        referenceCurve.pulsesPerSecond(shownFlow) * referenceRatio * litresAtBay));
+                        referencePulses(shownBefore),
+                        referencePulses(shownFlow)));
         double conveyed = truck.saltKilogramsPerSecond() * conveyorPulsesPerKilogram;
         conveyor.turn(nowNanos, STEP_SECONDS, conveyed, conveyed);
+        disturb();
         liquidShare = airShare == 0 ? 1 : 1 - airShare * 2 * bubbles.nextDouble();
         stepNanos = nowNanos;
         steps++;
+    }
+
+    private double referencePulses(double flow) {
+        return referenceCurve.pulsesPerSecond(flow) * referenceRatio * litresAtBay
+                + ghostShare * ghostPulsesPerSecond;
+    }
+
+    /** Edges that no pulse made, at moments of their own. */
+    private void disturb() {
+        for (PulseLine line : PulseLine.values()) {
+            double hertz = noiseHertz[line.ordinal()];
+            if (hertz > 0 && noise.nextDouble() < hertz * STEP_SECONDS) {
+                door(line).disturb(nowNanos + noise.nextLong(STEP_NANOS));
+            }
+        }
     }
 
     /**
@@ -317,22 +390,26 @@ public final class World {
         tank.step(STEP_SECONDS);
         if (scale.isPresent()) {
             LoadCell cell = scale.get();
-            cell.step(tank.tankLitres() * inAirKilogramsPerLitre);
+            cell.step(tank.tankLitres() * inAirKilogramsPerLitre * densityRatio);
             if (steps % framesEvery == 0) {
-                cell.frame(nowNanos, inflow()).ifPresent(scaleInputs::put);
+                cell.frame(nowNanos, inflow())
+                        .ifPresent(frame -> {
+                            scaleInputs.put(frame);
+                            if (framesTwice) {
+                                scaleInputs.put(frame);
+                            }
+                        });
             }
         }
         if (steps * STEP_NANOS % StandInThermometers.PERIOD_NANOS == 0) {
             thermometers.read(nowNanos, temperatureInputs);
         }
-        if (sendsTotal && steps % totalsEvery == 0) {
+        if (sendsTotal && !controllerSilent && steps % totalsEvery == 0) {
             controllerInputs.put(new RunInput.ControllerTotal(nowNanos, truck.shownTotal()));
         }
-        if (!catchBegun && intoTankLitres > 0) {
+        if (!catchBegun && intoTankLitres > intoTankBefore) {
             catchBegun = true;
-            options.faults().stream()
-                    .filter(fault -> fault.since() == Fault.Since.CATCH)
-                    .forEach(this::schedule);
+            awaited.forEach(this::schedule);
         }
     }
 
@@ -494,7 +571,6 @@ public final class World {
                         BayContact.HIGH_LEVEL,
                         BayContact.SPILL,
                         BayContact.SUPPLY_LOST);
-        contacts[BayContact.DIVERTER_AT_BYPASS.ordinal()] = true;
         for (BayContact contact : BayContact.values()) {
             boolean fitted =
                     always.contains(contact)
@@ -553,7 +629,7 @@ public final class World {
         events.put(
                 nowNanos + person.answerNanos(),
                 () -> {
-                    if (number == questions) {
+                    if (number == questions && !person.absent()) {
                         operatorInputs.put(answer.get());
                     }
                 });
@@ -592,11 +668,36 @@ public final class World {
 
     private void schedule(Fault fault) {
         long from = nowNanos + fault.afterNanos();
-        events.put(from, () -> faults.begin(fault));
+        whileIt(from, () -> faults.begin(fault));
         if (fault.forNanos() > 0) {
-            events.put(from + fault.forNanos(), () -> faults.end(fault));
+            whileIt(from + fault.forNanos(), () -> faults.end(fault));
         }
     }
+
+    /** What belongs to the faults under way comes only as long as they are. */
+    private void whileIt(long atNanos, Runnable happening) {
+        long strike = strikes;
+        events.put(
+                atNanos,
+                () -> {
+                    if (strike == strikes) {
+                        happening.run();
+                    }
+                });
+    }
+
+    /** What has gone wrong so far, in order of time, whether it is over or not. */
+    public List<Struck> struck() {
+        return faults.struck();
+    }
+
+    /**
+     * A fault that truly began.
+     *
+     * @param fault which
+     * @param fromNanos when
+     */
+    public record Struck(Fault fault, long fromNanos) {}
 
     void stallReader(long nanos) {
         for (Door door : doors) {
@@ -617,6 +718,90 @@ public final class World {
         account();
         flap.jam(nowNanos, position);
         watchFlap();
+    }
+
+    /** Puts right what does not end by itself. */
+    void heal() {
+        for (Door door : doors) {
+            if (door != null) {
+                door.heal();
+            }
+        }
+        if (person.absent()) {
+            truck.operatorOpens(false);
+        }
+        person.composed();
+        programStalledUntilNanos = Long.MIN_VALUE;
+        if (diverter.isPresent()) {
+            account();
+            flap.free(nowNanos, way);
+            watchFlap();
+        }
+    }
+
+    /** What is asked for over the planned catch, L. */
+    double askedLitres() {
+        return askedLitres;
+    }
+
+    void doubleScale(boolean twice) {
+        framesTwice = twice;
+    }
+
+    /** The reference meter counts so much of the asked flow more, whether anything flows or not. */
+    void ghost(double share) {
+        ghostShare = share;
+    }
+
+    void noise(PulseLine line, double hertz) {
+        noiseHertz[line.ordinal()] = door(line) == null ? 0 : hertz;
+    }
+
+    void densityRatio(double ratio) {
+        densityRatio = ratio;
+    }
+
+    void unplugScale(boolean out) {
+        scaleInputs.unplug(out);
+    }
+
+    void unplugController(boolean out) {
+        controllerInputs.unplug(out);
+    }
+
+    void silenceController(boolean silent) {
+        controllerSilent = silent;
+    }
+
+    /** Whoever stands at a truck whose flow is set by hand shuts it when the bay goes dark. */
+    void cutPower(boolean cut) {
+        powerCut = cut;
+        if (cut) {
+            events.put(nowNanos + person.answerNanos(), () -> truck.operatorOpens(false));
+        }
+    }
+
+    /** Whether the computer has no power; who runs the program must end it there. */
+    public boolean powerCut() {
+        return powerCut;
+    }
+
+    void fillDisk(boolean full) {
+        diskFull = full;
+    }
+
+    /** Whether nothing more can be written. */
+    public boolean diskFull() {
+        return diskFull;
+    }
+
+    void stallProgram(long nanos) {
+        programStalledUntilNanos = nowNanos + nanos;
+    }
+
+    /** Until when the whole program stands still. */
+    long programStalledUntilNanos() {
+        return programStalledUntilNanos;
     }
 
     void slowDiverter(double times) {
@@ -692,6 +877,24 @@ public final class World {
     /** What truly happened so far. */
     public Truth truth() {
         return truth;
+    }
+
+    /** Whether liquid leaves the truck at this moment. */
+    public boolean flows() {
+        return truck.flowNow() > 0;
+    }
+
+    /** Whether the catch tank has ever held more than runs over its rim. */
+    public boolean overflowed() {
+        return tank.fullestLitres() > options.bay().floatLitres() * RIM_OVER_FLOAT;
+    }
+
+    /** A tank's rim stands so much above its float (illustrative). */
+    private static final double RIM_OVER_FLOAT = 1.15;
+
+    /** What the tank holds when its float comes up. */
+    public Volume room() {
+        return new Volume(options.bay().floatLitres());
     }
 
     /** All liquid that left the truck so far. */

@@ -6,6 +6,7 @@ import catchbay.run.RunSetup;
 import catchbay.sim.Bounds;
 import catchbay.sim.CatchRun;
 import catchbay.sim.Fault;
+import catchbay.sim.FaultKind;
 import catchbay.sim.Outlook;
 import catchbay.sim.Scenario;
 import catchbay.sim.World;
@@ -46,6 +47,7 @@ record Verdict(CatchRun run, String end, List<String> complaints) {
                         }
                         yield "void";
                     }
+                    case Outcome.Interrupted _ when powerIsCut(scenario) -> "void";
                     case Outcome.Stopped _, Outcome.Refused _, Outcome.Interrupted _ -> {
                         complaints.add("nobody asked for the end " + run.outcome());
                         yield run.outcome().key();
@@ -65,6 +67,14 @@ record Verdict(CatchRun run, String end, List<String> complaints) {
 
     private static final long SECOND = 1_000_000_000L;
 
+    private static boolean powerIsCut(Scenario scenario) {
+        return scenario.options().faults().stream()
+                .anyMatch(fault -> fault.kind() == FaultKind.POWER_CUT);
+    }
+
+    /** Of the planned amount: a catch that was cut short is promised nothing. */
+    private static final double WHOLE_SHARE = 0.5;
+
     private static Set<Outcome.Cause> causes(Scenario scenario) {
         Set<Outcome.Cause> causes = EnumSet.noneOf(Outcome.Cause.class);
         for (Fault fault : scenario.options().faults()) {
@@ -78,7 +88,8 @@ record Verdict(CatchRun run, String end, List<String> complaints) {
         double truth = run.truth().litres();
         double error = result.comparison().measured().volume().litres() / truth - 1;
         double bound = Bounds.of(scenario, run.truth()).measured();
-        if (Bounds.promised(run.truth()) && bound > BOUND_MAX) {
+        boolean whole = truth >= WHOLE_SHARE * scenario.planned().litres();
+        if (whole && Bounds.promised(run.truth()) && bound > BOUND_MAX) {
             complaints.add("its bound is " + bound);
         }
         List<Fault> unseen = new ArrayList<>();
