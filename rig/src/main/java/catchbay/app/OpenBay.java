@@ -37,6 +37,7 @@ final class OpenBay {
 
     private final RunLoop.Ports ports;
     private final KnownContacts contacts;
+    private final FreshLines lines;
     private final Computer computer;
     private final Supervisor supervisor;
     private final boolean simulated;
@@ -70,6 +71,7 @@ final class OpenBay {
             Screen screen) {
         List<RunLoop.NamedSource> sources = new ArrayList<>(opened.sources());
         this.contacts = KnownContacts.among(sources, opened.time());
+        this.lines = FreshLines.among(sources);
         this.ports =
                 new RunLoop.Ports(
                         opened.time(),
@@ -144,6 +146,7 @@ final class OpenBay {
         boolean virtual = ports.time().movesOnlyInSleep();
         BayComputer clock = clock(header);
         contacts.tellAgain();
+        lines.begin();
         try (TraceLog log = virtual ? new InlineTraceLog(file) : new ThreadedTraceLog(file);
                 Progress progress = new Progress(screen, !virtual);
                 Source disk = disk(header.setup())) {

@@ -112,6 +112,18 @@ public final class EdgeBatch {
         return new EdgeBatch(firstSequence + count, stampsNanos, from + count, to);
     }
 
+    /** The same edges, the first of them with this number, >= 0. */
+    public EdgeBatch numberedFrom(long first) {
+        if (first < 0 || first > Long.MAX_VALUE - size()) {
+            throw new IllegalArgumentException(
+                    "first sequence number must be >= 0 and leave room for "
+                            + size()
+                            + " more, was "
+                            + first);
+        }
+        return new EdgeBatch(first, stampsNanos, from, to);
+    }
+
     /** The shared stamps, for the fold alone; never written to. */
     long[] sharedStamps() {
         return stampsNanos;
