@@ -488,6 +488,8 @@ final class Interlocks {
                 sensed.setup().part().orElseThrow().inTank().litres()
                         * sensed.setup().liquid().density().kilogramsPerCubicMetre()
                         / 1000;
+        double scatter =
+                Guard.LEAK_REST_BANDS * sensed.setup().scale().orElseThrow().restBand().kilograms();
         Optional<Mass> before = sensed.vigil().begun();
         Optional<Mass> after = sensed.vigil().mass();
         if (before.isEmpty() || after.isEmpty()) {
@@ -496,7 +498,8 @@ final class Interlocks {
                             + " is on, its cable and its unit.");
         }
         double ran = before.get().minus(after.get()).kilograms();
-        return ran >= EMPTIED_SHARE * held
+        // What is hardly in it cannot be seen to go.
+        return ran >= EMPTIED_SHARE * held - scatter
                 ? Optional.empty()
                 : Optional.of(
                         String.format(
