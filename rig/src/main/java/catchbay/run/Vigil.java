@@ -2,7 +2,6 @@ package catchbay.run;
 
 import catchbay.quantity.Mass;
 import catchbay.signal.PulseGate;
-import catchbay.signal.PulseLine;
 import catchbay.signal.ScaleFrame;
 
 import java.util.Optional;
@@ -85,10 +84,7 @@ record Vigil(
     /** What an input adds that is no turn. */
     Vigil take(Sensed sensed, RunInput input) {
         return switch (input) {
-            case RunInput.Edges edges ->
-                    edges.line() == PulseLine.TRUCK
-                            ? marked(pulses(sensed.lines().reference()), markedFlowNanos)
-                            : this;
+            case RunInput.Edges edges -> told(sensed, edges);
             case RunInput.Scale(long at, ScaleFrame frame) ->
                     frame instanceof ScaleFrame.Weight weight ? weighed(weight.mass()) : this;
             case RunInput.Contact(long at, BayContact contact, boolean active) ->
@@ -110,6 +106,18 @@ record Vigil(
             case RunInput.PortFailed failed -> this;
             case RunInput.TraceDurable durable -> this;
             case RunInput.TraceFailed failed -> this;
+        };
+    }
+
+    /** Edges that are told late are held against the time in which they came. */
+    private Vigil told(Sensed sensed, RunInput.Edges edges) {
+        return switch (edges.line()) {
+            case TRUCK -> marked(pulses(sensed.lines().reference()), markedFlowNanos);
+            case REFERENCE ->
+                    edges.batch().firstNanos() < lookNanos
+                            ? looked(edges.batch().firstNanos(), lookPulses)
+                            : this;
+            case REFERENCE_SECOND, SPEED, FEEDER -> this;
         };
     }
 

@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import catchbay.quantity.Mass;
+import catchbay.quantity.Ratio;
 
 import org.junit.jupiter.api.Test;
 
@@ -126,6 +127,37 @@ final class InterlockTest {
         bay.until("emptying").run(5);
         bay.startKilograms += 0.05;
         bay.result();
+    }
+
+    /**
+     * Found by the fault campaign: seconds of pulses that a reader told all at once passed for a
+     * flow of a multiple of the asked one.
+     */
+    @Test
+    void pulsesThatAreToldLateAreNoRunaway() {
+        Guard usual = GuardEndings.guard();
+        Setups setups = new Setups();
+        setups.guard =
+                Optional.of(
+                        new Guard(
+                                usual.noFlowNanos(),
+                                usual.runOutNanos(),
+                                new Ratio(1.5),
+                                usual.truckPulsesMissed(),
+                                usual.leak(),
+                                usual.pressureMost(),
+                                usual.liquidLeast(),
+                                usual.liquidMost(),
+                                usual.diskFreeBytesLeast(),
+                                usual.runNanosMost()));
+        // Wherever the stall lies between two looks.
+        for (double before = 3; before < 5; before += 0.5) {
+            Rehearsal bay = new Rehearsal(setups).until("catching").run(before);
+            bay.readerStands = true;
+            bay.run(1.9);
+            bay.readerStands = false;
+            bay.result();
+        }
     }
 
     @Test

@@ -66,6 +66,10 @@ final class Rehearsal {
     /** What the gauge at the coupler says, once a second; null where none is fitted. */
     Supplier<PressureReading> gauge;
 
+    /** Pulses come and are stamped, and are told only once the reader goes on. */
+    boolean readerStands;
+
+    private long stoodNanos;
     boolean flapMoves = true;
     boolean scaleSends = true;
     boolean totalSends = true;
@@ -248,8 +252,11 @@ final class Rehearsal {
         long before = now;
         give(new RunInput.Turn(now));
         now += TURN_NANOS;
-        if (flowing) {
-            pulses(before);
+        if (flowing && readerStands) {
+            stoodNanos += now - before;
+        } else if (flowing) {
+            pulses(before - stoodNanos);
+            stoodNanos = 0;
         }
         double part = (now - before) / 60e9;
         if (flowing && toTank) {
