@@ -49,9 +49,10 @@ public final class BayDay {
     /** The next catch of the day. The first one has the faults of the day's own case. */
     public CatchRun play(RunSetup setup, List<Fault> faults) {
         if (begun) {
-            world().nextCatch(setup, faults);
+            world().nextCatch(faults);
         }
         begun = true;
+        world().set(setup.asked().speed());
         return CatchRun.on(this, new Scenario(usual.name(), setup, usual.options().with(faults)));
     }
 

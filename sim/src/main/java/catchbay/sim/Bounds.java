@@ -77,12 +77,15 @@ public record Bounds(double reference, double scale, double measured, double cro
         // A flow that changes is read at its mean, where the curve may lie as far away as its
         // points are apart.
         double bend = (most - least) / least;
-        double pulses = litres * least;
-        double count = 1 + 2 * BELL_ENDS * options.bay().referenceShiftRatio();
         return certificate
                 + bend
-                + count / pulses
+                + count(options) / (litres * least)
                 + (window == Window.FLYING ? 0 : ramps(curve, options) / litres);
+    }
+
+    /** Pulses that a window may hold too many or too few for no other reason than its moments. */
+    private static double count(SimOptions options) {
+        return 1 + 2 * BELL_ENDS * options.bay().referenceShiftRatio();
     }
 
     /**
@@ -109,14 +112,59 @@ public record Bounds(double reference, double scale, double measured, double cro
         RunSetup.Liquid liquid = scenario.setup().liquid();
         SimOptions options = scenario.options();
         double kilograms = litres * liquid.density().kilogramsPerCubicMetre() / 1000;
-        double reading =
-                0.5 * cell.resolution().kilograms() + BELL_ENDS * options.scale().noiseKilograms();
+        double reading = reading(cell, options);
         double certificate = cell.certificate().relativeExpandedUncertainty();
         return certificate
                 + liquid.densityRelativeUncertainty()
                 + 2 * reading / kilograms
                 + leftInChute(scenario) / litres;
     }
+
+    /** How far off one reading of a scale at rest may be that is right otherwise, kg. */
+    private static double reading(RunSetup.Scale cell, SimOptions options) {
+        return 0.5 * cell.resolution().kilograms() + BELL_ENDS * options.scale().noiseKilograms();
+    }
+
+    /**
+     * How far two catches may lie from each other by what counting and reading cannot resolve, with
+     * everything else alike; a ratio of the measured amount.
+     */
+    public static double repeated(Scenario scenario, Volume caught) {
+        RunSetup setup = scenario.setup();
+        if (setup.plan().measureBy() == MeasureBy.REFERENCE) {
+            double pulsesPerLitre =
+                    setup.reference()
+                            .orElseThrow()
+                            .curve()
+                            .points()
+                            .getFirst()
+                            .constant()
+                            .pulsesPerLitre();
+            return 2 * count(scenario.options()) / (caught.litres() * pulsesPerLitre);
+        }
+        double kilograms =
+                caught.litres() * setup.liquid().density().kilogramsPerCubicMetre() / 1000;
+        return 4 * reading(setup.scale().orElseThrow(), scenario.options()) / kilograms;
+    }
+
+    /**
+     * How far a right report of so much may lie from what the controller counted: two steps, a
+     * pulse at both ends, and for a running total cut out of running flow its stated lag times the
+     * flow, and what a changing flow makes of the pause between totals.
+     */
+    public static Volume reported(Scenario scenario, Volume caught) {
+        RunSetup setup = scenario.setup();
+        double step = setup.reported().step().litres();
+        double pulse = 1 / setup.truck().constant().pulses().orElseThrow().pulsesPerLitre();
+        double pause = scenario.options().truck().lineSeconds();
+        double unsure = setup.reported().lagNanos() / 1e9 + pause;
+        boolean cut = setup.reported() instanceof RunSetup.Reported.RunningLine;
+        double flow = FLOW_RISE * caught.litres() / (setup.plan().catchNanos() / 1e9);
+        return new Volume(2 * step + 2 * pulse + (cut ? unsure * flow : 0));
+    }
+
+    /** A truck whose meter died may pump so much more at a window's end than on its mean. */
+    private static final double FLOW_RISE = 2;
 
     /** Litres still in the chute when the tank may be weighed. */
     private static double leftInChute(Scenario scenario) {

@@ -42,6 +42,7 @@ public enum FaultKind {
     LOST_NUMBERED(
             "lost-numbered",
             "edges are lost and their numbers are missing",
+            Cause.RUNAWAY, // of the truck's line: flow that its meter seems not to see
             EDGES_LOST,
             CHANNELS_PART, // a channel may lose so many that it is silent before the next number
             FLOW_STOPPED),
@@ -49,6 +50,7 @@ public enum FaultKind {
     LOST_UNNUMBERED(
             "lost-unnumbered",
             "edges are lost without a trace in the numbers",
+            Cause.RUNAWAY,
             PULSES_LEAP,
             CHANNELS_PART,
             REFERENCES_DISAGREE,
@@ -94,6 +96,8 @@ public enum FaultKind {
     DIVERTER_STUCK(
             "diverter-stuck",
             "the diverter sticks",
+            Cause.SCALE_FROZEN,
+            NO_FLOW,
             DIVERTER_NOT_ARRIVED,
             DIVERTER_MOVED,
             REFERENCES_DISAGREE),
@@ -109,6 +113,9 @@ public enum FaultKind {
     SCALE_FROZEN(
             "scale-frozen",
             "the scale's value is frozen",
+            Cause.SCALE_FROZEN,
+            TANK_NOT_EMPTIED,
+            NO_FLOW,
             NOT_AT_REST, // it thaws between the weighing and the typing of the display's total
             REFERENCES_DISAGREE,
             WINDOW_UNUSABLE,
@@ -146,6 +153,7 @@ public enum FaultKind {
     TRUCK_METER_DEAD(
             "truck-meter-dead",
             "the truck's meter stands still",
+            Cause.RUNAWAY,
             NOT_SETTLED,
             OUT_OF_RANGE,
             WINDOW_UNUSABLE,
@@ -166,6 +174,8 @@ public enum FaultKind {
     LINE_DEAD(
             "line-dead",
             "a pulse line is dead",
+            NO_FLOW,
+            Cause.RUNAWAY,
             CHANNELS_PART,
             FLOW_STOPPED,
             NOT_SETTLED,
@@ -251,6 +261,7 @@ public enum FaultKind {
             "valve-stuck",
             "the truck's valve stays where it stands",
             FLOW_UNCOMMANDED,
+            LEAK,
             NO_FLOW,
             NOT_AT_REST,
             NOT_SETTLED,
@@ -388,15 +399,26 @@ public enum FaultKind {
     /** Where a fault comes from. */
     public enum Group {
         /** Pulses and the lines that carry them. */
-        PULSES,
+        PULSES("Pulses and their lines"),
         /** Liquid, hydraulics and tank. */
-        LIQUID,
+        LIQUID("Liquid, hydraulics and tank"),
         /** The truck's controller, its meter, and who reads its display. */
-        CONTROLLER,
+        CONTROLLER("The truck's controller and display"),
         /** The scale and its line. */
-        SCALE,
+        SCALE("The scale and its line"),
         /** The bay itself: its contacts, its computer, its thermometers, its people. */
-        BAY
+        BAY("The bay's contacts, computer and people");
+
+        private final String words;
+
+        Group(String words) {
+            this.words = words;
+        }
+
+        /** What a table calls it. */
+        public String words() {
+            return words;
+        }
     }
 
     /** Where a fault of this kind comes from. */

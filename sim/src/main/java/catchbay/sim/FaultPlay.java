@@ -163,9 +163,9 @@ final class FaultPlay {
 
     /** Ends all that has begun. */
     void cure() {
+        world.heal();
         underWay.forEach(this::end);
         underWay.clear();
-        world.heal();
     }
 
     List<World.Struck> struck() {

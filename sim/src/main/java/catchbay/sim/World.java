@@ -5,6 +5,7 @@ import catchbay.metrology.ReferenceCurve;
 import catchbay.port.PortException;
 import catchbay.quantity.Density;
 import catchbay.quantity.Mass;
+import catchbay.quantity.Speed;
 import catchbay.quantity.Volume;
 import catchbay.run.BayCommand.Divert;
 import catchbay.run.BayCommand.Drain;
@@ -195,11 +196,8 @@ public final class World {
     /**
      * Another catch begins in this world, and what goes wrong in it; what went wrong before is
      * over, and what nobody has read is gone, as for a program that has just been started.
-     *
-     * @param setup which may differ from the world's in the speed that is asked
      */
-    public void nextCatch(RunSetup setup, List<Fault> wrong) {
-        truck.set(setup.asked().speed());
+    void nextCatch(List<Fault> wrong) {
         for (Inbox inbox :
                 List.of(contactInputs, scaleInputs, controllerInputs, temperatureInputs)) {
             inbox.clear();
@@ -213,6 +211,11 @@ public final class World {
         }
         reportContacts();
         strike(wrong);
+    }
+
+    /** The person at the truck sets this speed, where no ground speed is played to it. */
+    void set(Speed speed) {
+        truck.set(speed);
     }
 
     /** All that goes wrong is over, and what has not begun yet will not come. */
@@ -318,6 +321,9 @@ public final class World {
         if (toNanos < nowNanos) {
             throw new IllegalArgumentException(
                     "a world at " + nowNanos + " ns cannot go back to " + toNanos + " ns");
+        }
+        if (toNanos == nowNanos && events.nextNanos() > nowNanos) {
+            return;
         }
         while (true) {
             long event = events.nextNanos();

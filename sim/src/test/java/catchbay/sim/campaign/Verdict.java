@@ -2,7 +2,6 @@ package catchbay.sim.campaign;
 
 import catchbay.run.CatchResult;
 import catchbay.run.Outcome;
-import catchbay.run.RunSetup;
 import catchbay.sim.Bounds;
 import catchbay.sim.CatchRun;
 import catchbay.sim.Fault;
@@ -108,7 +107,7 @@ record Verdict(CatchRun run, String end, List<String> complaints) {
         }
         double reportedOff =
                 Math.abs(result.comparison().reported().volume().litres() - run.counted().litres());
-        boolean wrongReport = reportedOff > reportedBound(scenario, truth);
+        boolean wrongReport = reportedOff > Bounds.reported(scenario, run.truth()).litres();
         if (wrongReport && !reportSpoilt) {
             complaints.add(
                     String.format(
@@ -131,25 +130,6 @@ record Verdict(CatchRun run, String end, List<String> complaints) {
         }
         return "accepted, wrong unseen";
     }
-
-    /**
-     * How far a right report may lie from what the controller counted: two steps, a pulse at both
-     * ends, and for a running total cut out of running flow its stated lag times the flow, and what
-     * a changing flow makes of the pause between totals.
-     */
-    private static double reportedBound(Scenario scenario, double litres) {
-        RunSetup setup = scenario.setup();
-        double step = setup.reported().step().litres();
-        double pulse = 1 / setup.truck().constant().pulses().orElseThrow().pulsesPerLitre();
-        double pause = scenario.options().truck().lineSeconds();
-        double unsure = setup.reported().lagNanos() / 1e9 + pause;
-        boolean cut = setup.reported() instanceof RunSetup.Reported.RunningLine;
-        double flow = FLOW_RISE * litres / (setup.plan().catchNanos() / 1e9);
-        return 2 * step + 2 * pulse + (cut ? unsure * flow : 0);
-    }
-
-    /** A truck whose meter died may pump so much more at a window's end than on its mean. */
-    private static final double FLOW_RISE = 2;
 
     /** How the run counts for one of its faults. */
     String endFor(Fault fault) {

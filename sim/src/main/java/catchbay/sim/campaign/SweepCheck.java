@@ -1,0 +1,307 @@
+package catchbay.sim.campaign;
+
+import catchbay.metrology.Comparison;
+import catchbay.record.DocumentException;
+import catchbay.record.TraceLine;
+import catchbay.record.TraceReader;
+import catchbay.record.TraceText;
+import catchbay.run.CatchResult;
+import catchbay.run.Outcome;
+import catchbay.run.RunMachine;
+import catchbay.run.RunSetup;
+import catchbay.run.RunState;
+import catchbay.sim.Bounds;
+import catchbay.sim.Fault;
+import catchbay.sim.FaultKind;
+import catchbay.sim.Outlook;
+import catchbay.sim.Scenario;
+import catchbay.sim.World;
+
+import java.io.ByteArrayInputStream;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.EnumSet;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.Set;
+
+/**
+ * A sweep with its faults held against the same sweep without them. An accepted result is wrong
+ * where what went wrong has moved its error against the truth by more than its own expanded
+ * uncertainty, 95 %, and by more than two catches with nothing wrong differ by what counting and
+ * reading cannot resolve.
+ */
+final class SweepCheck {
+
+    /** What came of the catch that something went wrong in. */
+    enum End {
+        /** It ended without a result. */
+        VOID,
+        /** It was accepted, with a note that the one without the fault does not have. */
+        TOLD,
+        /** It was accepted, with a right result and without a word. */
+        RIGHT,
+        /** It was accepted, and wrong. */
+        WRONG
+    }
+
+    /**
+     * One fault that truly began before its catch ended.
+     *
+     * @param fault which
+     * @param outlook what was to be expected of it
+     * @param end what came of its catch
+     * @param falseAlarm whether it was void for a cause that the faults do not explain
+     * @param noticedNanos from its beginning to the end of a catch that it made void
+     */
+    record Strike(
+            Fault fault, Outlook outlook, End end, boolean falseAlarm, OptionalLong noticedNanos) {}
+
+    private final DrawnSweep drawn;
+    private final PlayedSweep clean;
+    private final PlayedSweep faulty;
+    private final List<String> complaints = new ArrayList<>();
+    private final List<Strike> strikes = new ArrayList<>();
+
+    private SweepCheck(DrawnSweep drawn) {
+        this.drawn = drawn;
+        clean = PlayedSweep.of(drawn, false);
+        faulty = PlayedSweep.of(drawn, true);
+        clean.complaints().forEach(complaint -> complaints.add("without faults, " + complaint));
+        complaints.addAll(faulty.complaints());
+        for (int i = 0; i < drawn.legs().size(); i++) {
+            judge(i);
+        }
+        readTrace(faulty.legs().get(drawn.struck()));
+    }
+
+    /** Plays the sweep both ways and judges it. */
+    static SweepCheck of(DrawnSweep drawn) {
+        return new SweepCheck(drawn);
+    }
+
+    /** What must not be, each as a sentence; empty when all is well. */
+    List<String> complaints() {
+        return List.copyOf(complaints);
+    }
+
+    /** What went wrong, and what came of it. */
+    List<Strike> strikes() {
+        return List.copyOf(strikes);
+    }
+
+    /** How many catches of the sweep without faults were not measured. */
+    int falseAlarms() {
+        return (int)
+                clean.legs().stream()
+                        .filter(leg -> !(leg.outcome() instanceof Outcome.Measured))
+                        .count();
+    }
+
+    /** How many catches were played, with the faults and without. */
+    int catches() {
+        return clean.legs().size() + faulty.legs().size();
+    }
+
+    /** Whether the tank has run over with the faults. */
+    boolean overflowed() {
+        return faulty.overflowed();
+    }
+
+    /** Whether one thing alone went wrong. */
+    boolean single() {
+        return drawn.single();
+    }
+
+    /** The sweep, what is wrong with it, and what led to it. */
+    String report() {
+        StringBuilder text = new StringBuilder(drawn.usual().name());
+        text.append(", leg ").append(drawn.struck() + 1).append(" of ").append(drawn.legs().size());
+        complaints.forEach(complaint -> text.append("\n  ").append(complaint));
+        for (Fault fault : drawn.faults()) {
+            text.append("\n  fault: ").append(fault.text());
+        }
+        return text.toString();
+    }
+
+    private void judge(int leg) {
+        Outcome without = clean.legs().get(leg).outcome();
+        if (!(without instanceof Outcome.Measured)) {
+            complaints.add("false alarm without a fault in leg " + (leg + 1) + ": " + without);
+            return;
+        }
+        Outcome with = faulty.legs().get(leg).outcome();
+        boolean struck = leg == drawn.struck();
+        if (!struck && !(with instanceof Outcome.Measured)) {
+            complaints.add(
+                    (leg < drawn.struck() ? "before" : "after")
+                            + " what went wrong, leg "
+                            + (leg + 1)
+                            + " ended "
+                            + with);
+            return;
+        }
+        Optional<String> moved =
+                with instanceof Outcome.Measured(var result)
+                        ? moved(leg, result)
+                        : Optional.empty();
+        if (!struck) {
+            moved.ifPresent(how -> complaints.add("leg " + (leg + 1) + " untouched: " + how));
+            return;
+        }
+        struck(with, moved);
+    }
+
+    private void struck(Outcome with, Optional<String> moved) {
+        List<World.Struck> begun =
+                faulty.struck().stream()
+                        .filter(one -> one.fromNanos() <= struckLeg().endedNanos())
+                        .toList();
+        boolean falseAlarm = false;
+        End end =
+                switch (with) {
+                    case Outcome.Measured(var result) ->
+                            moved.isPresent() ? End.WRONG : told(result) ? End.TOLD : End.RIGHT;
+                    case Outcome.Void(var cause, var reason) -> {
+                        falseAlarm = !causes(begun).contains(cause);
+                        if (falseAlarm) {
+                            complaints.add("false alarm " + cause + ": " + reason);
+                        }
+                        yield End.VOID;
+                    }
+                    case Outcome.Interrupted _ -> {
+                        if (begun.stream().noneMatch(SweepCheck::cutsPower)) {
+                            complaints.add("interrupted, and the power was never cut");
+                        }
+                        yield End.VOID;
+                    }
+                    case Outcome.Stopped _, Outcome.Refused _ -> {
+                        complaints.add("nobody asked for the end " + with);
+                        yield End.VOID;
+                    }
+                };
+        boolean unseen = false;
+        for (World.Struck one : begun) {
+            Outlook outlook = Outlook.of(one.fault(), drawn.leg(drawn.struck()));
+            unseen |= outlook.effect() != Outlook.Effect.COURSE && !outlook.detectable();
+            if (outlook.fatal() && end != End.VOID) {
+                complaints.add("accepted in spite of " + one.fault().text());
+            }
+            OptionalLong noticed =
+                    end == End.VOID
+                            ? OptionalLong.of(struckLeg().endedNanos() - one.fromNanos())
+                            : OptionalLong.empty();
+            strikes.add(new Strike(one.fault(), outlook, end, falseAlarm, noticed));
+        }
+        if (end == End.WRONG && !unseen) {
+            complaints.add("accepted, and wrong: " + moved.orElseThrow());
+        }
+    }
+
+    private static boolean cutsPower(World.Struck one) {
+        return one.fault().kind() == FaultKind.POWER_CUT;
+    }
+
+    private PlayedSweep.Leg struckLeg() {
+        return faulty.legs().get(drawn.struck());
+    }
+
+    private static Set<Outcome.Cause> causes(List<World.Struck> begun) {
+        Set<Outcome.Cause> causes = EnumSet.noneOf(Outcome.Cause.class);
+        begun.forEach(one -> causes.addAll(one.fault().kind().causes()));
+        return causes;
+    }
+
+    /** How the faults moved an accepted result by more than it says that it may be off. */
+    private Optional<String> moved(int leg, CatchResult result) {
+        PlayedSweep.Leg with = faulty.legs().get(leg);
+        PlayedSweep.Leg without = clean.legs().get(leg);
+        Comparison now = result.comparison();
+        Comparison then = ((Outcome.Measured) without.outcome()).result().comparison();
+        double amount = amountOff(now, with) - amountOff(then, without);
+        Scenario scenario = drawn.usual().with(with.setup());
+        double repeated = Bounds.repeated(scenario, with.truth());
+        double amountMay =
+                Math.max(
+                        repeated,
+                        now.measured().expanded().litres() / now.measured().volume().litres());
+        if (Math.abs(amount) > amountMay) {
+            return Optional.of(sentence("measured volume", amount, amountMay));
+        }
+        double error = errorOff(now, with) - errorOff(then, without);
+        double reported = Bounds.reported(scenario, with.truth()).litres() / with.truth().litres();
+        double errorMay =
+                Math.max(repeated + reported, now.expanded(Comparison.METER_ERROR).value());
+        return Math.abs(error) > errorMay
+                ? Optional.of(sentence("meter error", error, errorMay))
+                : Optional.empty();
+    }
+
+    private static String sentence(String what, double by, double may) {
+        return String.format(
+                Locale.ROOT, "%s moved by %.3f %%, may by %.3f %%", what, 100 * by, 100 * may);
+    }
+
+    private static double amountOff(Comparison said, PlayedSweep.Leg leg) {
+        return said.measured().volume().litres() / leg.truth().litres() - 1;
+    }
+
+    private static double errorOff(Comparison said, PlayedSweep.Leg leg) {
+        return said.meterError().value() - (leg.counted().litres() / leg.truth().litres() - 1);
+    }
+
+    /** Whether the result says something that it does not say without the fault. */
+    private boolean told(CatchResult result) {
+        CatchResult without =
+                ((Outcome.Measured) clean.legs().get(drawn.struck()).outcome()).result();
+        return result.disturbance().isPresent() && without.disturbance().isEmpty()
+                || !words(without).containsAll(words(result));
+    }
+
+    /** Its notes without their figures. */
+    private static Set<String> words(CatchResult result) {
+        Set<String> words = new HashSet<>();
+        result.notes().forEach(note -> words.add(note.replaceAll("[0-9.]+", "#")));
+        return words;
+    }
+
+    /** The struck catch's trace, read back from its bytes, must come to the same end. */
+    private void readTrace(PlayedSweep.Leg leg) {
+        RunSetup setup = leg.setup();
+        TraceText header = new TraceText();
+        header.header(
+                TraceLine.Header.recorded(
+                        RunMachine.METHOD_VERSION,
+                        "campaign",
+                        TraceLine.Origin.SIMULATED,
+                        "campaign",
+                        Instant.EPOCH,
+                        "campaign",
+                        setup));
+        ByteArrayOutputStream bytes = new ByteArrayOutputStream();
+        bytes.write(header.bytes(), 0, header.length());
+        bytes.writeBytes(leg.trace());
+        try (TraceReader reader =
+                new TraceReader(new ByteArrayInputStream(bytes.toByteArray()), "the trace")) {
+            RunState state = RunMachine.begin(reader.header().setup());
+            for (Optional<TraceLine> line = reader.next(); line.isPresent(); line = reader.next()) {
+                if (line.get() instanceof TraceLine.Input(var input)) {
+                    state = RunMachine.step(state, input).state();
+                }
+            }
+            String again =
+                    state instanceof RunState.Ended(var _, var end) ? end.key() : "interrupted";
+            if (!again.equals(leg.outcome().key())) {
+                complaints.add(
+                        "its trace comes to " + again + ", the catch to " + leg.outcome().key());
+            }
+        } catch (DocumentException | IOException torn) {
+            complaints.add("its trace cannot be read: " + torn.getMessage());
+        }
+    }
+}

@@ -1,0 +1,81 @@
+package catchbay.sim.campaign;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import catchbay.sim.FaultKind;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+import java.util.ArrayList;
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Set;
+
+/**
+ * Short sweeps in which things go wrong, each with its faults and without. The whole campaign is
+ * {@code src/campaign}; one seed again or fresh ones: {@code -Dcatchbay.sweeps=FROM-TO}.
+ */
+final class SweepCampaignTest {
+
+    private static final String SEEDS = System.getProperty("catchbay.sweeps", "1-200");
+
+    /** Of these seeds: fewer would show that faults are drawn and do nothing. */
+    private static final int KINDS_LEAST = 40;
+
+    @Test
+    void noSweepAcceptsAWrongResult() {
+        String[] ends = SEEDS.split("-");
+        long first = Long.parseLong(ends[0]);
+        long last = Long.parseLong(ends[1]);
+        List<String> complaints = new ArrayList<>();
+        Set<FaultKind> begun = EnumSet.noneOf(FaultKind.class);
+        Set<SweepCheck.End> came = EnumSet.noneOf(SweepCheck.End.class);
+        for (long seed = first; seed <= last; seed++) {
+            SweepCheck check = SweepCheck.of(DrawnSweep.of(seed, DrawnSweep.Size.SHORT));
+            if (!check.complaints().isEmpty()) {
+                complaints.add(check.report());
+            }
+            for (SweepCheck.Strike strike : check.strikes()) {
+                begun.add(strike.fault().kind());
+                came.add(strike.end());
+            }
+        }
+        assertEquals(List.of(), complaints, () -> String.join("\n", complaints));
+        if (last - first >= 199) {
+            assertTrue(begun.size() >= KINDS_LEAST, "only these began: " + begun);
+            assertEquals(EnumSet.allOf(SweepCheck.End.class), came);
+        }
+    }
+
+    /**
+     * Seeds of what the campaign has found. 10: an empty tank that its scale showed a step heavier
+     * was not emptied. 328, 1467: seconds of pulses that a reader told at once passed for a truck
+     * that runs away.
+     */
+    @ParameterizedTest
+    @ValueSource(longs = {10, 328, 1467})
+    void whatWasFoundStaysMended(long seed) {
+        SweepCheck check = SweepCheck.of(DrawnSweep.of(seed, DrawnSweep.Size.SHORT));
+        assertEquals(List.of(), check.complaints(), check::report);
+    }
+
+    /** One seed is one sweep, whoever plays it and when. */
+    @Test
+    void aSweepIsPlayedTheSameAgain() {
+        DrawnSweep drawn = DrawnSweep.of(5, DrawnSweep.Size.SHORT);
+        List<byte[]> once = traces(PlayedSweep.of(drawn, true));
+        List<byte[]> again = traces(PlayedSweep.of(DrawnSweep.of(5, DrawnSweep.Size.SHORT), true));
+        assertEquals(once.size(), again.size());
+        for (int i = 0; i < once.size(); i++) {
+            assertTrue(once.get(i).length > 1_000);
+            assertTrue(java.util.Arrays.equals(once.get(i), again.get(i)), "leg " + (i + 1));
+        }
+    }
+
+    private static List<byte[]> traces(PlayedSweep sweep) {
+        return sweep.legs().stream().map(PlayedSweep.Leg::trace).toList();
+    }
+}
