@@ -20,8 +20,10 @@ import catchbay.sim.World;
 import java.io.ByteArrayInputStream;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.EnumSet;
 import java.util.HashSet;
 import java.util.List;
@@ -302,6 +304,31 @@ final class SweepCheck {
             }
         } catch (DocumentException | IOException torn) {
             complaints.add("its trace cannot be read: " + torn.getMessage());
+        }
+        tear(bytes.toByteArray());
+    }
+
+    /** A trace that breaks off in its last line, as at a power cut, gives all lines but that. */
+    private void tear(byte[] whole) {
+        int last = whole.length - 2;
+        while (whole[last] != '\n') {
+            last--;
+        }
+        byte[] torn = Arrays.copyOf(whole, (last + whole.length) / 2);
+        long lines = 0;
+        try (TraceReader reader = new TraceReader(new ByteArrayInputStream(torn), "the trace")) {
+            while (reader.next().isPresent()) {
+                lines++;
+            }
+            complaints.add("half a line of its trace was taken for a whole one");
+        } catch (DocumentException half) {
+            long written = new String(torn, StandardCharsets.UTF_8).lines().count() - 2;
+            if (lines != written) {
+                complaints.add(
+                        "of its torn trace " + lines + " of " + written + " lines were read");
+            }
+        } catch (IOException impossible) {
+            throw new AssertionError("memory can be read", impossible);
         }
     }
 }

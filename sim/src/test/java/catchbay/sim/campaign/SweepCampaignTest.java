@@ -62,6 +62,14 @@ final class SweepCampaignTest {
         assertEquals(List.of(), check.complaints(), check::report);
     }
 
+    /** Ten points, three repeats, catches as long as a bay's. */
+    @Test
+    void aWholeSweepGoesWellToo() {
+        SweepCheck check = SweepCheck.of(DrawnSweep.of(2, DrawnSweep.Size.WHOLE));
+        assertEquals(List.of(), check.complaints(), check::report);
+        assertEquals(62, check.catches());
+    }
+
     /** One seed is one sweep, whoever plays it and when. */
     @Test
     void aSweepIsPlayedTheSameAgain() {
