@@ -60,6 +60,7 @@ public enum FaultKind {
     BOUNCE(
             "bounce",
             "edges bounce",
+            Cause.RUNAWAY,
             PULSES_LEAP,
             CHANNELS_PART,
             REFERENCES_DISAGREE,
@@ -69,6 +70,7 @@ public enum FaultKind {
     STRAY(
             "stray",
             "edges come that no pulse made",
+            Cause.RUNAWAY, // as many again as pulses
             PULSES_LEAP,
             CHANNELS_PART,
             REFERENCES_DISAGREE,
@@ -124,6 +126,8 @@ public enum FaultKind {
     SCALE_DRIFT(
             "scale-drift",
             "the scale's value creeps",
+            TANK_NOT_EMPTIED, // it creeps up by more than runs out of a tank with little in it
+            LEAK,
             REFERENCES_DISAGREE,
             NOT_SETTLED,
             NOT_AT_REST,
@@ -153,6 +157,7 @@ public enum FaultKind {
     TRUCK_METER_DEAD(
             "truck-meter-dead",
             "the truck's meter stands still",
+            NO_FLOW,
             Cause.RUNAWAY,
             NOT_SETTLED,
             OUT_OF_RANGE,

@@ -601,6 +601,10 @@ public final class World {
 
     /** Puts a question to the person; it replaces one that is still open. */
     public void ask(Question question) {
+        if (question == Question.PRESENCE) {
+            events.put(nowNanos + person.answerNanos(), this::showPresence);
+            return;
+        }
         whenAnswered(() -> {
             if (question == Question.START_FLOW) {
                 readSalt();
@@ -608,6 +612,13 @@ public final class World {
             Mass salt = truck.salt(nowNanos).minus(saltAtStart);
             return person.answer(nowNanos, question, salt);
         });
+    }
+
+    /** Whoever has another question in hand shows to be there all the same. */
+    private void showPresence() {
+        if (!person.absent()) {
+            operatorInputs.put(new RunInput.Done(nowNanos, Question.PRESENCE));
+        }
     }
 
     /** Asks the person to do something to the scale; as {@link #ask(Question)}. */
@@ -779,10 +790,14 @@ public final class World {
         controllerSilent = silent;
     }
 
-    /** Whoever stands at a truck whose flow is set by hand shuts it when the bay goes dark. */
+    /**
+     * Whoever stands at a truck whose flow is set by hand shuts it when the bay goes dark, whatever
+     * was asked before.
+     */
     void cutPower(boolean cut) {
         powerCut = cut;
         if (cut) {
+            questions++;
             events.put(nowNanos + person.answerNanos(), () -> truck.operatorOpens(false));
         }
     }
