@@ -130,11 +130,11 @@ final class Tally {
                         + " noticed of those that mattered, % | time to the end: median, s |"
                         + " longest, s |");
         lines.add("| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |");
-        rows.forEach((kind, row) -> {
+        for (FaultKind kind : FaultKind.values()) {
             if (kind.group() == group) {
-                lines.add(line(kind, row));
+                lines.add(line(kind, rows.getOrDefault(kind, new Row())));
             }
-        });
+        }
         return lines;
     }
 
