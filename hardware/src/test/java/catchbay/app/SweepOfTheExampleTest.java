@@ -1,0 +1,145 @@
+package catchbay.app;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.stream.Stream;
+
+/** Sweeps on the example of a whole bay, whose truck over-reads by a known share. */
+final class SweepOfTheExampleTest {
+
+    private static final ObjectMapper JSON = new ObjectMapper();
+    private static final String PLAN =
+            """
+            truck = "T-12"
+            wanted_percent = 1
+            points = [ { speed_mph = 10 }, { speed_mph = 20 }, { speed_mph = 40 } ]
+            catch.seconds = 60
+            tank = { room_us_gal = 60, drained = "when-full", drain_seconds = 60 }
+            """;
+    private static final String VERIFICATION =
+            "verification.points = [ { speed_mph = 20 }, { speed_mph = 30 } ]\n";
+
+    @TempDir Path folder;
+    private String bay;
+
+    @BeforeEach
+    void virtualBay() throws IOException {
+        bay = bay("bay.toml", "truck_over_reading_percent = 3.5\n");
+    }
+
+    private String bay(String name, String truck) throws IOException {
+        String example = Files.readString(Path.of("../src/examples/full-bay.toml"));
+        String virtual =
+                example.replace("provider = \"system\"", "provider = \"virtual\"")
+                        .replace("truck_over_reading_percent = 3.5\n", truck);
+        return Files.writeString(folder.resolve(name), virtual).toString();
+    }
+
+    private CommandLineRun sweep(String plan, String... more) throws IOException {
+        Path file = Files.writeString(folder.resolve("plan.toml"), plan);
+        Stream<String> arguments =
+                Stream.concat(
+                        Stream.of("sweep", file.toString(), "-s", bay, "--json"), Stream.of(more));
+        return CommandLineRun.of(arguments.toArray(String[]::new));
+    }
+
+    private static JsonNode told(CommandLineRun run) throws IOException {
+        return JSON.readTree(run.output());
+    }
+
+    private Path journal(int which) throws IOException {
+        try (Stream<Path> files = Files.walk(folder)) {
+            return files.filter(file -> file.getParent().endsWith("sweeps"))
+                    .sorted()
+                    .toList()
+                    .get(which);
+        }
+    }
+
+    @Test
+    void asFoundConstantVerificationAsLeft() throws IOException {
+        CommandLineRun run = sweep(PLAN + VERIFICATION);
+        assertEquals(0, run.code(), run.errors());
+        JsonNode told = told(run);
+        assertEquals("passed", told.get("closing").asText(), run.output());
+        JsonNode legs = told.get("legs");
+        assertEquals(5, legs.size());
+        for (int leg = 1; leg < 3; leg++) {
+            // The stand-in truck loses pulses towards its lowest flow; from 5 gal/min on it is
+            // even.
+            assertEquals(
+                    3.5,
+                    legs.get(leg).get("meter_error_percent").asDouble(),
+                    legs.get(leg).get("meter_error_within_percent").asDouble());
+            assertEquals("fail", legs.get(leg).get("verdict").asText());
+        }
+        for (int leg = 3; leg < 5; leg++) {
+            assertTrue(legs.get(leg).get("verifying").asBoolean());
+            assertEquals("pass", legs.get(leg).get("verdict").asText());
+        }
+        double entered = told.get("constant_entered").asDouble();
+        assertTrue(entered > 3090 && entered < 3110, run.output());
+        assertTrue(run.errors().contains("do not stop the truck's engine"), run.errors());
+        assertEquals(2, told.get("legs").get(3).get("runs").size() + 1);
+    }
+
+    @Test
+    void aNewConstantThatNothingVerifiesClosesNoTruck() throws IOException {
+        CommandLineRun run = sweep(PLAN);
+        assertEquals(0, run.code(), run.errors());
+        assertEquals("not-verified", told(run).get("closing").asText());
+        assertTrue(told(run).get("constant_entered").isNull());
+    }
+
+    @Test
+    void aTruckThatIsRightPassesAsFound() throws IOException {
+        bay = bay("right.toml", "truck_over_reading_percent = 0.02\n");
+        CommandLineRun run = sweep(PLAN.replace("{ speed_mph = 10 }, ", "") + VERIFICATION);
+        assertEquals("passed", told(run).get("closing").asText(), run.errors());
+        assertTrue(told(run).get("constant_advised").isNull(), run.output());
+    }
+
+    /** Whatever the instant of a power cut: finished points stand, and it comes to the same. */
+    @Test
+    void whatWasInterruptedIsGoneOnWith() throws IOException {
+        CommandLineRun whole = sweep(PLAN + VERIFICATION);
+        List<String> lines = Files.readAllLines(journal(0));
+        Path journal = journal(0);
+        String name = told(whole).get("sweep").asText();
+        for (int kept : new int[] {2, 7, lines.size() - 5, lines.size() - 2}) {
+            Files.writeString(
+                    journal, String.join("\n", lines.subList(0, kept)) + "\n{\"ran\":\"cut of");
+            CommandLineRun refused = sweep(PLAN + VERIFICATION);
+            assertEquals(2, refused.code());
+            assertTrue(refused.errors().contains("--resume " + name), refused.errors());
+            CommandLineRun again =
+                    CommandLineRun.of("sweep", "--resume", name, "-s", bay, "--json");
+            assertEquals(0, again.code(), again.errors());
+            assertEquals("passed", told(again).get("closing").asText(), again.errors());
+            assertEquals(told(whole).get("constant_entered"), told(again).get("constant_entered"));
+            assertEquals(name, told(again).get("sweep").asText());
+            Files.delete(journal(1));
+        }
+        assertFalse(Files.readString(journal).isEmpty());
+    }
+
+    @Test
+    void whatIsNoSweepIsRefused() {
+        CommandLineRun run = CommandLineRun.of("sweep", "--resume", "none", "-s", bay);
+        assertEquals(2, run.code());
+        assertTrue(run.errors().contains("no interrupted sweep is called 'none'"), run.errors());
+    }
+}

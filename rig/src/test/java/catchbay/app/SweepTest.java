@@ -1,0 +1,177 @@
+package catchbay.app;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertInstanceOf;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import catchbay.metrology.FlowMix;
+import catchbay.plan.PlanForecast;
+import catchbay.plan.Sweep;
+import catchbay.plan.Sweep.Next;
+import catchbay.plan.SweepEvent;
+import catchbay.plan.SweepResult;
+import catchbay.plan.SweepSetup;
+import catchbay.record.PlanText;
+import catchbay.run.ExpectedCatch;
+import catchbay.run.Outcome;
+import catchbay.run.Outcome.Cause;
+import catchbay.run.RunSetup;
+import catchbay.run.Series;
+import catchbay.run.Session;
+
+import org.junit.jupiter.api.Test;
+
+import java.nio.file.Path;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+
+/** What a sweep does next, on catches that go as they should, or as they should not. */
+final class SweepTest {
+
+    private static final LocalDate DAY = LocalDate.of(2026, 2, 3);
+    private static final String PLAN =
+            """
+            truck = "T-12"
+            wanted_percent = 1
+            points = [ { speed_mph = 10 }, { speed_mph = 20 } ]
+            repeats = { least = 3, most = 4 }
+            catch = { seconds = 60 }
+            tank = { room_us_gal = 12, drained = "when-full", drain_seconds = 30 }
+            liquid = { on_truck_us_gal = 30, refill = true }
+            verification.points = [ { speed_mph = 20 }, { speed_mph = 15 } ]
+            alone = { skipped_most = 1 }
+            """;
+
+    private static RunSetup bay() {
+        return Settings.read(Path.of("../src/examples/full-bay.toml"))
+                .setup(Optional.of("T-12"), DAY);
+    }
+
+    private static Sweep begun(String plan) {
+        PlanForecast forecast =
+                PlanForecast.of(PlanText.read(TomlFile.of("p.toml", plan).fields()), bay());
+        assertEquals(List.of(), forecast.allRefusals());
+        return Sweep.planned(forecast, FlowMix.EVEN).with(new SweepEvent.Confirmed("A. Tester"));
+    }
+
+    private static RunSetup setup(Sweep sweep, Next.Catch next) {
+        return SweepSetup.of(sweep, "sweep", next, bay(), 900_000_000_000L, 3_600_000_000_000L);
+    }
+
+    private static Sweep ended(Sweep sweep, Next.Catch next, Outcome outcome) {
+        int number =
+                (int) sweep.events().stream().filter(SweepEvent.Caught.class::isInstance).count();
+        return sweep.with(
+                new SweepEvent.Caught(
+                        next.leg().number(),
+                        next.emptyNanos() > 0,
+                        new Series.Run("run-" + number, DAY, outcome)));
+    }
+
+    /** Each catch goes as it is foreseen, and lasts a little longer than the one before. */
+    private static Sweep caught(Sweep sweep) {
+        Next.Catch next = assertInstanceOf(Next.Catch.class, sweep.next());
+        RunSetup setup = setup(sweep, next);
+        RunSetup.Plan plan = setup.plan();
+        RunSetup.Plan other =
+                plan.lasting(plan.catchNanos() + next.number() * 7_000_000L, plan.dripNanos());
+        return ended(
+                sweep, next, ExpectedCatch.of(setup.with(setup.asked(), other, setup.judgement())));
+    }
+
+    private static Outcome nothing(Cause cause) {
+        return new Outcome.Void(cause, "It came to nothing.");
+    }
+
+    private static Next.Catch catching(Sweep sweep) {
+        return assertInstanceOf(Next.Catch.class, sweep.next());
+    }
+
+    @Test
+    void theTankIsEmptiedFirstAndThenBeforeACatchThatWouldOverflowIt() {
+        Sweep sweep = begun(PLAN);
+        List<Long> emptied = new ArrayList<>();
+        for (int i = 0; i < 5; i++) {
+            emptied.add(catching(sweep).emptyNanos() / 1_000_000_000L);
+            sweep = caught(sweep);
+        }
+        // 2.5 gal each at 10 mph; then 5 gal each into what is left of 12.
+        assertEquals(List.of(30L, 0L, 0L, 30L, 0L), emptied);
+        assertTrue(catching(sweep).left().isPresent() == (catching(sweep).emptyNanos() == 0));
+    }
+
+    @Test
+    void aVoidCatchLeavesNobodyKnowsHowMuch() {
+        Sweep sweep = caught(begun(PLAN));
+        assertEquals(0, catching(sweep).emptyNanos());
+        sweep = ended(sweep, catching(sweep), nothing(Cause.NOT_SETTLED));
+        Next.Catch again = catching(sweep);
+        assertEquals(1, again.leg().number());
+        assertEquals(3, again.number());
+        assertEquals(30_000_000_000L, again.emptyNanos());
+        assertEquals(0, again.inTank().litres(), "nothing is expected to run out");
+    }
+
+    @Test
+    void afterAnInterlockAPersonMustLookFirst() {
+        Sweep sweep = begun(PLAN);
+        sweep = ended(sweep, catching(sweep), nothing(Cause.SPILL));
+        assertInstanceOf(Next.Acknowledge.class, sweep.next());
+        sweep = sweep.with(new SweepEvent.Confirmed("B. Tester"));
+        assertEquals(2, catching(sweep).number());
+        assertEquals("B. Tester", setup(sweep, catching(sweep)).part().orElseThrow().confirmedBy());
+    }
+
+    @Test
+    void aPointThatCannotBeCaughtIsLeftAndAsManyAsAllowedEndIt() {
+        Sweep sweep = begun(PLAN.replace("skipped_most = 1", "skipped_most = 2"));
+        sweep = ended(sweep, catching(sweep), nothing(Cause.NOT_SETTLED));
+        sweep = ended(sweep, catching(sweep), nothing(Cause.NOT_SETTLED));
+        assertEquals(2, catching(sweep).leg().number(), "the rest goes on");
+        sweep = ended(sweep, catching(sweep), nothing(Cause.NOT_SETTLED));
+        sweep = ended(sweep, catching(sweep), nothing(Cause.NOT_SETTLED));
+        Next.Over over = assertInstanceOf(Next.Over.class, sweep.next());
+        assertTrue(over.reason().contains("alone.skipped_most"), over.reason());
+        assertEquals(
+                SweepResult.Closing.UNFINISHED,
+                SweepResult.of("s", true, sweep, over.reason()).closing());
+    }
+
+    @Test
+    void aPersonWhoStopsEndsItAndItGoesOnWithTheNextWholeCatch() {
+        Sweep sweep = caught(begun(PLAN));
+        sweep = ended(sweep, catching(sweep), new Outcome.Stopped("A. Tester"));
+        assertInstanceOf(Next.Over.class, sweep.next());
+        sweep = sweep.with(new SweepEvent.Resumed());
+        Next.Catch next = catching(sweep);
+        assertEquals(1, next.leg().number());
+        assertEquals(30_000_000_000L, next.emptyNanos(), "what the tank holds is not known");
+    }
+
+    @Test
+    void aTruckThatRunsLowIsFilledUpBetweenCatches() {
+        Sweep sweep = begun(PLAN);
+        int catches = 0;
+        while (sweep.next() instanceof Next.Catch) {
+            sweep = caught(sweep);
+            catches++;
+        }
+        assertInstanceOf(Next.Refill.class, sweep.next());
+        assertTrue(catches > 3, "catches " + catches);
+        assertInstanceOf(Next.Catch.class, sweep.with(new SweepEvent.Refilled("A.")).next());
+    }
+
+    @Test
+    void aPartOfASweepIsSetAsItsPlanSays() {
+        Sweep sweep = begun(PLAN);
+        RunSetup setup = setup(sweep, catching(sweep));
+        assertEquals(10, setup.asked().speed().milesPerHour(), 1e-9);
+        assertEquals(60_000_000_000L, setup.plan().catchNanos());
+        assertEquals(0, setup.plan().drainNanos(), "the tank is emptied before, not after");
+        assertTrue(setup.guard().isPresent());
+        assertEquals(Session.Stage.AS_FOUND, setup.session().stage());
+        assertEquals("sweep-1", setup.repeats().place().orElseThrow().series());
+    }
+}
