@@ -174,7 +174,7 @@ final class BayPorts implements AutoCloseable {
             return open(kind);
         } catch (PortException why) {
             refusal.of(kind, why);
-            return AbsentPorts.of(kind).open(new Opening(settings.portSection(kind)));
+            return AbsentPorts.of(kind).open(new Opening(settings.portSection(kind, setup)));
         }
     }
 
@@ -184,7 +184,7 @@ final class BayPorts implements AutoCloseable {
         List<PortProvider> chosen = known.stream().filter(p -> p.name().equals(name)).toList();
         if (chosen.size() != 1) {
             List<String> names = known.stream().map(PortProvider::name).sorted().toList();
-            throw settings.portSection(kind)
+            throw settings.portSection(kind, setup)
                     .refused(
                             "provider",
                             chosen.isEmpty()
@@ -202,7 +202,7 @@ final class BayPorts implements AutoCloseable {
         }
         PortProvider provider = chosen.getFirst();
         simulated |= provider.simulated();
-        Settings.PortSection section = settings.portSection(kind);
+        Settings.PortSection section = settings.portSection(kind, setup);
         Object port = provider.open(new Opening(section));
         if (port instanceof AutoCloseable closeable) {
             open.push(closeable);
