@@ -17,6 +17,7 @@ import catchbay.run.RunSetup;
 
 import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Deque;
 import java.util.HashMap;
 import java.util.List;
@@ -159,6 +160,16 @@ final class BayPorts implements AutoCloseable {
     /** Whether any of them stands in for the real thing. */
     boolean simulated() {
         return simulated;
+    }
+
+    /** Whether it would be, were all of them open, as far as the settings tell. */
+    boolean wouldBeSimulated() {
+        return simulated
+                || Arrays.stream(PortKind.values())
+                        .anyMatch(kind ->
+                                providers.getOrDefault(kind, List.of()).stream()
+                                        .filter(port -> port.name().equals(provider(kind)))
+                                        .anyMatch(PortProvider::simulated));
     }
 
     /** A provider that needs no settings, wherever it is there; virtual time has no machine. */

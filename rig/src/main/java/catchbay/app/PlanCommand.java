@@ -2,17 +2,23 @@ package catchbay.app;
 
 import catchbay.plan.PlanForecast;
 import catchbay.plan.TestPlan;
+import catchbay.plan.Ways;
 import catchbay.port.PortException;
 import catchbay.record.PlanForecastText;
 import catchbay.record.PlanText;
+import catchbay.record.TraceLine;
 import catchbay.run.RunSetup;
+import catchbay.store.DataFolder;
+import catchbay.store.JournalFolder;
 
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
+import java.io.IOException;
 import java.io.PrintStream;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDate;
 import java.util.Optional;
@@ -48,11 +54,11 @@ final class PlanCommand implements Callable<Integer> {
     PlanCommand() {}
 
     @Override
-    public Integer call() throws PortException {
+    public Integer call() throws PortException, IOException {
         Settings bay = chosen.settings();
         TestPlan read =
                 PlanText.read(TomlFile.read(plan, "plan", "its path as the argument").fields());
-        PlanForecast forecast = PlanForecast.of(read, setup(bay, Optional.of(read.truck())));
+        PlanForecast forecast = PlanForecast.of(read, ways(bay, Optional.of(read.truck())));
         PrintStream out = Page.out();
         if (json) {
             out.println(PlanForecastText.of(forecast));
@@ -63,11 +69,24 @@ final class PlanCommand implements Callable<Integer> {
         return forecast.allRefusals().isEmpty() ? Exit.DONE : Exit.NO_RESULT;
     }
 
-    /** Of today, as the bay's clock tells it; what was tried of the scale is not looked up. */
-    private static RunSetup setup(Settings bay, Optional<String> truck) throws PortException {
-        try (BayPorts clock = BayPorts.withTime(bay, bay.setup(truck, LocalDate.EPOCH))) {
-            LocalDate today = LocalDate.ofInstant(clock.time().wallTime(), bay.zone());
-            return CatchSession.untried(bay.setup(truck, today));
+    /**
+     * Of today, as the bay's clock tells it, with what was tried of the scale; as if a check had
+     * passed where the bay has no data folder yet.
+     */
+    private static Ways ways(Settings bay, Optional<String> truck)
+            throws PortException, IOException {
+        RunSetup provisional = bay.ways(truck, LocalDate.EPOCH).usual();
+        try (BayPorts ports = BayPorts.withTime(bay, provisional)) {
+            LocalDate today = LocalDate.ofInstant(ports.time().wallTime(), bay.zone());
+            Ways ways = bay.ways(truck, today);
+            if (!Files.isDirectory(bay.data())) {
+                return ways.each(CatchSession::untried);
+            }
+            KnownScaleTests tests =
+                    KnownScaleTests.of(
+                            new JournalFolder(DataFolder.scaleTests(bay.data())),
+                            TraceLine.Origin.of(ports.wouldBeSimulated()));
+            return ways.each(tests::applied);
         }
     }
 }

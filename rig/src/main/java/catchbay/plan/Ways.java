@@ -10,6 +10,7 @@ import catchbay.run.RunSetup.MeasureBy;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
 
 /**
@@ -92,6 +93,13 @@ public record Ways(RunSetup usual, List<Way> ways) {
 
         /** None, in a sentence. */
         record None(String sentence) implements Choice {}
+    }
+
+    /** The same ways, each setup changed alike. */
+    public Ways each(UnaryOperator<RunSetup> change) {
+        return new Ways(
+                change.apply(usual),
+                ways.stream().map(way -> new Way(way.reference, change.apply(way.setup))).toList());
     }
 
     /** The ways of a bay with this setup only. */
