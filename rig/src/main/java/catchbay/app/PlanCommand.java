@@ -4,6 +4,7 @@ import catchbay.plan.PlanForecast;
 import catchbay.plan.TestPlan;
 import catchbay.plan.Ways;
 import catchbay.port.PortException;
+import catchbay.record.DocumentException;
 import catchbay.record.PlanForecastText;
 import catchbay.record.PlanText;
 import catchbay.record.TraceLine;
@@ -16,10 +17,15 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
+import java.io.BufferedReader;
 import java.io.IOException;
+import java.io.InputStreamReader;
 import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.time.LocalDate;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -41,6 +47,14 @@ final class PlanCommand implements Callable<Integer> {
 
     @Mixin private ChosenBay chosen = new ChosenBay();
 
+    @Option(
+            names = "--ask",
+            description = {
+                "Asks for the plan in plain words and writes it to PLAN, a new file.",
+                "The line 'stop' ends it with nothing written."
+            })
+    private boolean ask;
+
     @Option(names = "--json", description = "Prints one JSON object.")
     private boolean json;
 
@@ -56,6 +70,9 @@ final class PlanCommand implements Callable<Integer> {
     @Override
     public Integer call() throws PortException, IOException {
         Settings bay = chosen.settings();
+        if (ask) {
+            composed(bay);
+        }
         TestPlan read =
                 PlanText.read(TomlFile.read(plan, "plan", "its path as the argument").fields());
         PlanForecast forecast = PlanForecast.of(read, ways(bay, Optional.of(read.truck())));
@@ -67,6 +84,40 @@ final class PlanCommand implements Callable<Integer> {
         }
         out.flush();
         return forecast.allRefusals().isEmpty() ? Exit.DONE : Exit.NO_RESULT;
+    }
+
+    /** Writes what the questions come to; a file that is there already is left as it is. */
+    private void composed(Settings bay) throws IOException {
+        Path file = plan.toAbsolutePath();
+        if (Files.exists(file)) {
+            throw exists();
+        }
+        if (!Files.isDirectory(file.getParent())) {
+            throw new DocumentException(
+                    "There is no folder " + file.getParent() + " for the plan; make it first.");
+        }
+        BufferedReader answers =
+                new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
+        String text = new PlanQuestions(bay, answers, System.err).composed();
+        PlanText.read(TomlFile.of(file.getFileName().toString(), text).fields());
+        try {
+            Files.writeString(file, text, StandardOpenOption.CREATE_NEW);
+        } catch (FileAlreadyExistsException meanwhile) {
+            throw exists();
+        } catch (IOException unwritten) {
+            throw new DocumentException(
+                    "The plan cannot be written to "
+                            + file
+                            + " ("
+                            + unwritten.getMessage()
+                            + "); name a file in a folder that may be written to.");
+        }
+        System.err.println("The plan is written to " + plan + ".");
+    }
+
+    private DocumentException exists() {
+        return new DocumentException(
+                plan + " is there already and is not written over; name a new file.");
     }
 
     /**

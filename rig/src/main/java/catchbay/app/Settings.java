@@ -330,6 +330,16 @@ public final class Settings {
         return chosen;
     }
 
+    /**
+     * The trucks' numbers, at least one.
+     *
+     * @throws DocumentException when the file has none
+     */
+    List<String> trucks() {
+        truck(anyTruck());
+        return names(document.get(TRUCKS));
+    }
+
     /** Any of the trucks, for what concerns none of them. */
     Optional<String> anyTruck() {
         return document.has(TRUCKS)
