@@ -87,13 +87,7 @@ final class Planner {
         hand();
         List<String> refusals = new ArrayList<>(expected.refusals());
         granular(refusals);
-        if (plan.liquid().recirculated().value() > 0 && expected.warmedKelvin().isEmpty()) {
-            warnings.add(
-                    "Liquid is given back to the truck, and how much it warms is not judged; say"
-                            + " what its pump takes and what the truck carries (liquid.pump_watts,"
-                            + " liquid.on_truck), or how fast it was seen to warm"
-                            + " (liquid.warming_per_hour).");
-        }
+        warmed(expected);
         return new PlanForecast(
                 plan,
                 bay,
@@ -114,6 +108,16 @@ final class Planner {
         return points.stream()
                 .map(point -> new PointStudy(plan, ways, point, room).forecast())
                 .toList();
+    }
+
+    private void warmed(Walk walk) {
+        if (plan.liquid().recirculated().value() > 0 && walk.warmedKelvin().isEmpty()) {
+            warnings.add(
+                    "Liquid is given back to the truck, and how much it warms is not judged; say"
+                            + " what its pump takes and what the truck carries (liquid.pump_watts,"
+                            + " liquid.on_truck), or how fast it was seen to warm"
+                            + " (liquid.warming_per_hour).");
+        }
     }
 
     /** Pre-wetting follows the granular channel, and its state is part of what was tested. */
