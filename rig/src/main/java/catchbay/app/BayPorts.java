@@ -17,6 +17,7 @@ import catchbay.run.RunSetup;
 
 import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Deque;
 import java.util.HashMap;
 import java.util.List;
@@ -161,6 +162,16 @@ final class BayPorts implements AutoCloseable {
         return simulated;
     }
 
+    /** Whether it would be, were all of them open, as far as the settings tell. */
+    boolean wouldBeSimulated() {
+        return simulated
+                || Arrays.stream(PortKind.values())
+                        .anyMatch(kind ->
+                                providers.getOrDefault(kind, List.of()).stream()
+                                        .filter(port -> port.name().equals(provider(kind)))
+                                        .anyMatch(PortProvider::simulated));
+    }
+
     /** A provider that needs no settings, wherever it is there; virtual time has no machine. */
     private String ofThisMachine(PortKind kind, String name) {
         boolean there =
@@ -174,7 +185,7 @@ final class BayPorts implements AutoCloseable {
             return open(kind);
         } catch (PortException why) {
             refusal.of(kind, why);
-            return AbsentPorts.of(kind).open(new Opening(settings.portSection(kind)));
+            return AbsentPorts.of(kind).open(new Opening(settings.portSection(kind, setup)));
         }
     }
 
@@ -184,7 +195,7 @@ final class BayPorts implements AutoCloseable {
         List<PortProvider> chosen = known.stream().filter(p -> p.name().equals(name)).toList();
         if (chosen.size() != 1) {
             List<String> names = known.stream().map(PortProvider::name).sorted().toList();
-            throw settings.portSection(kind)
+            throw settings.portSection(kind, setup)
                     .refused(
                             "provider",
                             chosen.isEmpty()
@@ -202,7 +213,7 @@ final class BayPorts implements AutoCloseable {
         }
         PortProvider provider = chosen.getFirst();
         simulated |= provider.simulated();
-        Settings.PortSection section = settings.portSection(kind);
+        Settings.PortSection section = settings.portSection(kind, setup);
         Object port = provider.open(new Opening(section));
         if (port instanceof AutoCloseable closeable) {
             open.push(closeable);

@@ -2,6 +2,7 @@ package catchbay.app;
 
 import catchbay.plan.PlanForecast;
 import catchbay.plan.SweepResult;
+import catchbay.plan.Ways;
 import catchbay.port.PortException;
 import catchbay.record.DocumentException;
 import catchbay.record.ResultText;
@@ -122,7 +123,7 @@ public final class CatchSession {
                 plan.plan().points().size() + plan.plan().verification().points().size(),
                 (bay, folder) -> {
                     JournalFolder sweeps = new JournalFolder(folder.sweeps());
-                    PlanForecast forecast = PlanForecast.of(plan.plan(), bay.setup());
+                    PlanForecast forecast = PlanForecast.of(plan.plan(), Ways.of(bay.setup()));
                     List<String> refusals = forecast.allRefusals();
                     if (!refusals.isEmpty()) {
                         throw new DocumentException(

@@ -5,7 +5,7 @@ import picocli.CommandLine.Option;
 import java.nio.file.Path;
 import java.util.Optional;
 
-/** Which bay a command is for, and which of its scales. */
+/** Which bay a command is for, and which of its scales and reference meters. */
 final class ChosenBay {
 
     @Option(
@@ -21,13 +21,23 @@ final class ChosenBay {
             description = "Which scale; needed where the settings have several.")
     private Optional<String> scale;
 
+    @Option(
+            names = "--reference",
+            paramLabel = "NAME",
+            description = {
+                "Which of several reference meters. Without it: the one certified at the flow",
+                "asked for, of several the one with the smallest uncertainty there."
+            })
+    private Optional<String> reference;
+
     /** Filled by picocli. */
     ChosenBay() {}
 
-    /** Its settings, with the scale chosen. */
+    /** Its settings, with scale and reference meter chosen. */
     Settings settings() {
         Settings bay = Settings.read(settings);
         bay.chooseScale(scale);
+        bay.chooseReference(reference);
         return bay;
     }
 }

@@ -2,18 +2,30 @@ package catchbay.app;
 
 import catchbay.plan.PlanForecast;
 import catchbay.plan.TestPlan;
+import catchbay.plan.Ways;
 import catchbay.port.PortException;
+import catchbay.record.DocumentException;
 import catchbay.record.PlanForecastText;
 import catchbay.record.PlanText;
+import catchbay.record.TraceLine;
 import catchbay.run.RunSetup;
+import catchbay.store.DataFolder;
+import catchbay.store.JournalFolder;
 
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
 import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.FileAlreadyExistsException;
+import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.time.LocalDate;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -35,6 +47,14 @@ final class PlanCommand implements Callable<Integer> {
 
     @Mixin private ChosenBay chosen = new ChosenBay();
 
+    @Option(
+            names = "--ask",
+            description = {
+                "Asks for the plan in plain words and writes it to PLAN, a new file.",
+                "The line 'stop' ends it with nothing written."
+            })
+    private boolean ask;
+
     @Option(names = "--json", description = "Prints one JSON object.")
     private boolean json;
 
@@ -48,11 +68,14 @@ final class PlanCommand implements Callable<Integer> {
     PlanCommand() {}
 
     @Override
-    public Integer call() throws PortException {
+    public Integer call() throws PortException, IOException {
         Settings bay = chosen.settings();
+        if (ask) {
+            composed(bay);
+        }
         TestPlan read =
                 PlanText.read(TomlFile.read(plan, "plan", "its path as the argument").fields());
-        PlanForecast forecast = PlanForecast.of(read, setup(bay, Optional.of(read.truck())));
+        PlanForecast forecast = PlanForecast.of(read, ways(bay, Optional.of(read.truck())));
         PrintStream out = Page.out();
         if (json) {
             out.println(PlanForecastText.of(forecast));
@@ -63,11 +86,58 @@ final class PlanCommand implements Callable<Integer> {
         return forecast.allRefusals().isEmpty() ? Exit.DONE : Exit.NO_RESULT;
     }
 
-    /** Of today, as the bay's clock tells it; what was tried of the scale is not looked up. */
-    private static RunSetup setup(Settings bay, Optional<String> truck) throws PortException {
-        try (BayPorts clock = BayPorts.withTime(bay, bay.setup(truck, LocalDate.EPOCH))) {
-            LocalDate today = LocalDate.ofInstant(clock.time().wallTime(), bay.zone());
-            return CatchSession.untried(bay.setup(truck, today));
+    /** Writes what the questions come to; a file that is there already is left as it is. */
+    private void composed(Settings bay) throws IOException {
+        Path file = plan.toAbsolutePath();
+        if (Files.exists(file)) {
+            throw exists();
+        }
+        if (!Files.isDirectory(file.getParent())) {
+            throw new DocumentException(
+                    "There is no folder " + file.getParent() + " for the plan; make it first.");
+        }
+        BufferedReader answers =
+                new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
+        String text = new PlanQuestions(bay, answers, System.err).composed();
+        PlanText.read(TomlFile.of(file.getFileName().toString(), text).fields());
+        try {
+            Files.writeString(file, text, StandardOpenOption.CREATE_NEW);
+        } catch (FileAlreadyExistsException meanwhile) {
+            throw exists();
+        } catch (IOException unwritten) {
+            throw new DocumentException(
+                    "The plan cannot be written to "
+                            + file
+                            + " ("
+                            + unwritten.getMessage()
+                            + "); name a file in a folder that may be written to.");
+        }
+        System.err.println("The plan is written to " + plan + ".");
+    }
+
+    private DocumentException exists() {
+        return new DocumentException(
+                plan + " is there already and is not written over; name a new file.");
+    }
+
+    /**
+     * Of today, as the bay's clock tells it, with what was tried of the scale; as if a check had
+     * passed where the bay has no data folder yet.
+     */
+    private static Ways ways(Settings bay, Optional<String> truck)
+            throws PortException, IOException {
+        RunSetup provisional = bay.ways(truck, LocalDate.EPOCH).usual();
+        try (BayPorts ports = BayPorts.withTime(bay, provisional)) {
+            LocalDate today = LocalDate.ofInstant(ports.time().wallTime(), bay.zone());
+            Ways ways = bay.ways(truck, today);
+            if (!Files.isDirectory(bay.data())) {
+                return ways.each(CatchSession::untried);
+            }
+            KnownScaleTests tests =
+                    KnownScaleTests.of(
+                            new JournalFolder(DataFolder.scaleTests(bay.data())),
+                            TraceLine.Origin.of(ports.wouldBeSimulated()));
+            return ways.each(tests::applied);
         }
     }
 }

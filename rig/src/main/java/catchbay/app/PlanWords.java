@@ -11,8 +11,11 @@ import catchbay.quantity.VolumeUnit;
 import java.io.PrintStream;
 import java.math.BigDecimal;
 import java.math.MathContext;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Set;
+import java.util.stream.Stream;
 
 /** A plan's forecast in words for a person at a terminal. */
 final class PlanWords {
@@ -56,7 +59,7 @@ final class PlanWords {
             out.println("  verification, with the new constant:");
             forecast.verification().forEach(point -> out.println(row(forecast, point, true)));
         }
-        outlets(out, forecast.points());
+        means(out, forecast);
         out.println();
         whole(out, forecast);
         orders(out, forecast);
@@ -112,16 +115,23 @@ final class PlanWords {
                 .stripTrailing();
     }
 
-    private static void outlets(PrintStream out, List<PointForecast> points) {
-        for (PointForecast point : points) {
-            point.point()
-                    .outlet()
-                    .ifPresent(outlet ->
-                            Words.line(
-                                    out,
-                                    number(point.flow().perMinute(VolumeUnit.US_GALLON))
-                                            + " gal/min",
-                                    "through " + outlet));
+    /** By what each point is measured, and through which outlet. */
+    private static void means(PrintStream out, PlanForecast forecast) {
+        List<PointForecast> all =
+                Stream.concat(forecast.points().stream(), forecast.verification().stream())
+                        .toList();
+        List<String> names = all.stream().map(point -> point.way().name()).distinct().toList();
+        if (names.size() == 1) {
+            Words.line(out, "measured by", Words.printable(names.getFirst()));
+        }
+        Set<String> said = new HashSet<>();
+        for (PointForecast point : all) {
+            String by = names.size() > 1 ? ", by " + point.way().name() : "";
+            String through = point.point().outlet().map(name -> ", through " + name).orElse("");
+            String flow = number(point.flow().perMinute(VolumeUnit.US_GALLON)) + " gal/min";
+            if (!(by + through).isEmpty() && said.add(flow + by + through)) {
+                Words.line(out, flow, Words.printable((by + through).substring(2)));
+            }
         }
     }
 
@@ -148,6 +158,27 @@ final class PlanWords {
                         + (liquid.recirculated().value() > 0
                                 ? " and gets back " + percent(liquid.recirculated()) + " %"
                                 : ""));
+        forecast.warmedKelvin()
+                .ifPresent(kelvin ->
+                        Words.line(
+                                out,
+                                "warming",
+                                "at most "
+                                        + number(kelvin)
+                                        + " K of "
+                                        + number(forecast.plan().warming().kelvinMax())
+                                        + " K allowed"));
+        forecast.plan()
+                .granular()
+                .ifPresent(side ->
+                        Words.line(
+                                out,
+                                "granular side",
+                                (side.on() ? "on" : "off")
+                                        + side.gate().map(gate -> "; gate " + gate).orElse("")
+                                        + side.hopper()
+                                                .map(hopper -> "; hopper " + hopper)
+                                                .orElse("")));
         forecast.tankRoom().ifPresent(room -> Words.line(out, "tank", "holds " + gallons(room)));
     }
 

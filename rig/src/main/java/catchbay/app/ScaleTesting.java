@@ -204,6 +204,7 @@ final class ScaleTesting {
 
     private Result tested(Kind kind, Plan plan) throws PortException, StoreException, IOException {
         Optional<String> truck = settings.anyTruck();
+        settings.takeAnyReference();
         RunSetup provisional = settings.setup(truck, LocalDate.EPOCH);
         if (provisional.scale().isEmpty()) {
             throw new DocumentException(

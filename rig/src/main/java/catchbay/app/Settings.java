@@ -1,7 +1,9 @@
 package catchbay.app;
 
+import catchbay.plan.Ways;
 import catchbay.port.PortKind;
 import catchbay.port.PortSettings;
+import catchbay.quantity.FlowRate;
 import catchbay.quantity.Speed;
 import catchbay.record.CurveRules;
 import catchbay.record.DocumentException;
@@ -10,6 +12,7 @@ import catchbay.record.ScaleTestRules;
 import catchbay.record.ScaleTestText;
 import catchbay.record.SetupText;
 import catchbay.run.RunSetup;
+import catchbay.run.SetupCheck;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
@@ -22,6 +25,7 @@ import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
@@ -39,6 +43,9 @@ public final class Settings {
     private static final String PORT = "port";
     private static final String SCALE = "scale";
     private static final String SCALES = "scales";
+    private static final String REFERENCE = "reference";
+    private static final String REFERENCES = "references";
+    private static final String CATCH = "catch";
     private static final String SCALE_TEST = "scale_test";
     private static final String DATA = "data";
     private static final String ZONE = "zone";
@@ -50,7 +57,7 @@ public final class Settings {
 
     /** Sections that are no part of a setup. */
     private static final List<String> OWN_SECTIONS =
-            List.of(TRUCKS, SCALES, SCALE_TEST, PORT, DATA, ZONE, PEOPLE, CURVE);
+            List.of(TRUCKS, SCALES, REFERENCES, SCALE_TEST, PORT, DATA, ZONE, PEOPLE, CURVE);
 
     private final String name;
     private final Path folder;
@@ -58,13 +65,16 @@ public final class Settings {
     private final ObjectNode document;
     private final Map<String, String> overridden = new HashMap<>();
     private final Map<String, JsonNode> replaced = new HashMap<>();
-    private Optional<String> chosenScale = Optional.empty();
+    private final NamedSections scales;
+    private final NamedSections references;
 
     private Settings(Path folder, TomlFile file) {
         this.name = file.name();
         this.folder = folder;
         this.file = file;
         this.document = file.document();
+        this.scales = new NamedSections(file, SCALE, SCALES);
+        this.references = new NamedSections(file, REFERENCE, REFERENCES);
     }
 
     /** Reads a settings file; the data folder is taken from where the file lies. */
@@ -134,12 +144,88 @@ public final class Settings {
     }
 
     /**
-     * The setup of a run with one of the bay's trucks.
+     * The setup of a run with one of the bay's trucks. Of several reference meters it has the
+     * chosen one, else the one that suits the asked flow best.
      *
      * @param asset the truck; may be empty where the file has one truck only
      * @param today the bay's calendar day
      */
     public RunSetup setup(Optional<String> asset, LocalDate today) {
+        Optional<String> meter = references.chosen();
+        if (meter.isPresent() || references.names().isEmpty()) {
+            return setup(asset, today, meter, Optional.empty());
+        }
+        Ways ways = ways(asset, today);
+        FlowRate flow = SetupCheck.askedFlow(ways.usual().asked());
+        return switch (ways.at(flow, ways.usual().plan().measureBy(), Optional.empty())) {
+            case Ways.Choice.Found(Ways.Way way) -> way.setup();
+            case Ways.Choice.None(String sentence) ->
+                    throw new DocumentException(
+                            name + ": " + sentence + " A meter can be named with --reference.");
+        };
+    }
+
+    /**
+     * Every way in which the bay can measure one of its trucks: by each reference meter, and by the
+     * scale. As {@link #setup(Optional, LocalDate)}.
+     */
+    Ways ways(Optional<String> asset, LocalDate today) {
+        List<String> names = references.chosen().map(List::of).orElse(references.names());
+        List<Optional<String>> meters = new ArrayList<>();
+        names.forEach(meter -> meters.add(Optional.of(meter)));
+        if (names.isEmpty()) {
+            meters.add(Optional.empty());
+        }
+        RunSetup usual = setup(asset, today, meters.getFirst(), Optional.empty());
+        List<Ways.Way> ways = new ArrayList<>();
+        for (RunSetup.MeasureBy by : RunSetup.MeasureBy.values()) {
+            boolean fitted =
+                    switch (by) {
+                        case REFERENCE -> usual.reference().isPresent();
+                        case SCALE -> usual.scale().isPresent();
+                    };
+            if (fitted) {
+                meters.forEach(meter ->
+                        ways.add(new Ways.Way(meter, setup(asset, today, meter, Optional.of(by)))));
+            }
+            if (fitted && by == RunSetup.MeasureBy.SCALE && !names.isEmpty()) {
+                ways.add(
+                        new Ways.Way(
+                                Optional.empty(),
+                                setup(asset, today, Optional.empty(), Optional.of(by))));
+            }
+        }
+        return new Ways(usual, ways);
+    }
+
+    /** Records tell meters by their serial numbers. */
+    private void refuseAlike() {
+        Map<String, String> known = new HashMap<>();
+        for (String meter : references.names()) {
+            String other = known.put(serial(meter), meter);
+            if (other != null) {
+                throw fields(document)
+                        .section(REFERENCES)
+                        .section(meter)
+                        .refused(
+                                "serial",
+                                "the meter "
+                                        + other
+                                        + " has the same; records could not tell them apart, so"
+                                        + " correct one of them");
+            }
+        }
+    }
+
+    /**
+     * @param meter of several; empty = the only one, or none
+     * @param by what measures in place of the file's own choice
+     */
+    private RunSetup setup(
+            Optional<String> asset,
+            LocalDate today,
+            Optional<String> meter,
+            Optional<RunSetup.MeasureBy> by) {
         Optional<Fields> nameless = fields(document).optionalSection(TRUCK);
         if (nameless.isPresent()) {
             throw nameless.get()
@@ -164,27 +250,26 @@ public final class Settings {
         chosen.put(ASSET, truck);
         setup.set(TRUCK, chosen);
         Optional<String> scale = scale();
-        scale.ifPresent(name -> setup.set(SCALE, document.get(SCALES).get(name).deepCopy()));
-        Fields fields =
-                Fields.of(
-                        setup,
-                        path -> {
-                            String there = moved(path, TRUCK, TRUCKS + "." + truck);
-                            return place(
-                                    scale.isPresent()
-                                            ? moved(there, SCALE, SCALES + "." + scale.get())
-                                            : there);
-                        });
+        Map<String, String> moved = new HashMap<>(Map.of(TRUCK, TRUCKS + "." + truck));
+        scale.ifPresent(name -> moved.put(SCALE, SCALES + "." + name));
+        meter.ifPresent(name -> moved.put(REFERENCE, REFERENCES + "." + name));
+        scale.ifPresent(name -> setup.set(SCALE, scales.section(name)));
+        meter.ifPresent(name -> setup.set(REFERENCE, references.section(name)));
+        if (by.isPresent() && setup.get(CATCH) instanceof ObjectNode course) {
+            String word = by.get().name().toLowerCase(Locale.ROOT);
+            setup.set(CATCH, course.deepCopy().put("measure_by", word));
+        }
+        Fields fields = Fields.of(setup, path -> place(moved(path, moved)));
         RunSetup read = SetupText.read(fields, Optional.of(today));
         fields.finish();
         return read;
     }
 
     /** Where a setup's path stands in this file, whose sections have the names of their own. */
-    private static String moved(String path, String from, String to) {
-        return path.equals(from) || path.startsWith(from + ".")
-                ? to + path.substring(from.length())
-                : path;
+    private static String moved(String path, Map<String, String> places) {
+        int end = path.indexOf('.');
+        String section = end < 0 ? path : path.substring(0, end);
+        return places.getOrDefault(section, section) + path.substring(section.length());
     }
 
     /**
@@ -193,61 +278,66 @@ public final class Settings {
      * @param name of its section; may be empty where the file has one scale only
      */
     void chooseScale(Optional<String> name) {
-        chosenScale = name;
+        scales.choose(name);
         scale();
+    }
+
+    /**
+     * Chooses one of several reference meters.
+     *
+     * @param name of its section; empty = the one that suits the asked flow best
+     */
+    void chooseReference(Optional<String> name) {
+        references.choose(name);
+        references.chosen();
+        refuseAlike();
+    }
+
+    /** Takes any of the reference meters, for what concerns none of them. */
+    void takeAnyReference() {
+        if (references.chosen().isEmpty()) {
+            references.choose(references.names().stream().findFirst());
+        }
     }
 
     /** The scales that are not chosen and with which this would hold. */
     List<String> otherScales(BooleanSupplier holds) {
-        Optional<String> chosen = chosenScale;
+        Optional<String> chosen = scale();
         List<String> others = new ArrayList<>(scales());
-        scale().ifPresent(others::remove);
+        chosen.ifPresent(others::remove);
         try {
             others.removeIf(other -> {
-                chosenScale = Optional.of(other);
+                scales.choose(Optional.of(other));
                 return !holds.getAsBoolean();
             });
         } finally {
-            chosenScale = chosen;
+            scales.choose(chosen);
         }
         return others;
     }
 
     /** The scales of the file, where it has several sections of them. */
     List<String> scales() {
-        return document.has(SCALES) ? names(document.get(SCALES)) : List.of();
+        return scales.names();
     }
 
     /** The chosen one of several scales; empty where the file has the section scale, or none. */
     private Optional<String> scale() {
-        List<String> names = scales();
-        if (names.isEmpty()) {
-            if (chosenScale.isPresent()) {
-                throw new DocumentException(
-                        Fields.Places.OPTION
-                                + "--scale: "
-                                + name
-                                + " has no sections [scales.NAME] to choose from; leave it out");
-            }
-            return Optional.empty();
+        Optional<String> chosen = scales.chosen();
+        if (chosen.isEmpty() && !scales().isEmpty()) {
+            throw scales.undecided();
         }
-        if (document.has(SCALE)) {
-            throw fields(document)
-                    .refused(SCALE, "a bay has one scale here or several under scales; keep one");
-        }
-        if (chosenScale.isPresent() ? !names.contains(chosenScale.get()) : names.size() > 1) {
-            throw new DocumentException(
-                    Fields.Places.OPTION
-                            + "--scale: "
-                            + chosenScale
-                                    .map(given -> "'" + given + "' is none of")
-                                    .orElse("choose one of")
-                            + " the scales in "
-                            + name
-                            + ": "
-                            + String.join(", ", names));
-        }
-        return chosenScale.or(() -> Optional.of(names.getFirst()));
+        return chosen;
+    }
+
+    /**
+     * The trucks' numbers, at least one.
+     *
+     * @throws DocumentException when the file has none
+     */
+    List<String> trucks() {
+        truck(anyTruck());
+        return names(document.get(TRUCKS));
     }
 
     /** Any of the trucks, for what concerns none of them. */
@@ -392,14 +482,18 @@ public final class Settings {
         return port(kind).text("provider", otherwise);
     }
 
-    /** The section of a port. */
-    PortSection portSection(PortKind kind) {
-        Fields section = port(kind);
+    /**
+     * The section of a port.
+     *
+     * @param setup of the run that it is for, with the reference meter in use
+     */
+    PortSection portSection(PortKind kind, RunSetup setup) {
+        Fields section = port(kind, setup);
         section.has("provider");
         return new PortSection(section);
     }
 
-    /** Refuses ports that do not exist. */
+    /** Refuses ports that do not exist, and meters whose pulses come on the same line. */
     void refuseUnknownPorts() {
         Fields section = fields(document).sectionOrDefaults(PORT);
         for (PortKind kind : PortKind.values()) {
@@ -411,6 +505,9 @@ public final class Settings {
             scales().forEach(lines::has);
             lines.finish();
         }
+        if (!references.names().isEmpty()) {
+            MeterLines.check(section, references.names());
+        }
     }
 
     /** The section of a port; each of several scales has its own under {@code [port.scale]}. */
@@ -419,6 +516,33 @@ public final class Settings {
         return kind == PortKind.SCALE
                 ? scale().map(section::sectionOrDefaults).orElse(section)
                 : section;
+    }
+
+    /**
+     * As {@link #port(PortKind)}; what each of several reference meters says of the port, as in
+     * {@code [port.pulses.NAME]}, stands in it for the one in use.
+     */
+    private Fields port(PortKind kind, RunSetup setup) {
+        if (references.names().isEmpty()
+                || !MeterLines.KINDS.contains(kind)
+                || !(document.path(PORT).get(kind.key()) instanceof ObjectNode section)) {
+            return port(kind);
+        }
+        Optional<String> meter =
+                setup.reference()
+                        .flatMap(used ->
+                                references.names().stream()
+                                        .filter(name ->
+                                                serial(name).equals(used.certificate().serial()))
+                                        .findFirst());
+        MeterLines lines = MeterLines.of(kind, section, references.names(), meter);
+        return Fields.of(lines.ports(), path -> place(lines.written(path)))
+                .section(PORT)
+                .section(kind.key());
+    }
+
+    private String serial(String meter) {
+        return document.get(REFERENCES).path(meter).path("serial").asText();
     }
 
     private Fields fields(ObjectNode node) {

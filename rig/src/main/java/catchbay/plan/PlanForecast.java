@@ -22,6 +22,8 @@ import java.util.stream.Stream;
  * @param nanosMost how long it takes with as many as allowed, ns; without waiting for a flow that
  *     will not settle
  * @param drawn from the truck, in all
+ * @param warmedKelvin by how much liquid that is given back warms at most, K, until its end; empty
+ *     where none is given back or nothing tells
  * @param refusals why it cannot be done so, each a sentence; empty when it can
  * @param warnings what a reader must know, each a sentence
  */
@@ -36,6 +38,7 @@ public record PlanForecast(
         long nanos,
         long nanosMost,
         Volume drawn,
+        Optional<Double> warmedKelvin,
         List<String> refusals,
         List<String> warnings) {
 
@@ -51,9 +54,9 @@ public record PlanForecast(
     /**
      * Judges a plan.
      *
-     * @param bay setup of the plan's truck on the bay
+     * @param bay setups of the plan's truck on the bay
      */
-    public static PlanForecast of(TestPlan plan, RunSetup bay) {
+    public static PlanForecast of(TestPlan plan, Ways bay) {
         return new Planner(plan, bay).forecast();
     }
 

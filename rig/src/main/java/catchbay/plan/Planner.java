@@ -16,19 +16,27 @@ final class Planner {
     private static final double SAME_FLOW_RATIO = 0.01;
 
     private final TestPlan plan;
+    private final Ways ways;
     private final RunSetup bay;
     private final Optional<Volume> room;
     private final List<String> warnings = new ArrayList<>();
 
-    Planner(TestPlan plan, RunSetup given) {
+    Planner(TestPlan plan, Ways given) {
         this.plan = plan;
+        this.ways = given.each(this::planned);
+        this.bay = ways.usual();
+        this.room = room();
+    }
+
+    /** A setup with what the plan puts in place of it. */
+    private RunSetup planned(RunSetup given) {
         RunSetup.Asked asked =
                 new RunSetup.Asked(
                         plan.application().orElse(given.asked().application()),
                         given.asked().speed(),
-                        given.asked().pulsesPerMile());
-        this.bay = given.with(asked, given.plan(), plan.judgement().orElse(given.judgement()));
-        this.room = room();
+                        given.asked().pulsesPerMile(),
+                        given.asked().sendsFeeder());
+        return given.with(asked, given.plan(), plan.judgement().orElse(given.judgement()));
     }
 
     /** What the tank holds, or the scale under it carries, whichever is less. */
@@ -62,10 +70,12 @@ final class Planner {
         Walk expected = new Walk(plan, bay, room);
         visits.forEach(i -> expected.catches(points.get(i), points.get(i).repeats()));
         expected.verify(verification);
+        expected.over();
         int most = plan.repeats().orElse(bay.repeats().plan()).runsMax();
         Walk longest = new Walk(plan, bay, room);
         visits.forEach(i -> longest.catches(points.get(i), most));
         longest.verify(verification);
+        longest.over();
         if (expected.refusals().isEmpty() && !longest.refusals().isEmpty()) {
             warnings.add(
                     "With as many repeats as are allowed, "
@@ -75,6 +85,9 @@ final class Planner {
         }
         verified(points, verification);
         hand();
+        List<String> refusals = new ArrayList<>(expected.refusals());
+        granular(refusals);
+        warmed(expected);
         return new PlanForecast(
                 plan,
                 bay,
@@ -86,14 +99,50 @@ final class Planner {
                 expected.nanos(),
                 Math.max(expected.nanos(), longest.nanos()),
                 expected.drawn(),
-                expected.refusals(),
+                expected.warmedKelvin(),
+                refusals,
                 warnings);
     }
 
     private List<PointForecast> studied(List<Point> points) {
         return points.stream()
-                .map(point -> new PointStudy(plan, bay, point, room).forecast())
+                .map(point -> new PointStudy(plan, ways, point, room).forecast())
                 .toList();
+    }
+
+    private void warmed(Walk walk) {
+        if (plan.liquid().recirculated().value() > 0 && walk.warmedKelvin().isEmpty()) {
+            warnings.add(
+                    "Liquid is given back to the truck, and how much it warms is not judged; say"
+                            + " what its pump takes and what the truck carries (liquid.pump_watts,"
+                            + " liquid.on_truck), or how fast it was seen to warm"
+                            + " (liquid.warming_per_hour).");
+        }
+    }
+
+    /** Pre-wetting follows the granular channel, and its state is part of what was tested. */
+    private void granular(List<String> refusals) {
+        boolean preWet = bay.asked().application() instanceof RunSetup.Application.PreWet;
+        Optional<TestPlan.Granular> granular = plan.granular();
+        if (!preWet && granular.isPresent()) {
+            refusals.add(
+                    "The plan has a section granular, but what is put down is liquid straight onto"
+                            + " the road; take the section out, or set a pre-wet rate.");
+        }
+        if (preWet && granular.filter(side -> !side.on()).isPresent()) {
+            refusals.add(
+                    "Pre-wetting follows the granular channel, and granular.on is false, so no"
+                            + " liquid would come; turn the channel on.");
+        }
+        if (preWet
+                && (granular.isEmpty()
+                        || granular.get().gate().isEmpty()
+                        || granular.get().hopper().isEmpty())) {
+            warnings.add(
+                    "It is not written down how the granular side stands; add granular.on,"
+                            + " granular.gate and granular.hopper, such as \"closed\" and"
+                            + " \"empty\".");
+        }
     }
 
     private void hand() {

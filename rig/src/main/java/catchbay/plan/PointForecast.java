@@ -12,6 +12,7 @@ import java.util.Optional;
  * What one point of a plan will achieve.
  *
  * @param point the point
+ * @param way by what it is measured; where nothing can, the bay's settings as they are
  * @param flow asked for there
  * @param speed at which the set rate asks for it
  * @param caught volume of one catch
@@ -29,6 +30,7 @@ import java.util.Optional;
  */
 public record PointForecast(
         TestPlan.Point point,
+        Ways.Way way,
         FlowRate flow,
         Speed speed,
         Volume caught,

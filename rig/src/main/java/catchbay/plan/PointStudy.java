@@ -50,6 +50,8 @@ final class PointStudy {
     private final Point point;
     private final Optional<Volume> room;
     private final Repeatability.Plan repeats;
+    private final Ways.Choice choice;
+    private final Ways.Way way;
     private final RunSetup.Asked asked;
     private final FlowRate flow;
     private final Map<Long, Outcome> outcomes = new HashMap<>();
@@ -60,18 +62,44 @@ final class PointStudy {
      * @param bay with what the plan puts in place of its settings
      * @param room what the tank holds
      */
-    PointStudy(TestPlan plan, RunSetup bay, Point point, Optional<Volume> room) {
+    PointStudy(TestPlan plan, Ways bay, Point point, Optional<Volume> room) {
         this.plan = plan;
-        this.bay = bay;
         this.point = point;
         this.room = room;
-        this.repeats = plan.repeats().orElse(bay.repeats().plan());
-        this.asked =
-                new RunSetup.Asked(
-                        bay.asked().application(),
-                        speed(bay.asked(), point.aim()),
-                        bay.asked().pulsesPerMile());
+        // A flow that is written down lies in its band to the last digit; one by speed is found.
+        FlowRate aim =
+                switch (point.aim()) {
+                    case Aim.AtFlow(FlowRate wanted) -> wanted;
+                    case Aim.AtSpeed _ ->
+                            SetupCheck.askedFlow(asked(bay.usual().asked(), point.aim()));
+                };
+        TestPlan.Measure measure =
+                point.measure()
+                        .or(() ->
+                                plan.bands().stream()
+                                        .filter(band -> band.holds(aim))
+                                        .findFirst()
+                                        .map(TestPlan.Band::measure))
+                        .orElse(TestPlan.Measure.USUAL);
+        this.choice =
+                bay.at(
+                        aim,
+                        measure.by().orElse(bay.usual().plan().measureBy()),
+                        measure.reference());
+        this.way =
+                switch (choice) {
+                    case Ways.Choice.Found(Ways.Way found) -> found;
+                    case Ways.Choice.None _ -> new Ways.Way(Optional.empty(), bay.usual());
+                };
+        this.bay = way.setup();
+        this.repeats = plan.repeats().orElse(this.bay.repeats().plan());
+        this.asked = asked(this.bay.asked(), point.aim());
         this.flow = SetupCheck.askedFlow(asked);
+    }
+
+    private static RunSetup.Asked asked(RunSetup.Asked bay, Aim aim) {
+        return new RunSetup.Asked(
+                bay.application(), speed(bay, aim), bay.pulsesPerMile(), bay.sendsFeeder());
     }
 
     /** The speed at which the set rate asks for a point's flow. */
@@ -126,6 +154,7 @@ final class PointStudy {
                         .isPresent();
         return new PointForecast(
                 point,
+                way,
                 flow,
                 asked.speed(),
                 flow.during(nanos),
@@ -212,7 +241,11 @@ final class PointStudy {
     // -------------------------------------------------------------------------------------------------
 
     private Outcome outcome(long nanos) {
-        return outcomes.computeIfAbsent(nanos, known -> ExpectedCatch.of(setup(known)));
+        return switch (choice) {
+            case Ways.Choice.Found _ ->
+                    outcomes.computeIfAbsent(nanos, known -> ExpectedCatch.of(setup(known)));
+            case Ways.Choice.None(String sentence) -> new Outcome.Refused(sentence);
+        };
     }
 
     private RunSetup setup(long nanos) {

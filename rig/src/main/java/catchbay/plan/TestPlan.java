@@ -8,6 +8,7 @@ import catchbay.quantity.Volume;
 import catchbay.run.Judgement;
 import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.Application;
+import catchbay.run.RunSetup.MeasureBy;
 
 import java.util.List;
 import java.util.Optional;
@@ -20,6 +21,7 @@ import java.util.Optional;
  * @param truck its number in the fleet
  * @param application what is put down, in place of that of the settings
  * @param points where it is caught, at least one
+ * @param bands by what flows are measured whose points do not say it; none overlaps another
  * @param order in which order
  * @param repeats how often at each point; in place of that of the settings
  * @param wanted expanded uncertainty, 95 %, that the meter error of each point's mean may have
@@ -27,6 +29,8 @@ import java.util.Optional;
  * @param flush what runs to the bypass before each catch
  * @param tank what the catch tank holds, and when it is drained
  * @param liquid what the truck carries, and where it goes
+ * @param warming what warms liquid that is given back
+ * @param granular the truck's granular side, as it is written down
  * @param times what people take
  * @param verification what is caught once the new constant is entered
  * @param judgement by what the truck passes, in place of that of the settings
@@ -36,6 +40,7 @@ public record TestPlan(
         String truck,
         Optional<Application> application,
         List<Point> points,
+        List<Band> bands,
         Order order,
         Optional<Repeatability.Plan> repeats,
         Ratio wanted,
@@ -43,6 +48,8 @@ public record TestPlan(
         Flush flush,
         Tank tank,
         Liquid liquid,
+        Warming warming,
+        Optional<Granular> granular,
         Times times,
         Verification verification,
         Optional<Judgement> judgement,
@@ -53,6 +60,20 @@ public record TestPlan(
 
     public TestPlan {
         points = List.copyOf(points);
+        bands = List.copyOf(bands);
+        for (int i = 0; i < bands.size(); i++) {
+            for (Band earlier : bands.subList(0, i)) {
+                if (earlier.overlaps(bands.get(i))) {
+                    throw new IllegalArgumentException(
+                            "bands "
+                                    + (bands.indexOf(earlier) + 1)
+                                    + " and "
+                                    + (i + 1)
+                                    + " overlap, so it is not said what measures there; let each"
+                                    + " begin where the one below it ends");
+                }
+            }
+        }
         if (points.isEmpty() || points.size() > POINTS_MAX) {
             throw new IllegalArgumentException(
                     "a plan has 1 to " + POINTS_MAX + " points, this one " + points.size());
@@ -64,8 +85,46 @@ public record TestPlan(
      *
      * @param aim where in the flow range
      * @param outlet through which outlet or boom section, in words; empty for all of them
+     * @param measure by what it is measured; empty = as its band says
      */
-    public record Point(Aim aim, Optional<String> outlet) {}
+    public record Point(Aim aim, Optional<String> outlet, Optional<Measure> measure) {}
+
+    /**
+     * By what is measured.
+     *
+     * @param by meter or scale; empty = as the bay's settings say
+     * @param reference which of several meters; empty = the best that is certified at the flow
+     */
+    public record Measure(Optional<MeasureBy> by, Optional<String> reference) {
+
+        /** Nothing is said. */
+        public static final Measure USUAL = new Measure(Optional.empty(), Optional.empty());
+    }
+
+    /**
+     * A band of flows that are measured alike.
+     *
+     * @param from its lowest flow, within it
+     * @param to where the next one may begin; empty = no end
+     */
+    public record Band(FlowRate from, Optional<FlowRate> to, Measure measure) {
+        public Band {
+            if (to.isPresent() && to.get().compareTo(from) <= 0) {
+                throw new IllegalArgumentException(
+                        "a band must end above where it begins, at " + Figures.flow(from));
+            }
+        }
+
+        /** Whether a flow lies in it. */
+        public boolean holds(FlowRate flow) {
+            return flow.compareTo(from) >= 0
+                    && to.filter(end -> flow.compareTo(end) >= 0).isEmpty();
+        }
+
+        private boolean overlaps(Band other) {
+            return holds(other.from) || other.holds(from);
+        }
+    }
 
     /** How a point is told. */
     public sealed interface Aim {
@@ -155,6 +214,33 @@ public record TestPlan(
             Optional<Volume> storage,
             boolean refill,
             long refillNanos) {}
+
+    /**
+     * How much liquid that is given back may warm, and by what. It is judged by one of the two.
+     *
+     * @param watts all that pumps may put into the liquid, W, above 0
+     * @param kelvinPerHour how fast it was seen to warm, at least 0
+     * @param kelvinMax by how much it may warm, above 0
+     */
+    public record Warming(
+            Optional<Double> watts, Optional<Double> kelvinPerHour, double kelvinMax) {
+        public Warming {
+            if (watts.isPresent() && kelvinPerHour.isPresent()) {
+                throw new IllegalArgumentException(
+                        "the warming is told by the pump's watts or by kelvin an hour; keep one of"
+                                + " them");
+            }
+        }
+    }
+
+    /**
+     * The granular side of a truck that pre-wets, as a person has set it.
+     *
+     * @param on whether its channel is on; its liquid follows it
+     * @param gate how the gate stands, in words
+     * @param hopper what is in the hopper, in words
+     */
+    public record Granular(boolean on, Optional<String> gate, Optional<String> hopper) {}
 
     /**
      * What people take.

@@ -17,7 +17,16 @@ final class Walk {
 
     private static final double LITRES_SAME = 1e-9;
 
+    private static final double HOUR_NANOS = 3600e9;
+
+    /**
+     * Specific heat of the densest de-icing brines, at least; weaker ones and water take more, so
+     * that they warm less (calcium chloride, 30 %: about 2.7 kJ/(kg K), from memory).
+     */
+    private static final double JOULES_PER_KILOGRAM_KELVIN = 2500;
+
     private final TestPlan plan;
+    private final double density;
     private final Optional<Volume> room;
     private final long drainNanos;
     private final List<Step> steps = new ArrayList<>();
@@ -28,12 +37,14 @@ final class Walk {
     private double onTruck;
     private double storage;
     private double drawn;
+    private double warmed;
 
     Walk(TestPlan plan, RunSetup bay, Optional<Volume> room) {
         this.plan = plan;
         this.room = room;
         this.drainNanos = plan.tank().drainNanos().orElse(bay.plan().drainNanos());
         this.onTruck = plan.liquid().onTruck().map(Volume::litres).orElse(Double.POSITIVE_INFINITY);
+        this.density = bay.liquid().density().kilogramsPerCubicMetre();
         this.storage = plan.liquid().storage().map(Volume::litres).orElse(Double.POSITIVE_INFINITY);
     }
 
@@ -49,12 +60,51 @@ final class Walk {
         if (points.isEmpty()) {
             return;
         }
+        warm(plan.times().adjustNanos());
         steps.add(new Step.ConstantEntered(plan.times().adjustNanos()));
         for (PointForecast point : points) {
             for (int repeat = 1; repeat <= plan.verification().repeats(); repeat++) {
                 caught(point, repeat, true);
             }
         }
+    }
+
+    /** When everything is caught. */
+    void over() {
+        Optional<Double> kelvin = warmedKelvin();
+        double most = plan.warming().kelvinMax();
+        if (kelvin.isPresent() && kelvin.get() > most) {
+            refusals.add(
+                    "The liquid that is given back may warm by "
+                            + Figures.number(kelvin.get())
+                            + " K until the end, and liquid.warming_most allows "
+                            + Figures.number(most)
+                            + " K; plan fewer or shorter catches, give less back, or carry more.");
+        }
+    }
+
+    /**
+     * By how much the liquid warms at most: all that the pump takes stays in what the truck
+     * carries, and no fresh liquid cools it.
+     */
+    Optional<Double> warmedKelvin() {
+        if (plan.liquid().recirculated().value() == 0) {
+            return Optional.empty();
+        }
+        return plan.warming()
+                .kelvinPerHour()
+                .map(rate -> rate * nanos() / HOUR_NANOS)
+                .or(() ->
+                        plan.warming()
+                                .watts()
+                                .filter(_ -> plan.liquid().onTruck().isPresent())
+                                .map(watts -> watts * warmed));
+    }
+
+    /** The pump turns throughout the step, and heats what is left on the truck at its end. */
+    private void warm(long nanos) {
+        double kilograms = Math.max(LITRES_SAME, onTruck) / 1000 * density;
+        warmed += nanos / 1e9 / (kilograms * JOULES_PER_KILOGRAM_KELVIN);
     }
 
     private void caught(PointForecast point, int repeat, boolean verifying) {
@@ -80,6 +130,7 @@ final class Walk {
         drawn += draw;
         inTank += volume;
         onTruck -= draw;
+        warm(point.time().nanos());
         steps.add(
                 new Step.Caught(
                         point,
@@ -98,7 +149,9 @@ final class Walk {
 
     /** Empties the tank; then it drips as long as before a weighing, to be as wet each time. */
     private void drain(PointForecast point) {
-        steps.add(new Step.Drained(new Volume(inTank), drainNanos + point.time().dripNanos()));
+        Step drained = new Step.Drained(new Volume(inTank), drainNanos + point.time().dripNanos());
+        warm(drained.nanos());
+        steps.add(drained);
         inTank = 0;
     }
 
@@ -137,6 +190,7 @@ final class Walk {
     private void refill(double full) {
         double volume = full - onTruck;
         steps.add(new Step.Refilled(new Volume(volume), plan.liquid().refillNanos()));
+        warm(plan.liquid().refillNanos());
         onTruck = full;
         storage += volume;
     }

@@ -76,6 +76,18 @@ public final class Fields {
         return find(key) != null;
     }
 
+    /** The keys that are there, in their order. */
+    public List<String> keys() {
+        List<String> keys = new ArrayList<>();
+        node.fieldNames().forEachRemaining(keys::add);
+        return keys;
+    }
+
+    /** A value as a refusal would show it. */
+    public String shown(String key) {
+        return shown(node.path(key));
+    }
+
     /** The section under the key, always the same one; refused when it is missing. */
     public Fields section(String key) {
         return optionalSection(key).orElseThrow(() -> missing(key, "add this section"));

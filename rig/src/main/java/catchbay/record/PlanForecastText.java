@@ -3,6 +3,7 @@ package catchbay.record;
 import catchbay.plan.PlanForecast;
 import catchbay.plan.PointForecast;
 import catchbay.plan.Step;
+import catchbay.plan.TestPlan;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
@@ -36,7 +37,11 @@ public final class PlanForecastText {
         to.put("minutes_most", minutes(forecast.nanosMost()));
         to.put("drawn_us_gal", gallons(forecast.drawn()));
         to.put("refilled_us_gal", gallons(forecast.refilled()));
+        to.put(
+                "warmed_kelvin",
+                forecast.warmedKelvin().map(kelvin -> decimals(kelvin, 3)).orElse(null));
         to.put("tank_room_us_gal", forecast.tankRoom().map(PlanForecastText::gallons).orElse(null));
+        granular(to.putObject("granular"), forecast.plan().granular());
         ArrayNode visits = to.putArray("visits");
         forecast.visits().forEach(index -> visits.add(index + 1));
         points(to.putArray("points"), forecast.points());
@@ -48,12 +53,19 @@ public final class PlanForecastText {
         return to;
     }
 
+    private static void granular(ObjectNode to, Optional<TestPlan.Granular> granular) {
+        to.put("on", granular.map(TestPlan.Granular::on).orElse(null));
+        to.put("gate", granular.flatMap(TestPlan.Granular::gate).orElse(null));
+        to.put("hopper", granular.flatMap(TestPlan.Granular::hopper).orElse(null));
+    }
+
     private static void points(ArrayNode to, List<PointForecast> points) {
         for (PointForecast point : points) {
             PointForecast.CatchTime time = point.time();
             to.addObject()
                     .put("flow_us_gal_per_min", flow(point))
                     .put("speed_mph", decimals(point.speed().milesPerHour(), 3))
+                    .put("measured_by", point.way().name())
                     .put("outlet", point.point().outlet().orElse(null))
                     .put("catch_seconds", seconds(time.catchNanos()))
                     .put("caught_us_gal", gallons(point.caught()))

@@ -10,6 +10,7 @@ import catchbay.quantity.FlowRate;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Speed;
 import catchbay.quantity.Volume;
+import catchbay.run.RunSetup.MeasureBy;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -38,6 +39,21 @@ public final class PlanText {
                     "above 0 and at most " + DAY_SECONDS + " seconds",
                     nanos -> nanos > 0 && nanos <= DAY_SECONDS * SECOND);
 
+    private static final Measure<Double> WARMING =
+            Measure.TEMPERATURE_DIFFERENCE.within(
+                    "from 0 to 50 kelvin", kelvin -> kelvin >= 0 && kelvin <= 50);
+    private static final Measure<Double> WARMING_ABOVE_ZERO =
+            Measure.TEMPERATURE_DIFFERENCE.within(
+                    "above 0 and at most 50 kelvin", kelvin -> kelvin > 0 && kelvin <= 50);
+
+    private static final double WATTS_MAX = 1e6;
+
+    /**
+     * Where the plan does not say. Common practice, no source: it moves a brine's volume by about
+     * 0.2 %.
+     */
+    private static final double KELVIN_OTHERWISE = 5;
+
     private PlanText() {}
 
     /**
@@ -57,6 +73,7 @@ public final class PlanText {
                                 document.optionalSection("application")
                                         .map(SetupReader::application),
                                 points,
+                                bands(document),
                                 order(document),
                                 repeats,
                                 document.quantity("wanted", WANTED),
@@ -64,6 +81,8 @@ public final class PlanText {
                                 flush(document.sectionOrDefaults("catch")),
                                 tank(document.sectionOrDefaults("tank")),
                                 liquid(document.sectionOrDefaults("liquid")),
+                                warming(document.sectionOrDefaults("liquid")),
+                                document.optionalSection("granular").map(PlanText::granular),
                                 times(document.sectionOrDefaults("times")),
                                 verification(document.sectionOrDefaults("verification")),
                                 document.optionalSection("verdict").map(SessionText::judgement),
@@ -88,9 +107,45 @@ public final class PlanText {
                     new Point(
                             speed.<Aim>map(Aim.AtSpeed::new)
                                     .orElseGet(() -> new Aim.AtFlow(flow.orElseThrow())),
-                            item.optionalText("outlet")));
+                            item.optionalText("outlet"),
+                            measure(item)));
         }
         return points;
+    }
+
+    /** By what is measured, where that is said. */
+    private static Optional<TestPlan.Measure> measure(Fields from) {
+        Optional<MeasureBy> by =
+                from.has("measure_by")
+                        ? Optional.of(from.choice("measure_by", MeasureBy.class))
+                        : Optional.empty();
+        Optional<String> reference = from.optionalText("reference");
+        if (reference.isPresent() && by.equals(Optional.of(MeasureBy.SCALE))) {
+            throw from.refused(
+                    "reference", "the scale measures here, so take this or measure_by out");
+        }
+        return by.isEmpty() && reference.isEmpty()
+                ? Optional.empty()
+                : Optional.of(
+                        new TestPlan.Measure(
+                                reference.isPresent() ? Optional.of(MeasureBy.REFERENCE) : by,
+                                reference));
+    }
+
+    private static List<TestPlan.Band> bands(Fields from) {
+        List<TestPlan.Band> bands = new ArrayList<>();
+        for (Fields item : from.has("bands") ? from.sections("bands") : List.<Fields>of()) {
+            FlowRate least = item.quantity("from", Measure.FLOW, new FlowRate(0));
+            Optional<FlowRate> most = item.optionalQuantity("to", FLOW_ABOVE_ZERO);
+            TestPlan.Measure measure =
+                    measure(item)
+                            .orElseThrow(() ->
+                                    item.refused(
+                                            "a band says by what it is measured; add measure_by"
+                                                    + " or reference"));
+            bands.add(item.made(() -> new TestPlan.Band(least, most, measure)));
+        }
+        return bands;
     }
 
     /** How an order is called. */
@@ -164,6 +219,21 @@ public final class PlanText {
                 from.optionalQuantity("storage_room", Measure.VOLUME),
                 from.flag("refill", true),
                 from.quantity("refill", DURATION, 600 * SECOND));
+    }
+
+    private static TestPlan.Warming warming(Fields from) {
+        Optional<Double> watts =
+                from.has("pump_watts")
+                        ? Optional.of(from.number("pump_watts", Double.MIN_VALUE, WATTS_MAX))
+                        : Optional.empty();
+        Optional<Double> perHour = from.optionalQuantity("warming_per_hour", WARMING);
+        double most = from.quantity("warming_most", WARMING_ABOVE_ZERO, KELVIN_OTHERWISE);
+        return from.made(() -> new TestPlan.Warming(watts, perHour, most));
+    }
+
+    private static TestPlan.Granular granular(Fields from) {
+        return new TestPlan.Granular(
+                from.flag("on"), from.optionalText("gate"), from.optionalText("hopper"));
     }
 
     private static TestPlan.Times times(Fields from) {

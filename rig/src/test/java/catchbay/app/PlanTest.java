@@ -8,6 +8,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import catchbay.plan.PlanForecast;
 import catchbay.plan.PointForecast;
 import catchbay.plan.Step;
+import catchbay.plan.Ways;
 import catchbay.quantity.VolumeUnit;
 import catchbay.record.DocumentException;
 import catchbay.record.PlanForecastText;
@@ -57,11 +58,11 @@ final class PlanTest {
                         + "\npoints = [ { flow_us_gal_per_min = 2.1 } ]";
         return PlanForecast.of(
                 PlanText.read(TomlFile.of("p.toml", plan).fields()),
-                settings.setup(Optional.of("T-12"), LocalDate.of(2026, 2, 3)));
+                settings.ways(Optional.of("T-12"), LocalDate.of(2026, 2, 3)));
     }
 
     private static PlanForecast forecast(String plan) {
-        return PlanForecast.of(PlanText.read(TomlFile.of("p.toml", plan).fields()), bay());
+        return PlanForecast.of(PlanText.read(TomlFile.of("p.toml", plan).fields()), Ways.of(bay()));
     }
 
     private static List<String> steps(PlanForecast forecast) {
@@ -265,6 +266,151 @@ final class PlanTest {
         assertTrue(refusal.getMessage().contains(sentence), refusal.getMessage());
     }
 
+    private static PlanForecast withMeters(String plan) {
+        return PlanForecast.of(
+                PlanText.read(TomlFile.of("p.toml", plan).fields()),
+                Settings.read(Path.of("../src/examples/full-bay.toml"))
+                        .ways(Optional.of("T-12"), LocalDate.of(2026, 2, 3))
+                        .each(CatchSession::untried));
+    }
+
+    private static List<String> measuredBy(PlanForecast forecast) {
+        return forecast.points().stream().map(point -> point.way().name()).toList();
+    }
+
+    /**
+     * The example's small meter is certified from 2 to 20 gal/min, its large one from 15 to 150.
+     */
+    @Test
+    void eachPointTakesTheMeterThatIsCertifiedThere() {
+        PlanForecast forecast =
+                withMeters(
+                        HEAD
+                                + """
+                                points = [
+                                    { flow_us_gal_per_min = 5 },
+                                    { flow_us_gal_per_min = 17 },
+                                    { flow_us_gal_per_min = 17, reference = "large" },
+                                    { flow_us_gal_per_min = 17, measure_by = "scale" },
+                                    { flow_us_gal_per_min = 30 },
+                                ]
+                                """);
+        assertEquals(List.of(), forecast.allRefusals());
+        assertEquals(List.of("small", "small", "large", "scale", "large"), measuredBy(forecast));
+        // 60 s of 30 gal/min, at close to 499 pulses a gallon.
+        assertEquals(30 * 499, forecast.points().getLast().pulses().orElseThrow(), 30);
+        JsonNode written = PlanForecastText.of(forecast);
+        assertEquals("scale", written.get("points").get(3).get("measured_by").asText());
+    }
+
+    @Test
+    void aBandSaysByWhatItsFlowsAreMeasured() {
+        PlanForecast forecast =
+                withMeters(
+                        HEAD
+                                + """
+                                bands = [
+                                    { to_us_gal_per_min = 16, measure_by = "scale" },
+                                    { from_us_gal_per_min = 16, reference = "large" },
+                                ]
+                                points = [
+                                    { flow_us_gal_per_min = 10 },
+                                    { flow_us_gal_per_min = 16 },
+                                    { flow_us_gal_per_min = 18, reference = "small" },
+                                ]
+                                """);
+        assertEquals(List.of("scale", "large", "small"), measuredBy(forecast));
+        assertEquals(List.of(), forecast.allRefusals());
+    }
+
+    @Test
+    void aFlowThatNoMeterIsCertifiedAtCannotStart() {
+        List<String> refusals =
+                withMeters(HEAD + "points = [ { flow_us_gal_per_min = 1 } ]").allRefusals();
+        assertEquals(1, refusals.size(), refusals.toString());
+        assertTrue(
+                refusals.getFirst().contains("small from 2 US gal/min to 20 US gal/min, large"),
+                refusals.getFirst());
+        assertTrue(
+                withMeters(HEAD + "points = [ { speed_mph = 20, reference = \"huge\" } ]")
+                        .allRefusals()
+                        .getFirst()
+                        .contains("no reference meter called 'huge'; name one of small, large"));
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "{ speed_mph = 5, reference = \"small\", measure_by = \"scale\" }||the scale"
+                        + " measures",
+                "{ speed_mph = 5 }|{ from_us_gal_per_min = 5 }|a band says by what",
+                "{ speed_mph = 5 }|{ measure_by = \"scale\" }, { reference = \"x\" }|overlap",
+                "{ speed_mph = 5 }|{ from_us_gal_per_min = 5, to_us_gal_per_min = 5,"
+                        + " measure_by = \"scale\" }|must end above where it begins",
+            })
+    void meansThatContradictEachOther(String point, String band, String sentence) {
+        String bands = band == null ? "" : "bands = [ " + band + " ]\n";
+        String plan = HEAD + bands + "points = [ " + point + " ]";
+        DocumentException refusal = assertThrows(DocumentException.class, () -> forecast(plan));
+        assertTrue(refusal.getMessage().contains(sentence), refusal.getMessage());
+    }
+
+    /**
+     * By hand: three catches with their draining at 2 K an hour. All of a pump's heat stays in what
+     * the truck carries at the least: 1000 W for so long in 400 gal of brine of 1180 kg/m3 at 2500
+     * J/(kg K).
+     */
+    @Test
+    void recirculatedLiquidWarms() {
+        String liquid = FIVE + "[liquid]\nrecirculated_percent = 100\non_truck_us_gal = 400\n";
+        PlanForecast typed = forecast(HEAD + liquid + "warming_per_hour_celsius = 2\n");
+        assertEquals(2 * typed.nanos() / 3600e9, typed.warmedKelvin().orElseThrow(), 1e-9);
+        PlanForecast pumped = forecast(HEAD + liquid + "pump_watts = 1000\n");
+        double busySeconds = pumped.steps().stream().mapToLong(Step::nanos).sum() / 1e9;
+        double kilograms = 400 * 3.785411784 * 1.18;
+        double kelvin = 1000 * busySeconds / (kilograms * 2500);
+        assertEquals(kelvin, pumped.warmedKelvin().orElseThrow(), kelvin * 0.03);
+        assertTrue(pumped.warmedKelvin().get() > kelvin);
+        assertEquals(List.of(), pumped.allRefusals());
+        PlanForecast hot =
+                forecast(HEAD + liquid + "pump_watts = 1000\nwarming_most_celsius = 0.1\n");
+        assertTrue(hot.allRefusals().getFirst().contains("may warm by"), hot.toString());
+        PlanForecast unsaid = forecast(HEAD + liquid);
+        assertTrue(unsaid.warmedKelvin().isEmpty());
+        assertTrue(unsaid.allWarnings().stream().anyMatch(w -> w.contains("is not judged; say")));
+        assertTrue(
+                forecast(HEAD + FIVE + "[liquid]\npump_watts = 1000\n").warmedKelvin().isEmpty());
+    }
+
+    @Test
+    void theGranularSideIsWrittenDown() {
+        String preWet =
+                FIVE + "[application]\nrate_us_gal_per_ton = 30\nsalt_tons_per_mile = 0.5\n";
+        PlanForecast told =
+                forecast(
+                        HEAD
+                                + preWet
+                                + "[granular]\non = true\ngate = \"closed\"\nhopper ="
+                                + " \"empty\"\n");
+        assertEquals(List.of(), told.allRefusals());
+        assertEquals("closed", PlanForecastText.of(told).get("granular").get("gate").asText());
+        assertTrue(told.allWarnings().stream().noneMatch(w -> w.contains("granular")));
+        assertTrue(
+                forecast(HEAD + preWet).allWarnings().stream()
+                        .anyMatch(w -> w.contains("add granular.on")));
+        assertTrue(
+                forecast(HEAD + preWet + "[granular]\non = false\n")
+                        .allRefusals()
+                        .getFirst()
+                        .contains("granular.on is false"));
+        assertTrue(
+                forecast(HEAD + FIVE + "[granular]\non = true\n")
+                        .allRefusals()
+                        .getFirst()
+                        .contains("straight onto the road"));
+    }
+
     @Test
     void theTableFitsANarrowTerminal() {
         ByteArrayOutputStream bytes = new ByteArrayOutputStream();
@@ -278,7 +424,7 @@ final class PlanTest {
                                                 "plan",
                                                 "its path")
                                         .fields()),
-                        bay()));
+                        Ways.of(bay())));
         String page = bytes.toString(StandardCharsets.UTF_8);
         assertTrue(page.lines().allMatch(row -> row.length() <= 78), page);
         assertTrue(page.contains("order              up and down again"), page);

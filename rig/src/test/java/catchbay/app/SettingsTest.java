@@ -88,7 +88,7 @@ final class SettingsTest {
         assertEquals(0.25, setup.truck().constant().value());
         assertEquals("serial", settings.provider(PortKind.SCALE, "none"));
         assertEquals("none", settings.provider(PortKind.PULSES, "none"));
-        assertEquals("./scale", settings.portSection(PortKind.SCALE).text("port"));
+        assertEquals("./scale", settings.portSection(PortKind.SCALE, setup).text("port"));
     }
 
     @Test
