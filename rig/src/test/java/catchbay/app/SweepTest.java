@@ -11,6 +11,7 @@ import catchbay.plan.Sweep.Next;
 import catchbay.plan.SweepEvent;
 import catchbay.plan.SweepResult;
 import catchbay.plan.SweepSetup;
+import catchbay.plan.Ways;
 import catchbay.record.PlanText;
 import catchbay.run.ExpectedCatch;
 import catchbay.run.Outcome;
@@ -39,19 +40,28 @@ final class SweepTest {
             repeats = { least = 3, most = 4 }
             catch = { seconds = 60 }
             tank = { room_us_gal = 12, drained = "when-full", drain_seconds = 30 }
-            liquid = { on_truck_us_gal = 30, refill = true }
+            liquid = { on_truck_us_gal = 20, refill = true }
             verification.points = [ { speed_mph = 20 }, { speed_mph = 15 } ]
             alone = { skipped_most = 1 }
             """;
 
     private static RunSetup bay() {
-        return Settings.read(Path.of("../src/examples/full-bay.toml"))
-                .setup(Optional.of("T-12"), DAY);
+        return bay(0);
+    }
+
+    /** The example's bay, its reference a little warmer than the truck. */
+    private static RunSetup bay(int hundredthsKelvin) {
+        Settings settings = Settings.read(Path.of("../src/examples/full-bay.toml"));
+        settings.override("--test", "temperature.truck_meter_celsius", 10.0);
+        settings.override(
+                "--test", "temperature.reference_celsius", 10.0 + hundredthsKelvin / 100.0);
+        return settings.setup(Optional.of("T-12"), DAY);
     }
 
     private static Sweep begun(String plan) {
         PlanForecast forecast =
-                PlanForecast.of(PlanText.read(TomlFile.of("p.toml", plan).fields()), bay());
+                PlanForecast.of(
+                        PlanText.read(TomlFile.of("p.toml", plan).fields()), Ways.of(bay()));
         assertEquals(List.of(), forecast.allRefusals());
         return Sweep.planned(forecast, FlowMix.EVEN).with(new SweepEvent.Confirmed("A. Tester"));
     }
@@ -70,15 +80,18 @@ final class SweepTest {
                         new Series.Run("run-" + number, DAY, outcome)));
     }
 
-    /** Each catch goes as it is foreseen, and lasts a little longer than the one before. */
+    /** Each catch goes as it is foreseen, at another temperature than the one before. */
     private static Sweep caught(Sweep sweep) {
-        Next.Catch next = assertInstanceOf(Next.Catch.class, sweep.next());
-        RunSetup setup = setup(sweep, next);
-        RunSetup.Plan plan = setup.plan();
-        RunSetup.Plan other =
-                plan.lasting(plan.catchNanos() + next.number() * 7_000_000L, plan.dripNanos());
-        return ended(
-                sweep, next, ExpectedCatch.of(setup.with(setup.asked(), other, setup.judgement())));
+        Next.Catch next = catching(sweep);
+        RunSetup setup =
+                SweepSetup.of(
+                        sweep,
+                        "sweep",
+                        next,
+                        bay(10 * next.number()),
+                        900_000_000_000L,
+                        3_600_000_000_000L);
+        return ended(sweep, next, ExpectedCatch.of(setup));
     }
 
     private static Outcome nothing(Cause cause) {
