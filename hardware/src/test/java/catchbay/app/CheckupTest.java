@@ -275,6 +275,7 @@ final class CheckupTest {
                         "emergency-stop",
                         "high-level",
                         "spill",
+                        "supply-lost",
                         "diverter to tank",
                         "diverter to bypass",
                         "drain",
@@ -509,6 +510,11 @@ final class CheckupTest {
                 public void makeSafe() {
                     notedSafe++;
                     outputs.makeSafe();
+                }
+
+                @Override
+                public void letGo() {
+                    outputs.letGo();
                 }
 
                 @Override

@@ -34,6 +34,7 @@ final class HelpTest {
                 Set.of(
                         "catch",
                         "plan",
+                        "sweep",
                         "replay",
                         "history",
                         "curve",

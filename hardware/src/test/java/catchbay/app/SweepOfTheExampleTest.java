@@ -60,12 +60,11 @@ final class SweepOfTheExampleTest {
         return JSON.readTree(run.output());
     }
 
-    private Path journal(int which) throws IOException {
+    private Path journal(String name) throws IOException {
         try (Stream<Path> files = Files.walk(folder)) {
-            return files.filter(file -> file.getParent().endsWith("sweeps"))
-                    .sorted()
-                    .toList()
-                    .get(which);
+            return files.filter(file -> file.endsWith("sweeps/" + name + ".jsonl"))
+                    .findFirst()
+                    .orElseThrow();
         }
     }
 
@@ -116,9 +115,9 @@ final class SweepOfTheExampleTest {
     @Test
     void whatWasInterruptedIsGoneOnWith() throws IOException {
         CommandLineRun whole = sweep(PLAN + VERIFICATION);
-        List<String> lines = Files.readAllLines(journal(0));
-        Path journal = journal(0);
         String name = told(whole).get("sweep").asText();
+        Path journal = journal(name);
+        List<String> lines = Files.readAllLines(journal);
         for (int kept : new int[] {2, 7, lines.size() - 5, lines.size() - 2}) {
             Files.writeString(
                     journal, String.join("\n", lines.subList(0, kept)) + "\n{\"ran\":\"cut of");
@@ -131,7 +130,7 @@ final class SweepOfTheExampleTest {
             assertEquals("passed", told(again).get("closing").asText(), again.errors());
             assertEquals(told(whole).get("constant_entered"), told(again).get("constant_entered"));
             assertEquals(name, told(again).get("sweep").asText());
-            Files.delete(journal(1));
+            Files.delete(journal(name + "-2"));
         }
         assertFalse(Files.readString(journal).isEmpty());
     }

@@ -119,8 +119,9 @@ final class AbsentPorts {
         }
 
         @Override
-        public void makeSafe() {
+        public boolean makeSafe() {
             // What is not driven is as safe as it was.
+            return true;
         }
 
         @Override
@@ -156,6 +157,11 @@ final class AbsentPorts {
         @Override
         public void makeSafe() {
             // What is not driven is as safe as it was.
+        }
+
+        @Override
+        public void letGo() {
+            // There is no watchdog relay.
         }
 
         @Override

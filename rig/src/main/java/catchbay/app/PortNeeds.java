@@ -69,11 +69,18 @@ final class PortNeeds {
                             PortKind.OUTPUTS,
                             "catch.flow_by is supply",
                             "let the operator start the flow");
-            case GROUND_SPEED ->
-                    need(
-                            PortKind.PULSE_OUTPUT,
-                            "catch.flow_by is ground-speed",
-                            "let the operator start the flow");
+            case GROUND_SPEED -> {
+                need(
+                        PortKind.PULSE_OUTPUT,
+                        "catch.flow_by is ground-speed",
+                        "let the operator start the flow");
+                // Speed that goes on when the program dies is ended by the watchdog relay alone.
+                need(
+                        PortKind.OUTPUTS,
+                        "catch.flow_by is ground-speed, which nothing but the outputs' watchdog"
+                                + " relay ends when the program dies",
+                        "let the operator start the flow");
+            }
         }
         if (setup.plan().drainNanos() > 0) {
             need(

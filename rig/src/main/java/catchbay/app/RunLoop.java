@@ -82,10 +82,14 @@ public final class RunLoop {
 
         /** Everything that the bay drives, to its safe state. */
         void makeSafe() {
+            boolean still = false;
             try {
-                pulses.makeSafe();
+                still = pulses.makeSafe();
             } finally {
                 outputs.makeSafe();
+                if (!still) {
+                    outputs.letGo();
+                }
             }
         }
     }

@@ -456,9 +456,10 @@ public final class Settings {
 
     /** Refuses a name that is none. */
     static void refuseBlank(String option, String who) {
-        if (who.isBlank()) {
-            throw new DocumentException(Fields.Places.OPTION + option + ": give a person's name");
-        }
+        PersonName.problem(who)
+                .ifPresent(why -> {
+                    throw new DocumentException(Fields.Places.OPTION + option + ": " + why);
+                });
     }
 
     private List<String> people() {

@@ -258,8 +258,9 @@ final class Sweeping {
         if (sends && !named(Question.SPEED_CHECKLIST)) {
             return false;
         }
-        file.append(SweepText.confirmed(by, cautions));
-        sweep = sweep.with(new SweepEvent.Confirmed(by));
+        SweepEvent.Confirmed event = new SweepEvent.Confirmed(by, sends ? name : Optional.empty());
+        file.append(SweepText.confirmed(event, cautions));
+        sweep = sweep.with(event);
         return true;
     }
 

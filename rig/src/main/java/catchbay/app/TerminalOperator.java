@@ -65,7 +65,8 @@ final class TerminalOperator implements Operator {
                     "The truck stands with its brake set and its wheels chocked.",
                     "The hose is coupled, and hangs free of the catch tank.",
                     "The catch tank has room for this catch, and its drain is shut.",
-                    "Everybody is clear of conveyor, auger and spinner: they may turn.",
+                    "Guards are on, and everybody is clear of conveyor, auger and spinner: they may"
+                            + " turn.",
                     "Somebody stays within reach of the emergency stop.");
 
     private final BlockingQueue<String> lines = new ArrayBlockingQueue<>(LINES_MAX);
@@ -256,8 +257,8 @@ final class TerminalOperator implements Operator {
         try {
             input =
                     switch (question) {
-                        case CHECKLIST -> new RunInput.ChecklistConfirmed(now, line);
-                        case SPEED_CHECKLIST -> new RunInput.SpeedConfirmed(now, line);
+                        case CHECKLIST -> new RunInput.ChecklistConfirmed(now, name(line));
+                        case SPEED_CHECKLIST -> new RunInput.SpeedConfirmed(now, name(line));
                         case START_FLOW, STOP_FLOW, LOAD_SCALE, SEEN_MOVING, PRESENCE, SWEEP_STEP ->
                                 new RunInput.Done(now, question);
                         case KEEP_RUN -> {
@@ -279,6 +280,14 @@ final class TerminalOperator implements Operator {
         }
         open = null;
         into.accept(input);
+    }
+
+    private static String name(String line) {
+        Optional<String> problem = PersonName.problem(line);
+        if (problem.isPresent()) {
+            throw new IllegalArgumentException(problem.get());
+        }
+        return line;
     }
 
     private static double number(String line) {

@@ -97,6 +97,11 @@ public record Sweep(PlanForecast forecast, FlowMix mix, List<SweepEvent> events)
         return last(SweepEvent.Confirmed.class).map(SweepEvent.Confirmed::by);
     }
 
+    /** Who has last confirmed that speed may be sent; empty where none is. */
+    public Optional<String> speedConfirmedBy() {
+        return last(SweepEvent.Confirmed.class).flatMap(SweepEvent.Confirmed::speedBy);
+    }
+
     /** The new constant, once it was entered. */
     public Optional<TruckConstant> entered() {
         return last(SweepEvent.ConstantEntered.class).map(SweepEvent.ConstantEntered::constant);

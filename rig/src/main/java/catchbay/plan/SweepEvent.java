@@ -3,6 +3,8 @@ package catchbay.plan;
 import catchbay.metrology.TruckConstant;
 import catchbay.run.Series;
 
+import java.util.Optional;
+
 /** Something that has happened in a sweep, in the order in which it did. */
 public sealed interface SweepEvent {
 
@@ -11,8 +13,9 @@ public sealed interface SweepEvent {
      * interlock has acted.
      *
      * @param by whose name stands for all that follows
+     * @param speedBy who has confirmed that speed may be sent; empty where none is
      */
-    record Confirmed(String by) implements SweepEvent {}
+    record Confirmed(String by, Optional<String> speedBy) implements SweepEvent {}
 
     /**
      * A catch has ended, well or not.

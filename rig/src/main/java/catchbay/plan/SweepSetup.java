@@ -108,6 +108,7 @@ public final class SweepSetup {
                 name,
                 next.leg().number(),
                 sweep.confirmedBy().orElseThrow(),
+                sweep.speedConfirmedBy(),
                 handless(today)
                         ? Optional.of(
                                 new Part.Presence(

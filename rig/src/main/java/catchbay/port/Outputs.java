@@ -22,6 +22,12 @@ public interface Outputs extends AutoCloseable {
      */
     void makeSafe();
 
+    /**
+     * Something else that the bay drives cannot be stopped: whatever holds the hard-wired relay
+     * lets it go, for good.
+     */
+    void letGo();
+
     /** Safe levels, then lets the lines go. */
     @Override
     void close();

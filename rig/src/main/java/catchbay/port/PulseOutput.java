@@ -18,8 +18,12 @@ public interface PulseOutput extends Source {
      */
     void perform(BayCommand.Pulses command) throws PortException;
 
-    /** No pulses, at once. Never throws: what cannot be set is for the hard-wired relay. */
-    void makeSafe();
+    /**
+     * No pulses, at once. Never throws: what cannot be set is for the hard-wired relay.
+     *
+     * @return whether none are sent any more
+     */
+    boolean makeSafe();
 
     /** No pulses, then lets the outputs go. */
     @Override

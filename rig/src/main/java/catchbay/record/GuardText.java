@@ -75,7 +75,9 @@ final class GuardText {
         Optional<Volume> room = from.optionalQuantity("room", Measure.VOLUME);
         Volume inTank = from.quantity("in_tank", Measure.VOLUME, Volume.ZERO);
         Optional<Mass> left = from.optionalQuantity("left", Measure.MASS);
-        return from.made(() -> new Part(sweep, leg, by, presence, empty, room, inTank, left));
+        Optional<String> speedBy = from.optionalText("speed_confirmed_by");
+        return from.made(
+                () -> new Part(sweep, leg, by, speedBy, presence, empty, room, inTank, left));
     }
 
     private static long left(Fields from, long interval) {
@@ -86,6 +88,7 @@ final class GuardText {
         to.put("sweep", part.sweep())
                 .put("leg", part.leg())
                 .put("confirmed_by", part.confirmedBy());
+        part.speedConfirmedBy().ifPresent(by -> to.put("speed_confirmed_by", by));
         part.presence()
                 .ifPresent(presence -> {
                     SetupWriter.seconds(to, "presence", presence.intervalNanos());

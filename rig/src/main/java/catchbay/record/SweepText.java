@@ -74,8 +74,9 @@ public final class SweepText {
      *
      * @param cautions what was to be seen to
      */
-    public static String confirmed(String by, List<String> cautions) {
-        ObjectNode line = JsonNodeFactory.instance.objectNode().put("confirmed", by);
+    public static String confirmed(SweepEvent.Confirmed event, List<String> cautions) {
+        ObjectNode line = JsonNodeFactory.instance.objectNode().put("confirmed", event.by());
+        event.speedBy().ifPresent(by -> line.put("speed_confirmed", by));
         ArrayNode said = line.putArray("cautions");
         cautions.forEach(said::add);
         return text(line);
@@ -173,7 +174,12 @@ public final class SweepText {
         for (String line : lines) {
             JsonNode read = node(line).orElseThrow();
             if (read.has("confirmed")) {
-                events.add(new SweepEvent.Confirmed(read.path("confirmed").asText()));
+                events.add(
+                        new SweepEvent.Confirmed(
+                                read.path("confirmed").asText(),
+                                Optional.of(read.path("speed_confirmed"))
+                                        .filter(JsonNode::isTextual)
+                                        .map(JsonNode::asText)));
             } else if (read.has(CATCH)) {
                 events.add(
                         new SweepEvent.Caught(

@@ -48,8 +48,14 @@ final class Answers {
     static RunStep standing(Sensed sensed, long at) {
         String by = sensed.setup().part().orElseThrow().confirmedBy();
         Ledger ledger = sensed.ledger().confirmed(by);
-        boolean sends = sensed.plan().flowBy() == FlowBy.GROUND_SPEED;
-        return begun(sensed.with(sends ? ledger.speedConfirmed(by) : ledger), at);
+        return begun(
+                sensed.with(
+                        sensed.setup()
+                                .part()
+                                .flatMap(Part::speedConfirmedBy)
+                                .map(ledger::speedConfirmed)
+                                .orElse(ledger)),
+                at);
     }
 
     private static RunStep begun(Sensed sensed, long at) {

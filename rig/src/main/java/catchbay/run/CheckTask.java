@@ -42,7 +42,7 @@ public sealed interface CheckTask {
                 case HIGH_LEVEL ->
                         active
                                 ? "Lift the catch tank's float now."
-                                : "Let the catch tank's float down again.";
+                                : "Let the catch tank's float down again, and reset what latches.";
                 case SPILL -> active ? "Wet the spill sensor now." : "Dry the spill sensor again.";
                 case SUPPLY_LOST ->
                         active

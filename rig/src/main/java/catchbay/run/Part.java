@@ -12,6 +12,7 @@ import java.util.Optional;
  * @param sweep the sweep's name
  * @param leg which leg of it, from 1: a point on its way, or one of its verification
  * @param confirmedBy who has confirmed the checklist for all of it; not blank
+ * @param speedConfirmedBy who has confirmed that speed may be sent; empty where none is
  * @param presence how an attendant shows that somebody is there; empty where every catch asks a
  *     person anyway
  * @param emptyNanos how long the drain stays open before the catch; 0 = the tank is not emptied
@@ -24,6 +25,7 @@ public record Part(
         String sweep,
         int leg,
         String confirmedBy,
+        Optional<String> speedConfirmedBy,
         Optional<Presence> presence,
         long emptyNanos,
         Optional<Volume> room,

@@ -11,8 +11,9 @@ public enum Question {
     SPEED_CHECKLIST(
             "speed-checklist",
             "Speed is about to be sent: conveyor, auger and spinner may turn. Type your name when"
-                    + " nobody is near them, the truck's own speed sensor is unplugged, and the"
-                    + " bay's lead is in the controller's speed input and nowhere else."),
+                    + " guards are on and nobody is near them, the truck's own speed sensor is"
+                    + " unplugged, and the bay's lead is, through its isolated output, in the"
+                    + " controller's speed input and nowhere else."),
     /** In a sweep that runs without a hand: to show that somebody is there. */
     PRESENCE(
             "presence",

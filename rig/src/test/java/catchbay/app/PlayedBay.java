@@ -95,6 +95,7 @@ final class PlayedBay {
     final List<BayCommand.Output> performed = new ArrayList<>();
     final List<Question> asked = new ArrayList<>();
     int madeSafe;
+    int letGo;
 
     /** What flows while the flow is on. */
     double kilogramsPerSecond = KILOGRAMS_PER_SECOND;
@@ -328,6 +329,11 @@ final class PlayedBay {
         }
 
         @Override
+        public void letGo() {
+            // There is no watchdog relay.
+        }
+
+        @Override
         public void close() {
             // Nothing is held.
         }
@@ -346,8 +352,9 @@ final class PlayedBay {
         }
 
         @Override
-        public void makeSafe() {
+        public boolean makeSafe() {
             // Nor is there anything to make safe.
+            return true;
         }
 
         @Override
@@ -369,8 +376,8 @@ final class PlayedBay {
         }
 
         @Override
-        public void makeSafe() {
-            pulser.makeSafe();
+        public boolean makeSafe() {
+            return pulser.makeSafe();
         }
 
         @Override
@@ -395,6 +402,12 @@ final class PlayedBay {
         public void makeSafe() {
             madeSafe++;
             driver.makeSafe();
+        }
+
+        @Override
+        public void letGo() {
+            letGo++;
+            driver.letGo();
         }
 
         @Override

@@ -99,6 +99,10 @@ final class PortNeedsTest {
                 List.of(
                         "catch.flow_by is ground-speed, but no provider is chosen under"
                                 + " [port.pulse_output]; choose one, or let the operator start the"
+                                + " flow.",
+                        "catch.flow_by is ground-speed, which nothing but the outputs' watchdog"
+                                + " relay ends when the program dies, but no provider is chosen"
+                                + " under [port.outputs]; choose one, or let the operator start the"
                                 + " flow."),
                 problems(
                         PlayedBay.SETTINGS.replace("[asked]", "[asked]\npulses_per_mile = 4000")

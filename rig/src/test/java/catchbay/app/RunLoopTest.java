@@ -191,6 +191,19 @@ final class RunLoopTest {
         assertEquals(1, bay.madeSafe);
     }
 
+    @Test
+    void pulsesThatCannotBeStoppedLetTheWatchdogRelayGo() {
+        bay.pulser =
+                new PlayedBay.Pulser() {
+                    @Override
+                    public boolean makeSafe() {
+                        return false;
+                    }
+                };
+        run();
+        assertEquals(1, bay.letGo);
+    }
+
     /** The watchdog relay's heartbeat hears of each turn, after all that is done in it. */
     @Test
     void theOutputsHearOfEveryTurnButTheLast() {

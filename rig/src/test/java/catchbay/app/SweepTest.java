@@ -63,7 +63,8 @@ final class SweepTest {
                 PlanForecast.of(
                         PlanText.read(TomlFile.of("p.toml", plan).fields()), Ways.of(bay()));
         assertEquals(List.of(), forecast.allRefusals());
-        return Sweep.planned(forecast, FlowMix.EVEN).with(new SweepEvent.Confirmed("A. Tester"));
+        return Sweep.planned(forecast, FlowMix.EVEN)
+                .with(new SweepEvent.Confirmed("A. Tester", Optional.of("S. Tester")));
     }
 
     private static RunSetup setup(Sweep sweep, Next.Catch next) {
@@ -132,7 +133,7 @@ final class SweepTest {
         Sweep sweep = begun(PLAN);
         sweep = ended(sweep, catching(sweep), nothing(Cause.SPILL));
         assertInstanceOf(Next.Acknowledge.class, sweep.next());
-        sweep = sweep.with(new SweepEvent.Confirmed("B. Tester"));
+        sweep = sweep.with(new SweepEvent.Confirmed("B. Tester", Optional.empty()));
         assertEquals(2, catching(sweep).number());
         assertEquals("B. Tester", setup(sweep, catching(sweep)).part().orElseThrow().confirmedBy());
     }

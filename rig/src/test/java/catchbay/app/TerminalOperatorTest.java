@@ -102,8 +102,7 @@ final class TerminalOperatorTest {
         assertTrue(
                 shown.toString(StandardCharsets.UTF_8)
                         .contains(
-                                "! '': the checklist must be confirmed by a named person. Type it"
-                                        + " again."),
+                                "! '': give a person's name. Type it again."),
                 shown::toString);
     }
 

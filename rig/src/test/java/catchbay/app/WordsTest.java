@@ -95,6 +95,7 @@ final class WordsTest {
                                         3,
                                         "A. Tester",
                                         Optional.empty(),
+                                        Optional.empty(),
                                         0,
                                         Optional.empty(),
                                         Volume.ZERO,

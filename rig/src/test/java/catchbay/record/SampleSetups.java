@@ -112,6 +112,7 @@ final class SampleSetups {
                 word(),
                 random.nextInt(1, 1000),
                 word(),
+                maybe(this::word),
                 maybe(() -> new catchbay.run.Part.Presence(interval, nanos(0, interval))),
                 nanos(0, 86_400 * SECOND),
                 maybe(() -> new Volume(between(1, 1e4))),

@@ -54,6 +54,7 @@ final class GuardEndings {
                                 "sweep",
                                 2,
                                 "A. Tester",
+                                Optional.of("S. Tester"),
                                 Optional.of(
                                         new Part.Presence(60 * Setups.SECOND, 40 * Setups.SECOND)),
                                 Setups.nanos(emptySeconds),
@@ -76,6 +77,7 @@ final class GuardEndings {
                                 part.sweep(),
                                 part.leg(),
                                 part.confirmedBy(),
+                                part.speedConfirmedBy(),
                                 Optional.empty(),
                                 part.emptyNanos(),
                                 part.room(),
@@ -186,6 +188,7 @@ final class GuardEndings {
                                                     part.sweep(),
                                                     part.leg(),
                                                     part.confirmedBy(),
+                                                    part.speedConfirmedBy(),
                                                     part.presence(),
                                                     0,
                                                     part.room(),

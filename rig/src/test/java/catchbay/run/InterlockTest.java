@@ -64,7 +64,7 @@ final class InterlockTest {
         bay.until("emptying");
         assertEquals(List.of(), asked(bay.commands()));
         assertEquals(Optional.of("A. Tester"), bay.state.sensed().ledger().confirmedBy());
-        assertEquals(Optional.of("A. Tester"), bay.state.sensed().ledger().speedConfirmedBy());
+        assertEquals(Optional.of("S. Tester"), bay.state.sensed().ledger().speedConfirmedBy());
         bay.result();
         List<Question> asked = asked(bay.commands());
         assertEquals(List.of(Question.PRESENCE), asked.stream().distinct().toList());

@@ -96,6 +96,7 @@ final class LiveViewTest {
                                 2,
                                 "M. Example",
                                 Optional.empty(),
+                                Optional.empty(),
                                 20 * SECOND,
                                 Optional.of(new Volume(40)),
                                 new Volume(10),

@@ -331,6 +331,11 @@ public final class StandInPorts {
         }
 
         @Override
+        public void letGo() {
+            // There is no watchdog relay.
+        }
+
+        @Override
         public void close() {
             makeSafe();
         }
@@ -349,8 +354,9 @@ public final class StandInPorts {
         }
 
         @Override
-        public void makeSafe() {
+        public boolean makeSafe() {
             bay.at(time.monotonicNanos()).makeSafe();
+            return true;
         }
 
         @Override

@@ -104,16 +104,19 @@ final class KernelPulses implements PulseOutput {
     }
 
     @Override
-    public synchronized void makeSafe() {
+    public synchronized boolean makeSafe() {
+        boolean still = true;
         for (PulseTrain train : trains.values()) {
             try {
                 train.stop();
             } catch (PortException refusal) {
                 trouble = refusal;
+                still = false;
             }
         }
         // What was sent in one run is nothing to the next.
         untold.clear();
+        return still;
     }
 
     @Override

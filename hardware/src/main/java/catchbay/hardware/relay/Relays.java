@@ -126,6 +126,11 @@ final class Relays implements Outputs {
     }
 
     @Override
+    public synchronized void letGo() {
+        heartbeat.end();
+    }
+
+    @Override
     public void close() {
         makeSafe();
         heartbeat.close();

@@ -199,7 +199,7 @@ final class KernelPwmTest {
     void aChannelThatCannotBeStoppedSendsNothingMore() throws Exception {
         PulseOutput output = pulses(NANOSECONDS, 0);
         Files.delete(channel.resolve("enable"));
-        output.makeSafe();
+        assertFalse(output.makeSafe(), "the hard-wired relay must know");
         assertThrows(PortException.class, () -> output.perform(new BayCommand.GroundSpeed(1)));
         output.close();
     }

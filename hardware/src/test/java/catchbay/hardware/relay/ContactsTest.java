@@ -193,7 +193,8 @@ final class ContactsTest {
             boolean danger =
                     contact == BayContact.EMERGENCY_STOP
                             || contact == BayContact.HIGH_LEVEL
-                            || contact == BayContact.SPILL;
+                            || contact == BayContact.SPILL
+                            || contact == BayContact.SUPPLY_LOST;
             for (DigitalState closed : List.of(DigitalState.LOW, DigitalState.HIGH)) {
                 ContactWire wire = new ContactWire(contact, 1, closed, PullResistance.OFF, 0);
                 assertEquals(!danger, wire.active(closed), contact.key());

@@ -182,6 +182,18 @@ final class HeartbeatTest {
         assertEquals(atTheEnd, left.beats.size(), "beats of a closed port");
     }
 
+    /** What cannot be stopped otherwise is stopped by the relay that the beats hold. */
+    @Test
+    void itEndsWhenSomethingElseCannotBeStopped() throws Exception {
+        try (MockedBay bay = new MockedBay(Relay.values())) {
+            bay.relays.letGo();
+            assertEquals(DigitalState.LOW, bay.level(Relay.HEARTBEAT));
+            int then = bay.beats.size();
+            Thread.sleep(300);
+            assertEquals(then, bay.beats.size());
+        }
+    }
+
     private record NoPulses() implements PulseOutput {
         @Override
         public void perform(BayCommand.Pulses command) {
@@ -194,8 +206,9 @@ final class HeartbeatTest {
         }
 
         @Override
-        public void makeSafe() {
+        public boolean makeSafe() {
             // Nor is there anything to stop.
+            return true;
         }
 
         @Override

@@ -83,6 +83,7 @@ record DrawnSweep(Scenario usual, List<RunSetup> legs, int struck, List<Fault> f
                 "campaign",
                 leg,
                 "stand-in operator",
+                Optional.of("stand-in operator"),
                 presence,
                 EMPTY_NANOS,
                 Optional.empty(),

@@ -110,6 +110,7 @@ record PlayedSweep(
                         part.sweep(),
                         part.leg(),
                         part.confirmedBy(),
+                        part.speedConfirmedBy(),
                         part.presence(),
                         part.emptyNanos(),
                         part.room(),
