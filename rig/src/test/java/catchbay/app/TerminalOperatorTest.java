@@ -101,8 +101,7 @@ final class TerminalOperatorTest {
         assertEquals(new RunInput.ChecklistConfirmed(NOW, "M. Example"), awaited(operator));
         assertTrue(
                 shown.toString(StandardCharsets.UTF_8)
-                        .contains(
-                                "! '': give a person's name. Type it again."),
+                        .contains("! '': give a person's name. Type it again."),
                 shown::toString);
     }
 
