@@ -210,7 +210,7 @@ public enum Interlock {
         if (input instanceof RunInput.StopPressed(long at, String by)) {
             return Optional.of(new Outcome.Stopped(by));
         }
-        for (Interlock lock : ALL) {
+        for (Interlock lock : input instanceof RunInput.Turn ? AT_TURNS : BETWEEN) {
             Optional<String> sentence = lock.check.on(state, input);
             if (sentence.isPresent()) {
                 return Optional.of(new Outcome.Void(lock.cause, sentence.get()));
@@ -219,5 +219,45 @@ public enum Interlock {
         return Optional.empty();
     }
 
-    private static final Interlock[] ALL = values();
+    /** Those that look at turns: at all others nothing is asked of them, and a run has many. */
+    private static final Interlock[] AT_TURNS =
+            Arrays.stream(values()).filter(Interlock::looksAtTurns).toArray(Interlock[]::new);
+
+    private static final Interlock[] BETWEEN =
+            Arrays.stream(values())
+                    .filter(lock -> !lock.looksAtTurns() || lock == OVERFILL)
+                    .toArray(Interlock[]::new);
+
+    /** Overfill looks at turns for the reference and at weights for the scale. */
+    private boolean looksAtTurns() {
+        return switch (this) {
+            case TRACE_FAILED,
+                    PORT_FAILED,
+                    EMERGENCY_STOP,
+                    HIGH_LEVEL,
+                    SPILL,
+                    SUPPLY_LOST,
+                    SCALE_CHANGED,
+                    PRESSURE_HIGH,
+                    TEMPERATURE_OUTSIDE,
+                    DISK_LOW ->
+                    false;
+            case OVERFILL,
+                    ATTENDANT_ABSENT,
+                    TIME_LIMIT,
+                    WINDOW_UNUSABLE,
+                    EDGES_LOST,
+                    CHANNELS_PART,
+                    SCALE_SILENT,
+                    FLOW_STOPPED,
+                    DIVERTER_NOT_ARRIVED,
+                    TANK_NOT_EMPTIED,
+                    NO_FLOW,
+                    SCALE_FROZEN,
+                    FLOW_UNCOMMANDED,
+                    LEAK,
+                    RUNAWAY ->
+                    true;
+        };
+    }
 }

@@ -5,10 +5,12 @@ import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFileAttributes;
+import java.nio.file.attribute.PosixFilePermission;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.TreeMap;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -108,14 +110,25 @@ record SerialDevices(Path names, Path processes) {
         return holders.values();
     }
 
-    /** The group whose members may use the device; empty when that cannot be seen. */
+    /**
+     * The group that a user may be added to so as to use the device; empty when that cannot be
+     * seen, when the device's mode gives its group nothing, and when it is root's: whoever is in
+     * that may more than a bay needs.
+     */
     static Optional<String> group(Path device) {
         try {
-            return Optional.of(
-                    Files.readAttributes(device, PosixFileAttributes.class).group().getName());
+            PosixFileAttributes seen = Files.readAttributes(device, PosixFileAttributes.class);
+            return groupToJoin(seen.group().getName(), seen.permissions());
         } catch (IOException | UnsupportedOperationException hidden) {
             return Optional.empty();
         }
+    }
+
+    static Optional<String> groupToJoin(String group, Set<PosixFilePermission> mode) {
+        boolean gives =
+                mode.contains(PosixFilePermission.GROUP_READ)
+                        && mode.contains(PosixFilePermission.GROUP_WRITE);
+        return gives && !group.equals("root") ? Optional.of(group) : Optional.empty();
     }
 
     private static boolean hasOpen(Path process, Path device) {

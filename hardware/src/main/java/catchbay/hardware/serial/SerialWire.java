@@ -174,8 +174,9 @@ final class SerialWire implements AutoCloseable {
                                         + user
                                         + ") and log in again.")
                         .orElse(
-                                "Let an administrator show its group with ls -l, add the user to it"
-                                        + " and log in again.");
+                                "Let an administrator give it to a group that may read and write it"
+                                    + " (a udev rule with GROUP=\"dialout\", MODE=\"0660\"), add"
+                                    + " the user to that group and log in again.");
     }
 
     private static String joined(Collection<?> things) {

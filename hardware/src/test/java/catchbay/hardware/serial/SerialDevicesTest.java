@@ -14,8 +14,10 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFileAttributes;
+import java.nio.file.attribute.PosixFilePermissions;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 
 /** Trees of files laid out as Linux lays out its devices; not proven on a Pi. */
 class SerialDevicesTest {
@@ -107,10 +109,22 @@ class SerialDevicesTest {
     }
 
     @Test
-    void theGroupIsTheDevicesOwn() throws IOException {
+    void theGroupIsTheDevicesOwnWhereItMayUseIt() throws IOException {
+        Files.setPosixFilePermissions(scale, PosixFilePermissions.fromString("rw-rw----"));
+        PosixFileAttributes seen = Files.readAttributes(scale, PosixFileAttributes.class);
         assertEquals(
-                Files.readAttributes(scale, PosixFileAttributes.class).group().getName(),
-                SerialDevices.group(scale).orElseThrow());
+                SerialDevices.groupToJoin(seen.group().getName(), seen.permissions()),
+                SerialDevices.group(scale));
+        assertEquals(
+                Optional.of("dialout"),
+                SerialDevices.groupToJoin("dialout", PosixFilePermissions.fromString("rw-rw----")));
+        for (String mode : List.of("rw-------", "rw-r-----", "rw-rw----")) {
+            assertEquals(
+                    Optional.empty(),
+                    SerialDevices.groupToJoin(
+                            mode.equals("rw-rw----") ? "root" : "dialout",
+                            PosixFilePermissions.fromString(mode)));
+        }
         assertTrue(SerialDevices.group(folder.resolve("absent")).isEmpty());
     }
 
