@@ -43,6 +43,13 @@ public final class ThermometerText {
     /** A sensor that has come off answers with the line's rest level, in all bytes. */
     private static final String NOTHING_ON_THE_LINE = "ff ff ff ff ff ff ff ff ff ";
 
+    /**
+     * A line that is stuck low reads as zeros, whose check sum is right; a sensor's own scratchpad
+     * is never so, since its fifth byte, of its resolution, has bits that are always set (from
+     * memory).
+     */
+    private static final String STUCK_LOW = "00 00 00 00 00 00 00 00 00 ";
+
     private ThermometerText() {}
 
     /** The reading that a text tells; anything else is named as missing. */
@@ -58,6 +65,10 @@ public final class ThermometerText {
         if (oneWire.matches()) {
             if (text.startsWith(NOTHING_ON_THE_LINE)) {
                 return new TemperatureReading.Missing("nothing answers on the 1-wire line");
+            }
+            if (text.startsWith(STUCK_LOW)) {
+                return new TemperatureReading.Missing(
+                        "the 1-wire line reads as zeros, as one does that is shorted");
             }
             return oneWire.group(1).equals("YES")
                     ? shown(oneWire.group(2))

@@ -55,6 +55,7 @@ final class ThermometerTextTest {
         assertTrue(
                 missing(oneWire("ff ff ff ff ff ff ff ff ff", "NO", -62))
                         .contains("nothing answers"));
+        assertTrue(missing(oneWire("00 00 00 00 00 00 00 00 00", "YES", 0)).contains("as zeros"));
         assertTrue(missing("").contains("no text"));
         assertTrue(missing("\n").contains("no text"));
         assertTrue(missing("12.5\n").contains("not a reading"));

@@ -121,7 +121,20 @@ public final class KernelPwm implements PortProvider {
             try (DirectoryStream<Path> paths = Files.newDirectoryStream(folder, "pwmchip*")) {
                 for (Path path : paths) {
                     Path device = path.resolve("device").toRealPath();
-                    chips.put(device.getFileName().toString(), path);
+                    String name = device.getFileName().toString();
+                    Path other = chips.put(name, path);
+                    if (other != null && name.equals(label)) {
+                        throw new PortException(
+                                PortException.Kind.MISSING,
+                                "Two PWM chips have the device name '"
+                                        + label
+                                        + "' ("
+                                        + other.getFileName()
+                                        + " and "
+                                        + path.getFileName()
+                                        + "), so it cannot be told which is meant; switch the"
+                                        + " driver of the other one off.");
+                    }
                 }
             } catch (IOException failure) {
                 throw new PortException(

@@ -69,7 +69,17 @@ public final class KernelThermometers implements PortProvider {
         }
         Map<TemperaturePlace, Path> files = new EnumMap<>(TemperaturePlace.class);
         for (TemperaturePlace place : places) {
-            files.put(place, file(settings, key(place), folder));
+            Path file = file(settings, key(place), folder);
+            for (Map.Entry<TemperaturePlace, Path> other : files.entrySet()) {
+                if (same(other.getValue(), file)) {
+                    throw settings.refused(
+                            key(place),
+                            "it is the thermometer of "
+                                    + key(other.getKey())
+                                    + ", too; each place needs one of its own");
+                }
+            }
+            files.put(place, file);
         }
         // Only the kernel's own file is a sensor's.
         if (!files.values().stream().allMatch(file -> file.startsWith(KERNEL))) {
@@ -80,6 +90,14 @@ public final class KernelThermometers implements PortProvider {
         List<Supplier<RunInput>> sensors = new ArrayList<>();
         files.forEach((place, file) -> sensors.add(new Thermometer(place, file, clock)::read));
         return RoundReader.open("thermometers", sensors, clock);
+    }
+
+    private static boolean same(Path one, Path other) {
+        try {
+            return Files.isSameFile(one, other);
+        } catch (IOException unseen) {
+            return one.equals(other);
+        }
     }
 
     private static String key(TemperaturePlace place) {

@@ -260,6 +260,16 @@ final class KernelPwmTest {
     }
 
     @Test
+    void twoChipsOfOneNameAreRefused() throws Exception {
+        Path device = Files.createDirectories(folder.resolve("devices/other/timer-a.pwm"));
+        Path chip = Files.createDirectories(folder.resolve("class/pwmchip5"));
+        Files.createSymbolicLink(chip.resolve("device"), device);
+        String sentence =
+                assertThrows(PortException.class, () -> open("speed_channel", 0)).getMessage();
+        assertTrue(sentence.startsWith("Two PWM chips have the device name"), sentence);
+    }
+
+    @Test
     void aFolderOfOnesOwnMarksTheRunAsSimulated() throws Exception {
         BenchOpening opening = opening("ground-speed", "timer-a.pwm", "speed_channel", 0);
         ((PulseOutput) new KernelPwm().open(opening)).close();

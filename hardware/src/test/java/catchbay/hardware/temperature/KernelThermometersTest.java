@@ -266,6 +266,18 @@ final class KernelThermometersTest {
                 new Opening(settings("tank", "a\0b"), time, TemperaturePlace.TANK));
     }
 
+    @Test
+    void oneSensorForTwoPlacesIsRefused() throws Exception {
+        sensor(SENSOR, "YES", 25062);
+        assertRefused(
+                "it is the thermometer of",
+                new Opening(
+                        settings("tank", SENSOR).with("room", SENSOR),
+                        systemTime(),
+                        TemperaturePlace.TANK,
+                        TemperaturePlace.ROOM));
+    }
+
     private static void assertRefused(String words, Opening opening) {
         IllegalArgumentException refused =
                 assertThrows(IllegalArgumentException.class, () -> open(opening));
