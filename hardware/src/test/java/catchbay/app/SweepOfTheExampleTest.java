@@ -1,7 +1,6 @@
 package catchbay.app;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
-import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
@@ -118,21 +117,30 @@ final class SweepOfTheExampleTest {
         String name = told(whole).get("sweep").asText();
         Path journal = journal(name);
         List<String> lines = Files.readAllLines(journal);
-        for (int kept : new int[] {2, 7, lines.size() - 5, lines.size() - 2}) {
-            Files.writeString(
-                    journal, String.join("\n", lines.subList(0, kept)) + "\n{\"ran\":\"cut of");
-            CommandLineRun refused = sweep(PLAN + VERIFICATION);
-            assertEquals(2, refused.code());
-            assertTrue(refused.errors().contains("--resume " + name), refused.errors());
-            CommandLineRun again =
-                    CommandLineRun.of("sweep", "--resume", name, "-s", bay, "--json");
-            assertEquals(0, again.code(), again.errors());
-            assertEquals("passed", told(again).get("closing").asText(), again.errors());
-            assertEquals(told(whole).get("constant_entered"), told(again).get("constant_entered"));
-            assertEquals(name, told(again).get("sweep").asText());
-            Files.delete(journal(name + "-2"));
+        for (int kept : new int[] {2, 7, lines.size() - 6, lines.size() - 2}) {
+            JsonNode again = goneOnWith(name, journal, lines.subList(0, kept));
+            assertEquals("passed", again.get("closing").asText(), () -> "after " + kept);
+            assertEquals(told(whole).get("constant_entered"), again.get("constant_entered"));
+            assertEquals(name, again.get("sweep").asText());
         }
-        assertFalse(Files.readString(journal).isEmpty());
+        // The stand-in truck begins anew with its old constant, and the file says that the new one
+        // was entered: that nothing proves it is seen.
+        JsonNode forgotten = goneOnWith(name, journal, lines.subList(0, lines.size() - 5));
+        assertEquals("not-verified", forgotten.get("closing").asText());
+        assertTrue(
+                forgotten.get("reasons").get(0).asText().endsWith("was entered, and saved."),
+                forgotten::toString);
+    }
+
+    private JsonNode goneOnWith(String name, Path journal, List<String> lines) throws IOException {
+        Files.writeString(journal, String.join("\n", lines) + "\n{\"ran\":\"cut of");
+        CommandLineRun refused = sweep(PLAN + VERIFICATION);
+        assertEquals(2, refused.code());
+        assertTrue(refused.errors().contains("--resume " + name), refused.errors());
+        CommandLineRun again = CommandLineRun.of("sweep", "--resume", name, "-s", bay, "--json");
+        assertEquals(0, again.code(), again.errors());
+        Files.delete(journal(name + "-2"));
+        return told(again);
     }
 
     @Test
