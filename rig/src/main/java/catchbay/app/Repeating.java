@@ -1,6 +1,5 @@
 package catchbay.app;
 
-import catchbay.port.PortException;
 import catchbay.record.SeriesText;
 import catchbay.record.TraceLine;
 import catchbay.run.Question;
@@ -29,10 +28,10 @@ final class Repeating {
     private final StopSignal stop;
     private final PrintStream err;
 
-    /** What ended a wait for an answer; null while it is awaited. */
-    private String ended;
+    private final BetweenRuns people;
 
-    private boolean kept;
+    /** Why a run that stands out was not kept. */
+    private Optional<String> ended = Optional.empty();
 
     /**
      * @param folder where the series' file is to lie
@@ -43,6 +42,7 @@ final class Repeating {
         this.bay = bay;
         this.folder = folder;
         this.stop = stop;
+        this.people = new BetweenRuns(bay, stop);
         this.err = err;
     }
 
@@ -70,7 +70,7 @@ final class Repeating {
                         series = series.keeping(ask.run());
                         next = series.next();
                     } else {
-                        next = new Series.Next.Over(Series.endedAt(ask.run(), ended));
+                        next = new Series.Next.Over(Series.endedAt(ask.run(), ended.orElseThrow()));
                     }
                 }
                 end = told(next);
@@ -106,40 +106,14 @@ final class Repeating {
     private boolean keeps(Series.Next.Ask ask, RunSetup setup, JournalFile file)
             throws IOException {
         err.println(SeriesWords.standsOut(ask));
-        kept = false;
-        ended = null;
         bay.ports().operator().ask(Question.KEEP_RUN);
-        long untilNanos = bay.time().monotonicNanos() + setup.plan().answerNanosMax();
-        while (!kept && ended == null) {
-            long now = bay.time().monotonicNanos();
-            if (now >= untilNanos) {
-                ended = "nobody answered";
-                break;
-            }
-            drain();
-            bay.time().sleepUntil(now + RunLoop.TURN_NANOS);
-        }
-        // Whoever stops means it, whatever else was pressed.
-        boolean stays = ended == null;
-        file.append(SeriesText.answered(ask, stays, stays ? "kept" : ended));
-        return stays;
+        ended = people.awaited(setup.plan().answerNanosMax(), Repeating::keeps);
+        file.append(SeriesText.answered(ask, ended.isEmpty(), ended.orElse("kept")));
+        return ended.isEmpty();
     }
 
-    /** What the instruments say between two runs belongs to neither. */
-    private void drain() {
-        try {
-            stop.drain(this::take);
-            bay.ports().drain(this::take);
-        } catch (PortException e) {
-            ended = "a port failed (" + e.getMessage() + ")";
-        }
-    }
-
-    private void take(RunInput input) {
-        if (input instanceof RunInput.StopPressed pressed) {
-            ended = "ended by " + pressed.by();
-        } else if (input instanceof RunInput.Done done && done.question() == Question.KEEP_RUN) {
-            kept = true;
-        }
+    private static boolean keeps(RunInput input) {
+        return input instanceof RunInput.Done(long at, Question question)
+                && question == Question.KEEP_RUN;
     }
 }

@@ -7,7 +7,6 @@ import catchbay.plan.Sweep;
 import catchbay.plan.SweepEvent;
 import catchbay.plan.SweepResult;
 import catchbay.plan.SweepSetup;
-import catchbay.port.PortException;
 import catchbay.quantity.Volume;
 import catchbay.record.SweepText;
 import catchbay.record.TraceLine;
@@ -26,7 +25,7 @@ import java.io.IOException;
 import java.io.PrintStream;
 import java.util.List;
 import java.util.Optional;
-import java.util.function.BooleanSupplier;
+import java.util.function.Predicate;
 
 /**
  * Runs a sweep on an open bay: what comes next its plan says, and each catch is a run of its own
@@ -52,14 +51,14 @@ final class Sweeping {
     private final JournalFolder folder;
     private final StopSignal stop;
     private final PrintStream err;
+    private final BetweenRuns people;
     private JournalFile file;
     private Sweep sweep;
     private long presentNanos;
 
-    /** What ended a wait for a person; null while one is awaited. */
-    private String ended;
+    /** Why a person has not answered. */
+    private Optional<String> unanswered = Optional.empty();
 
-    private boolean done;
     private Optional<String> name = Optional.empty();
     private int handSetLeg;
 
@@ -73,6 +72,7 @@ final class Sweeping {
         this.folder = folder;
         this.stop = stop;
         this.err = err;
+        this.people = new BetweenRuns(bay, stop);
     }
 
     /**
@@ -132,8 +132,7 @@ final class Sweeping {
     }
 
     private Optional<String> endedWaiting() {
-        return Optional.of(
-                "Not gone on with: " + (ended == null ? "nobody answered" : ended) + ".");
+        return Optional.of("Not gone on with: " + unanswered.orElseThrow() + ".");
     }
 
     /** What comes next, until all is done; answers why it ended before that. */
@@ -267,52 +266,32 @@ final class Sweeping {
     private boolean named(Question question) {
         name = Optional.empty();
         bay.ports().operator().ask(question);
-        return waited(() -> name.isPresent());
+        return answered(input -> {
+            Optional<String> given = nameIn(input);
+            name = given.or(() -> name);
+            return given.isPresent();
+        });
+    }
+
+    private static Optional<String> nameIn(RunInput input) {
+        if (input instanceof RunInput.ChecklistConfirmed confirmed) {
+            return Optional.of(confirmed.by());
+        }
+        return input instanceof RunInput.SpeedConfirmed confirmed
+                ? Optional.of(confirmed.by())
+                : Optional.empty();
     }
 
     private boolean asked(SweepTask task) {
-        done = false;
         bay.ports().operator().ask(task);
-        return waited(() -> done);
+        return answered(input ->
+                input instanceof RunInput.Done(long at, Question question)
+                        && question == Question.SWEEP_STEP);
     }
 
-    /** Whether a person answered in time; who stops means it, whatever else was pressed. */
-    private boolean waited(BooleanSupplier answered) {
-        ended = null;
-        long until = bay.time().monotonicNanos() + sweep.forecast().setup().plan().answerNanosMax();
-        while (ended == null && !answered.getAsBoolean()) {
-            long now = bay.time().monotonicNanos();
-            if (now >= until) {
-                ended = "nobody answered";
-                break;
-            }
-            drain();
-            bay.time().sleepUntil(now + RunLoop.TURN_NANOS);
-        }
+    private boolean answered(Predicate<RunInput> answer) {
+        unanswered = people.awaited(sweep.forecast().setup().plan().answerNanosMax(), answer);
         presentNanos = bay.time().monotonicNanos();
-        return ended == null;
-    }
-
-    /** What the instruments say between two runs belongs to neither. */
-    private void drain() {
-        try {
-            stop.drain(this::take);
-            bay.ports().drain(this::take);
-        } catch (PortException e) {
-            ended = "a port failed (" + e.getMessage() + ")";
-        }
-    }
-
-    private void take(RunInput input) {
-        if (input instanceof RunInput.StopPressed pressed) {
-            ended = "ended by " + pressed.by();
-        } else if (input instanceof RunInput.ChecklistConfirmed confirmed) {
-            name = Optional.of(confirmed.by());
-        } else if (input instanceof RunInput.SpeedConfirmed confirmed) {
-            name = Optional.of(confirmed.by());
-        } else if (input instanceof RunInput.Done(long at, Question question)
-                && question == Question.SWEEP_STEP) {
-            done = true;
-        }
+        return unanswered.isEmpty();
     }
 }

@@ -491,7 +491,7 @@ final class Interlocks {
         double scatter =
                 Guard.LEAK_REST_BANDS * sensed.setup().scale().orElseThrow().restBand().kilograms();
         Optional<Mass> before = sensed.vigil().begun();
-        Optional<Mass> after = sensed.vigil().mass();
+        Optional<Mass> after = sensed.scale().last();
         if (before.isEmpty() || after.isEmpty()) {
             return Optional.of(
                     "The scale sent no weight while the tank was emptied; check that the indicator"
@@ -565,7 +565,11 @@ final class Interlocks {
 
     private static double rise(Sensed sensed) {
         Vigil vigil = sensed.vigil();
-        return vigil.mass().orElseThrow().minus(vigil.fill().orElseThrow().mass()).kilograms();
+        return sensed.scale()
+                .last()
+                .orElseThrow()
+                .minus(vigil.fill().orElseThrow().mass())
+                .kilograms();
     }
 
     // What flows between two looks

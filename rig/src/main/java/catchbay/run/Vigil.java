@@ -19,8 +19,7 @@ import java.util.Optional;
  * @param truckMark pulses of the reference when the truck's meter gave its last pulse, or the flow
  *     was started
  * @param markedFlowNanos the start of the flow that the mark knows
- * @param mass what the scale showed last, moving or not
- * @param begun what it showed first
+ * @param begun what the scale showed first, moving or not
  * @param fill from where the rise of the tank is held against the reference
  */
 record Vigil(
@@ -31,7 +30,6 @@ record Vigil(
         long lookPulses,
         long truckMark,
         long markedFlowNanos,
-        Optional<Mass> mass,
         Optional<Mass> begun,
         Optional<Fill> fill) {
 
@@ -60,7 +58,6 @@ record Vigil(
                     0,
                     Ledger.NONE,
                     Optional.empty(),
-                    Optional.empty(),
                     Optional.empty());
 
     /**
@@ -86,7 +83,9 @@ record Vigil(
         return switch (input) {
             case RunInput.Edges edges -> told(sensed, edges);
             case RunInput.Scale(long at, ScaleFrame frame) ->
-                    frame instanceof ScaleFrame.Weight weight ? weighed(weight.mass()) : this;
+                    begun.isEmpty() && frame instanceof ScaleFrame.Weight weight
+                            ? weighed(weight.mass())
+                            : this;
             case RunInput.Contact(long at, BayContact contact, boolean active) ->
                     contact == BayContact.ATTENDANT && active ? present(at) : this;
             // Whoever answers is there.
@@ -146,8 +145,7 @@ record Vigil(
                         .flatMap(Part::presence)
                         .map(presence -> presence.intervalNanos() - presence.leftNanos())
                         .orElse(0L);
-        return new Vigil(
-                now, now - left, Ledger.NONE, now, 0, 0, markedFlowNanos, mass, begun, fill);
+        return new Vigil(now, now - left, Ledger.NONE, now, 0, 0, markedFlowNanos, begun, fill);
     }
 
     /** Whether an attendant is to be reminded now, and was not. */
@@ -159,10 +157,11 @@ record Vigil(
 
     /** From where the tank's rise is to be judged: anew once it was, while the window is open. */
     private Optional<Fill> filling(RunState state, long now) {
+        Sensed sensed = state.sensed();
+        Optional<Mass> mass = sensed.scale().last();
         if (!(state instanceof RunState.Catching s) || mass.isEmpty()) {
             return Optional.empty();
         }
-        Sensed sensed = s.sensed();
         long flows = Math.max(s.openNanos(), sensed.ledger().flowOnNanos()) + CHUTE_NANOS;
         if (!sensed.ledger().flowing() || now < flows) {
             return Optional.empty();
@@ -213,7 +212,6 @@ record Vigil(
                 lookPulses,
                 pulses,
                 flowNanos,
-                mass,
                 begun,
                 fill);
     }
@@ -228,7 +226,6 @@ record Vigil(
                 truckMark,
                 markedFlowNanos,
                 Optional.of(shown),
-                begun.or(() -> Optional.of(shown)),
                 fill);
     }
 
@@ -241,7 +238,6 @@ record Vigil(
                 lookPulses,
                 truckMark,
                 markedFlowNanos,
-                mass,
                 begun,
                 fill);
     }
@@ -255,7 +251,6 @@ record Vigil(
                 lookPulses,
                 truckMark,
                 markedFlowNanos,
-                mass,
                 begun,
                 fill);
     }
@@ -269,7 +264,6 @@ record Vigil(
                 pulses,
                 truckMark,
                 markedFlowNanos,
-                mass,
                 begun,
                 fill);
     }
@@ -283,7 +277,6 @@ record Vigil(
                 lookPulses,
                 truckMark,
                 markedFlowNanos,
-                mass,
                 begun,
                 other);
     }
