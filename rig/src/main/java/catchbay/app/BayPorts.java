@@ -48,6 +48,7 @@ final class BayPorts implements AutoCloseable {
     private Timekeeper time;
     private Computer computer;
     private Supervisor supervisor;
+    private Source pulseLines;
 
     private BayPorts(Settings settings, RunSetup setup) {
         this.settings = settings;
@@ -92,6 +93,18 @@ final class BayPorts implements AutoCloseable {
         return openAll(run, refused::accept);
     }
 
+    /**
+     * Closes the pulse lines and opens those of another run, as with another reference meter; once
+     * all are open.
+     */
+    Source reopenPulses(RunSetup run) throws PortException {
+        open.remove(pulseLines);
+        pulseLines.close();
+        setup = run;
+        pulseLines = (Source) open(PortKind.PULSES);
+        return pulseLines;
+    }
+
     /** What becomes of a port that does not open: this may throw why, or let it be absent. */
     private interface Refusal {
         void of(PortKind kind, PortException why) throws PortException;
@@ -103,7 +116,9 @@ final class BayPorts implements AutoCloseable {
         PulseOutput pulses = (PulseOutput) open(PortKind.PULSE_OUTPUT, refusal);
         List<RunLoop.NamedSource> sources = new ArrayList<>();
         for (PortKind kind : SOURCES) {
-            sources.add(new RunLoop.NamedSource(kind.key(), (Source) open(kind, refusal)));
+            Source source = (Source) open(kind, refusal);
+            pulseLines = kind == PortKind.PULSES ? source : pulseLines;
+            sources.add(new RunLoop.NamedSource(kind.key(), source));
         }
         computer = (Computer) open(PortKind.COMPUTER, refusal);
         supervisor = (Supervisor) open(PortKind.SUPERVISOR, refusal);
@@ -288,6 +303,11 @@ final class BayPorts implements AutoCloseable {
         @Override
         public PortSettings settings() {
             return section;
+        }
+
+        @Override
+        public PortSettings settings(PortKind other) {
+            return settings.portSection(other, setup);
         }
 
         @Override

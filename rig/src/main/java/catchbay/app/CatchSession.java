@@ -2,6 +2,8 @@ package catchbay.app;
 
 import catchbay.plan.PlanForecast;
 import catchbay.plan.SweepResult;
+import catchbay.plan.SweepSetup;
+import catchbay.plan.TestPlan;
 import catchbay.plan.Ways;
 import catchbay.port.PortException;
 import catchbay.record.DocumentException;
@@ -27,7 +29,9 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
+import java.util.function.Function;
 import java.util.function.UnaryOperator;
+import java.util.stream.Stream;
 
 /**
  * One catch test, or a series of them, from the settings to its records: opens what the settings
@@ -54,7 +58,12 @@ public final class CatchSession {
 
     /** What is run on an open bay. */
     private interface Course<T> {
-        T on(OpenBay bay, DataFolder folder) throws StoreException, IOException;
+        T on(OpenBay bay, DataFolder folder) throws PortException, StoreException, IOException;
+    }
+
+    /** Refuses what cannot be run on a bay whose scale was tried so. */
+    private interface Check {
+        void of(Ways today, UnaryOperator<RunSetup> tried);
     }
 
     private final Settings settings;
@@ -79,7 +88,8 @@ public final class CatchSession {
     public Ended run(Optional<String> asset, Consumer<Ended> page)
             throws PortException, StoreException, IOException {
         return opened(
-                asset,
+                usual(asset),
+                check(asset),
                 1,
                 (bay, folder) -> {
                     try (StopSignal stop = StopSignal.listening(bay.time())) {
@@ -99,7 +109,8 @@ public final class CatchSession {
             throws PortException, StoreException, IOException {
         int most = settings.setup(asset, LocalDate.EPOCH).repeats().plan().runsMax();
         return opened(
-                asset,
+                usual(asset),
+                check(asset),
                 most,
                 (bay, folder) -> {
                     try (StopSignal stop = StopSignal.listening(bay.time())) {
@@ -118,19 +129,15 @@ public final class CatchSession {
      */
     SweepResult sweep(PlannedSweep plan, Consumer<SweepResult> page)
             throws PortException, StoreException, IOException {
+        TestPlan test = plan.plan();
         return opened(
-                Optional.of(plan.plan().truck()),
-                plan.plan().points().size() + plan.plan().verification().points().size(),
+                day -> settings.ways(Optional.of(test.truck()), day),
+                (today, tried) -> refuse(portProblems(today.usual())),
+                test.points().size() + test.verification().points().size(),
                 (bay, folder) -> {
                     JournalFolder sweeps = new JournalFolder(folder.sweeps());
-                    PlanForecast forecast = PlanForecast.of(plan.plan(), Ways.of(bay.setup()));
-                    List<String> refusals = forecast.allRefusals();
-                    if (!refusals.isEmpty()) {
-                        throw new DocumentException(
-                                "the plan cannot be done so: "
-                                        + SetupCheck.sentences(refusals)
-                                        + " See it with: catchbay plan");
-                    }
+                    PlanForecast forecast = PlanForecast.of(test, bay.ways());
+                    refuse(problems(forecast));
                     Sweeping.Begin begin = plan.begin(bay, sweeps);
                     SweepWords.before(screen.lines(), forecast);
                     try (StopSignal stop = StopSignal.listening(bay.time())) {
@@ -143,13 +150,50 @@ public final class CatchSession {
                 });
     }
 
-    private <T> T opened(Optional<String> asset, int runs, Course<T> course)
+    /** Why a plan cannot be done so: as a whole, or one of its catches. */
+    private List<String> problems(PlanForecast forecast) {
+        List<String> refusals = forecast.allRefusals();
+        if (!refusals.isEmpty()) {
+            return List.of(
+                    "the plan cannot be done so: "
+                            + SetupCheck.sentences(refusals)
+                            + " See it with: catchbay plan");
+        }
+        return Stream.concat(forecast.points().stream(), forecast.verification().stream())
+                .map(point -> SweepSetup.at(point, forecast.plan(), point.way().setup()))
+                .flatMap(setup ->
+                        Stream.concat(
+                                SetupCheck.problems(setup).stream(), portProblems(setup).stream()))
+                .distinct()
+                .toList();
+    }
+
+    private List<String> portProblems(RunSetup setup) {
+        return PortNeeds.problems(settings, setup);
+    }
+
+    private void refuse(List<String> problems) {
+        if (!problems.isEmpty()) {
+            throw new DocumentException(settings.name() + ": " + SetupCheck.sentences(problems));
+        }
+    }
+
+    private Function<LocalDate, Ways> usual(Optional<String> asset) {
+        return day -> Ways.of(settings.setup(asset, day));
+    }
+
+    private Check check(Optional<String> asset) {
+        return (today, tried) -> refuseImpossible(today.usual().day(), asset, tried);
+    }
+
+    private <T> T opened(Function<LocalDate, Ways> ways, Check check, int runs, Course<T> course)
             throws PortException, StoreException, IOException {
-        RunSetup provisional = settings.setup(asset, LocalDate.EPOCH);
+        RunSetup provisional = ways.apply(LocalDate.EPOCH).usual();
         try (BayPorts ports = BayPorts.withTime(settings, provisional)) {
             Instant now = ports.time().wallTime();
-            RunSetup setup = settings.setup(asset, LocalDate.ofInstant(now, settings.zone()));
-            refuseImpossible(setup.day(), asset, CatchSession::untried);
+            Ways today = ways.apply(LocalDate.ofInstant(now, settings.zone()));
+            RunSetup setup = today.usual();
+            check.of(today, CatchSession::untried);
             try (DataFolder folder = DataFolder.open(settings.data(), now);
                     RecordStore store = SqliteStore.open(folder.records())) {
                 TraceFolder traces = new TraceFolder(folder.traces(), new DiskFiles());
@@ -161,14 +205,16 @@ public final class CatchSession {
                         KnownScaleTests.of(
                                 new JournalFolder(folder.scaleTests()),
                                 TraceLine.Origin.of(ports.simulated()));
-                refuseImpossible(setup.day(), asset, tests::applied);
+                check.of(today, tests::applied);
                 return course.on(
                         new OpenBay(
                                 open,
+                                setup,
+                                ports::reopenPulses,
                                 ports.computer(),
                                 ports.supervisor(),
                                 ports.simulated(),
-                                day -> tests.applied(settings.setup(asset, day)),
+                                day -> ways.apply(day).each(tests::applied),
                                 settings.zone(),
                                 traces,
                                 books,

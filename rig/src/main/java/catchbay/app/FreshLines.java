@@ -18,7 +18,7 @@ import java.util.function.Consumer;
  */
 final class FreshLines implements Source {
 
-    private final Source source;
+    private Source source;
     private final Map<PulseLine, Long> last = new EnumMap<>(PulseLine.class);
     private final Map<PulseLine, Long> before = new EnumMap<>(PulseLine.class);
     private boolean due;
@@ -43,6 +43,14 @@ final class FreshLines implements Source {
     /** Another run begins: what came since the last drain belongs to none. */
     void begin() {
         due = !last.isEmpty();
+    }
+
+    /** The lines were opened anew, as those of another meter: their edges are numbered from one. */
+    void reopened(Source opened) {
+        source = opened;
+        last.clear();
+        before.clear();
+        due = false;
     }
 
     @Override

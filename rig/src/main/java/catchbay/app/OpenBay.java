@@ -1,6 +1,8 @@
 package catchbay.app;
 
+import catchbay.plan.Ways;
 import catchbay.port.Computer;
+import catchbay.port.PortException;
 import catchbay.port.Source;
 import catchbay.port.Supervisor;
 import catchbay.port.Timekeeper;
@@ -27,6 +29,7 @@ import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.Function;
 
 /**
@@ -41,19 +44,28 @@ final class OpenBay {
     private final Computer computer;
     private final Supervisor supervisor;
     private final boolean simulated;
-    private final Function<LocalDate, RunSetup> setups;
+    private final Function<LocalDate, Ways> ways;
+    private final PulseLines pulses;
     private final ZoneId zone;
     private final TraceFolder traces;
     private final Bookkeeping books;
     private final Screen screen;
     private long presentNanos = Ledger.NONE;
+    private Optional<String> fitted;
+
+    /** Opens the pulse lines anew, for a run with another reference meter. */
+    interface PulseLines {
+        Source of(RunSetup run) throws PortException;
+    }
 
     /**
      * @param opened its ports
+     * @param fitted the setup for which they were opened
+     * @param pulses its pulse lines once more
      * @param computer its own computer
      * @param supervisor whoever started the program
      * @param simulated whether any of them stands in for the real thing
-     * @param setups the setup of a catch on a calendar day
+     * @param ways the setup of a catch on a calendar day, and its other ways to measure the truck
      * @param zone where that day is
      * @param traces where its traces lie
      * @param books where its records are made
@@ -61,10 +73,12 @@ final class OpenBay {
      */
     OpenBay(
             RunLoop.Ports opened,
+            RunSetup fitted,
+            PulseLines pulses,
             Computer computer,
             Supervisor supervisor,
             boolean simulated,
-            Function<LocalDate, RunSetup> setups,
+            Function<LocalDate, Ways> ways,
             ZoneId zone,
             TraceFolder traces,
             Bookkeeping books,
@@ -82,7 +96,9 @@ final class OpenBay {
         this.computer = computer;
         this.supervisor = supervisor;
         this.simulated = simulated;
-        this.setups = setups;
+        this.ways = ways;
+        this.fitted = meter(fitted);
+        this.pulses = pulses;
         this.zone = zone;
         this.traces = traces;
         this.books = books;
@@ -104,7 +120,25 @@ final class OpenBay {
 
     /** The setup of a catch that begins now. */
     RunSetup setup() {
-        return setups.apply(LocalDate.ofInstant(ports.time().wallTime(), zone));
+        return ways().usual();
+    }
+
+    /** Every way to measure the truck in a catch that begins now. */
+    Ways ways() {
+        return ways.apply(LocalDate.ofInstant(ports.time().wallTime(), zone));
+    }
+
+    private static Optional<String> meter(RunSetup setup) {
+        return setup.reference().map(meter -> meter.certificate().serial());
+    }
+
+    /** Only the lines of the meter in use are held. */
+    private void fit(RunSetup setup) throws PortException {
+        Optional<String> meter = meter(setup);
+        if (!meter.equals(fitted)) {
+            lines.reopened(pulses.of(setup));
+            fitted = meter;
+        }
     }
 
     /** A name that no trace has yet: when the run begins, and the truck. */
@@ -122,7 +156,8 @@ final class OpenBay {
      * @param stop ends it from outside
      */
     CatchSession.Ended caught(String run, RunSetup setup, StopSignal stop)
-            throws StoreException, IOException {
+            throws PortException, StoreException, IOException {
+        fit(setup);
         TraceLine.Header header =
                 TraceLine.Header.recorded(
                         RunMachine.METHOD_VERSION,

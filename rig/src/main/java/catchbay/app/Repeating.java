@@ -1,5 +1,6 @@
 package catchbay.app;
 
+import catchbay.port.PortException;
 import catchbay.record.SeriesText;
 import catchbay.record.TraceLine;
 import catchbay.run.Question;
@@ -47,7 +48,7 @@ final class Repeating {
     }
 
     /** Runs it to its end. */
-    SeriesResult result() throws StoreException, IOException {
+    SeriesResult result() throws PortException, StoreException, IOException {
         RunSetup first = bay.setup();
         String name = bay.freeName(first);
         try (JournalFile file = JournalFile.begin(folder, name, new DiskFiles())) {

@@ -7,6 +7,7 @@ import catchbay.plan.Sweep;
 import catchbay.plan.SweepEvent;
 import catchbay.plan.SweepResult;
 import catchbay.plan.SweepSetup;
+import catchbay.port.PortException;
 import catchbay.quantity.Volume;
 import catchbay.record.SweepText;
 import catchbay.record.TraceLine;
@@ -82,7 +83,7 @@ final class Sweeping {
      * @param mix the shop's work
      */
     SweepResult result(Begin begin, PlanForecast forecast, FlowMix mix)
-            throws StoreException, IOException {
+            throws PortException, StoreException, IOException {
         sweep = Sweep.planned(forecast, mix);
         long deadline = bay.time().monotonicNanos() + forecast.plan().alone().nanosMost();
         try (JournalFile opened = folder.begin(begin.file)) {
@@ -136,7 +137,8 @@ final class Sweeping {
     }
 
     /** What comes next, until all is done; answers why it ended before that. */
-    private Optional<String> made(String of, long deadline) throws StoreException, IOException {
+    private Optional<String> made(String of, long deadline)
+            throws PortException, StoreException, IOException {
         while (true) {
             if (bay.time().monotonicNanos() >= deadline) {
                 return Optional.of(
@@ -171,9 +173,9 @@ final class Sweeping {
     }
 
     private boolean caught(String of, Sweep.Next.Catch next, long deadline)
-            throws StoreException, IOException {
-        RunSetup today = bay.setup();
+            throws PortException, StoreException, IOException {
         Leg leg = next.leg();
+        RunSetup today = bay.ways().today(leg.point().way());
         if (SweepSetup.setByHand(today, leg) && handSetLeg != leg.number()) {
             if (!asked(
                     new SweepTask.SetPoint(

@@ -32,6 +32,20 @@ public final class SweepSetup {
                 || leg.point().point().outlet().isPresent();
     }
 
+    /** The setup of a catch at a point, whatever the sweep has come to. */
+    public static RunSetup at(PointForecast point, TestPlan plan, RunSetup today) {
+        PointForecast.CatchTime time = point.time();
+        RunSetup.Asked asked =
+                new RunSetup.Asked(
+                        plan.application().orElse(today.asked().application()),
+                        point.speed(),
+                        today.asked().pulsesPerMile(),
+                        today.asked().sendsFeeder());
+        RunSetup.Plan course =
+                today.plan().lasting(time.purgeNanos(), time.catchNanos(), time.dripNanos(), 0);
+        return today.with(asked, course, plan.judgement().orElse(today.judgement()));
+    }
+
     /**
      * The setup of a catch.
      *
@@ -48,17 +62,6 @@ public final class SweepSetup {
             RunSetup today,
             long presenceLeftNanos,
             long leftNanos) {
-        TestPlan plan = sweep.forecast().plan();
-        PointForecast point = next.leg().point();
-        PointForecast.CatchTime time = point.time();
-        RunSetup.Asked asked =
-                new RunSetup.Asked(
-                        plan.application().orElse(today.asked().application()),
-                        point.speed(),
-                        today.asked().pulsesPerMile(),
-                        today.asked().sendsFeeder());
-        RunSetup.Plan course =
-                today.plan().lasting(time.purgeNanos(), time.catchNanos(), time.dripNanos(), 0);
         boolean entered = next.leg().verifying();
         Session session =
                 new Session(
@@ -66,7 +69,7 @@ public final class SweepSetup {
                         entered ? Session.Stage.AS_LEFT : today.session().stage(),
                         today.session().override());
         RunSetup setup =
-                today.with(asked, course, plan.judgement().orElse(today.judgement()))
+                at(next.leg().point(), sweep.forecast().plan(), today)
                         .with(session)
                         .with(
                                 today.guard()

@@ -34,9 +34,13 @@ public record Ways(RunSetup usual, List<Way> ways) {
      */
     public record Way(Optional<String> reference, RunSetup setup) {
 
+        private MeasureBy by() {
+            return setup.plan().measureBy();
+        }
+
         /** By what it is measured, in a word or the meter's name. */
         public String name() {
-            return switch (setup.plan().measureBy()) {
+            return switch (by()) {
                 case SCALE -> "scale";
                 case REFERENCE -> reference.orElse("reference");
             };
@@ -102,6 +106,15 @@ public record Ways(RunSetup usual, List<Way> ways) {
                 ways.stream().map(way -> new Way(way.reference, change.apply(way.setup))).toList());
     }
 
+    /** Today's form of a way that was chosen on another day; the usual one where it is gone. */
+    public RunSetup today(Way chosen) {
+        return ways.stream()
+                .filter(way -> way.reference.equals(chosen.reference) && way.by() == chosen.by())
+                .findFirst()
+                .map(Way::setup)
+                .orElse(usual);
+    }
+
     /** The ways of a bay with this setup only. */
     public static Ways of(RunSetup only) {
         return new Ways(only, List.of(new Way(Optional.empty(), only)));
@@ -117,7 +130,7 @@ public record Ways(RunSetup usual, List<Way> ways) {
      * @param reference the meter, by its name; empty = the best
      */
     public Choice at(FlowRate flow, MeasureBy by, Optional<String> reference) {
-        List<Way> fitted = ways.stream().filter(way -> way.setup.plan().measureBy() == by).toList();
+        List<Way> fitted = ways.stream().filter(way -> way.by() == by).toList();
         List<Way> able =
                 fitted.stream()
                         .filter(way -> reference.isEmpty() || way.reference.equals(reference))

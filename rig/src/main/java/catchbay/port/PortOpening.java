@@ -20,6 +20,12 @@ public interface PortOpening {
     /** The settings section of this port, as in {@code [port.scale]}. */
     PortSettings settings();
 
+    /**
+     * The settings section of another port, for ports that share one device. Its unknown keys are
+     * refused by that port alone.
+     */
+    PortSettings settings(PortKind other);
+
     /** The clock; not there yet while the clock itself is being opened. */
     Timekeeper time();
 

@@ -2,13 +2,15 @@ package catchbay.sim;
 
 import catchbay.run.RunSetup;
 
+import java.util.function.Supplier;
+
 /**
  * The one stand-in bay that the ports of a run share. Its world begins when it is first looked at,
  * so that it may stand beside real ports on the real clock.
  */
 public final class StandInBay {
 
-    private final RunSetup setup;
+    private RunSetup setup;
     private SimOptions options;
     private World world;
 
@@ -24,6 +26,19 @@ public final class StandInBay {
                     "the stand-in world has begun, its options cannot change any more");
         }
         options = chosen;
+    }
+
+    /**
+     * Its pulse lines are opened for a run with this setup.
+     *
+     * @param truth behind the reference meter of the setup
+     */
+    void fit(RunSetup chosen, Supplier<SimOptions.Bay> truth) {
+        if (world == null) {
+            setup = chosen;
+        } else {
+            world.fit(chosen, truth.get());
+        }
     }
 
     /** The world, played up to a moment of the run's monotonic clock. */

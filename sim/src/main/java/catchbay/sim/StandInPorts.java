@@ -49,6 +49,10 @@ public final class StandInPorts {
         return opening.shared(StandInBay.class, () -> new StandInBay(opening.setup()));
     }
 
+    private static SimOptions options(PortSettings outputs, PortOpening opening) {
+        return OptionSheet.read(outputs, opening.setup(), opening.usualSpeed());
+    }
+
     /** What all of them say alike. */
     abstract static class StandIn implements PortProvider {
         private final PortKind kind;
@@ -122,7 +126,11 @@ public final class StandInPorts {
 
         @Override
         public Object open(PortOpening opening) {
-            return new Tap(bay(opening), opening.time(), World::drainPulses);
+            StandInBay bay = bay(opening);
+            bay.fit(
+                    opening.setup(),
+                    () -> options(opening.settings(PortKind.OUTPUTS), opening).bay());
+            return new Tap(bay, opening.time(), World::drainPulses);
         }
     }
 
@@ -239,8 +247,7 @@ public final class StandInPorts {
         @Override
         public Object open(PortOpening opening) {
             StandInBay bay = bay(opening);
-            bay.options(
-                    OptionSheet.read(opening.settings(), opening.setup(), opening.usualSpeed()));
+            bay.options(options(opening.settings(), opening));
             return new OutputTap(bay, opening.time());
         }
     }

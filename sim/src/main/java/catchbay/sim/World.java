@@ -1,7 +1,6 @@
 package catchbay.sim;
 
 import catchbay.metrology.Buoyancy;
-import catchbay.metrology.ReferenceCurve;
 import catchbay.port.PortException;
 import catchbay.quantity.Density;
 import catchbay.quantity.Mass;
@@ -40,7 +39,7 @@ import java.util.random.RandomGenerator;
 public final class World {
 
     static final long STEP_NANOS = 5_000_000;
-    private static final double STEP_SECONDS = STEP_NANOS / 1e9;
+    static final double STEP_SECONDS = STEP_NANOS / 1e9;
 
     /** Bubbles spread a meter's pulses by so much of their spacing (illustrative). */
     private static final double BUBBLE_SHIFT_RATIO = 0.3;
@@ -55,9 +54,7 @@ public final class World {
     private final Flap flap;
     private final Optional<RunSetup.Diverter> diverter;
     private final Optional<LoadCell> scale;
-    private final Optional<PulseTrain> reference;
-    private final MeterCurve referenceCurve;
-    private final double damped;
+    private final Streams streams;
     private final SteadyTrain speed;
     private final double metresPerSpeedPulse;
     private final PulseTrain conveyor;
@@ -71,7 +68,6 @@ public final class World {
     private final Inbox operatorInputs = new Inbox("operator");
     private final RandomGenerator bubbles;
     private final RandomGenerator noise;
-    private final double ghostPulsesPerSecond;
     private final double askedLitres;
     private final boolean sendsTotal;
     private final double triggerPosition;
@@ -92,9 +88,7 @@ public final class World {
     private double airShare;
     private double referenceRatio = 1;
 
-    /** What the reference's output makes of the flow, L/s. */
-    private double shownFlow;
-
+    private Optional<ReferenceMeter> reference;
     private Way way = Way.BYPASS;
     private long diversions;
     private long motions;
@@ -124,7 +118,7 @@ public final class World {
      */
     public World(RunSetup setup, SimOptions options, long startNanos) {
         this.options = options;
-        Streams streams = new Streams(options.seed());
+        this.streams = new Streams(options.seed());
         SimOptions.Bay bay = options.bay();
         nowNanos = startNanos;
         accountedNanos = startNanos;
@@ -142,25 +136,8 @@ public final class World {
                         truck,
                         setup.reported().step().litres(),
                         streams.of(Streams.Subsystem.PERSON));
-        reference =
-                setup.reference()
-                        .map(_ ->
-                                new PulseTrain(
-                                        door(PulseLine.REFERENCE),
-                                        door(PulseLine.REFERENCE_SECOND),
-                                        streams.of(Streams.Subsystem.REFERENCE_METER),
-                                        bay.referenceShiftRatio()));
-        referenceCurve =
-                setup.reference().map(meter -> referenceCurve(meter.curve(), bay)).orElse(null);
+        reference = meter(setup, bay);
         askedLitres = TruckSystem.flowAsked(setup.asked()) * setup.plan().catchNanos() / 1e9;
-        ghostPulsesPerSecond =
-                referenceCurve == null
-                        ? 0
-                        : referenceCurve.pulsesPerSecond(TruckSystem.flowAsked(setup.asked()));
-        damped =
-                bay.referenceLagSeconds() == 0
-                        ? 0
-                        : StrictMath.exp(-STEP_SECONDS / bay.referenceLagSeconds());
         scale =
                 setup.scale()
                         .map(cell ->
@@ -204,13 +181,46 @@ public final class World {
         }
         operatorInputs.clear();
         questions++;
+        reopenDoors();
+        reportContacts();
+        strike(wrong);
+    }
+
+    /**
+     * The liquid now runs through another of the bay's reference meters, and somebody asks for the
+     * lines anew.
+     *
+     * @param setup with that meter, or none
+     * @param bay the truth behind it
+     */
+    void fit(RunSetup setup, SimOptions.Bay bay) {
+        doors[PulseLine.REFERENCE.ordinal()] = null;
+        doors[PulseLine.REFERENCE_SECOND.ordinal()] = null;
+        hangReference(setup);
+        reference = meter(setup, bay);
+        reopenDoors();
+    }
+
+    private Optional<ReferenceMeter> meter(RunSetup setup, SimOptions.Bay bay) {
+        return setup.reference()
+                .map(meter ->
+                        new ReferenceMeter(
+                                meter.curve(),
+                                bay,
+                                new PulseTrain(
+                                        door(PulseLine.REFERENCE),
+                                        door(PulseLine.REFERENCE_SECOND),
+                                        streams.of(Streams.Subsystem.REFERENCE_METER),
+                                        bay.referenceShiftRatio()),
+                                TruckSystem.flowAsked(setup.asked())));
+    }
+
+    private void reopenDoors() {
         for (Door door : doors) {
             if (door != null) {
                 door.reopen();
             }
         }
-        reportContacts();
-        strike(wrong);
     }
 
     /** The person at the truck sets this speed, where no ground speed is played to it. */
@@ -233,13 +243,17 @@ public final class World {
         wrong.stream().filter(f -> f.since() == Fault.Since.RUN).forEach(this::schedule);
     }
 
-    private void hangDoors(RunSetup setup) {
+    private void hangReference(RunSetup setup) {
         if (setup.reference().isPresent()) {
             hang(PulseLine.REFERENCE);
             if (setup.reference().get().twoChannels()) {
                 hang(PulseLine.REFERENCE_SECOND);
             }
         }
+    }
+
+    private void hangDoors(RunSetup setup) {
+        hangReference(setup);
         if (setup.reported() instanceof Reported.MeterPulses) {
             hang(PulseLine.TRUCK);
         }
@@ -267,23 +281,6 @@ public final class World {
     /** The door of a line; null when the bay has no such line. */
     Door door(PulseLine line) {
         return doors[line.ordinal()];
-    }
-
-    private static MeterCurve referenceCurve(ReferenceCurve certified, SimOptions.Bay bay) {
-        List<ReferenceCurve.Point> points = certified.points();
-        double[] flows = new double[points.size() + 1];
-        double[] constants = new double[points.size() + 1];
-        flows[0] =
-                Math.min(
-                        bay.referenceCutOffLitresPerSecond(),
-                        certified.lowest().litresPerSecond() / 2);
-        for (int i = 0; i < points.size(); i++) {
-            flows[i + 1] = points.get(i).flow().litresPerSecond();
-            constants[i + 1] =
-                    points.get(i).constant().pulsesPerLitre() * (1 + bay.referenceErrorRatio());
-        }
-        constants[0] = constants[1] * (1 - bay.referenceLowFlowLossRatio());
-        return new MeterCurve(flows, constants, flows[0]);
     }
 
     /**
@@ -356,25 +353,14 @@ public final class World {
             sample(truck.countedLitres());
         }
         truck.step(nowNanos, STEP_SECONDS);
-        double shownBefore = shownFlow;
-        shownFlow = truck.flowNow() + (shownFlow - truck.flowNow()) * damped;
-        reference.ifPresent(train ->
-                train.turn(
-                        nowNanos,
-                        STEP_SECONDS,
-                        referencePulses(shownBefore),
-                        referencePulses(shownFlow)));
+        reference.ifPresent(meter ->
+                meter.turn(nowNanos, truck.flowNow(), referenceRatio * litresAtBay, ghostShare));
         double conveyed = truck.saltKilogramsPerSecond() * conveyorPulsesPerKilogram;
         conveyor.turn(nowNanos, STEP_SECONDS, conveyed, conveyed);
         disturb();
         liquidShare = airShare == 0 ? 1 : 1 - airShare * 2 * bubbles.nextDouble();
         stepNanos = nowNanos;
         steps++;
-    }
-
-    private double referencePulses(double flow) {
-        return referenceCurve.pulsesPerSecond(flow) * referenceRatio * litresAtBay
-                + ghostShare * ghostPulsesPerSecond;
     }
 
     /** Edges that no pulse made, at moments of their own. */
@@ -728,7 +714,7 @@ public final class World {
         airShare = share;
         double extra = share == 0 ? 0 : BUBBLE_SHIFT_RATIO;
         truck.meterShiftRatio(options.truck().shiftRatio() + extra);
-        reference.ifPresent(train -> train.shiftRatio(options.bay().referenceShiftRatio() + extra));
+        reference.ifPresent(meter -> meter.uneven(extra));
     }
 
     void jamDiverter(double position) {

@@ -65,6 +65,11 @@ final class StandInPortsTest {
         }
 
         @Override
+        public PortSettings settings(PortKind other) {
+            return settings();
+        }
+
+        @Override
         public Timekeeper time() {
             return time;
         }

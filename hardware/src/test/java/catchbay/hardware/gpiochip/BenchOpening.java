@@ -1,5 +1,6 @@
 package catchbay.hardware.gpiochip;
 
+import catchbay.port.PortKind;
 import catchbay.port.PortOpening;
 import catchbay.port.PortSettings;
 import catchbay.port.Timekeeper;
@@ -63,6 +64,11 @@ public final class BenchOpening implements PortOpening {
     @Override
     public PortSettings settings() {
         return settings;
+    }
+
+    @Override
+    public PortSettings settings(PortKind other) {
+        return settings();
     }
 
     @Override

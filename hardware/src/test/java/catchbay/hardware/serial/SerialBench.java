@@ -111,6 +111,11 @@ final class SerialBench {
             }
 
             @Override
+            public PortSettings settings(PortKind other) {
+                return settings;
+            }
+
+            @Override
             public Timekeeper time() {
                 return time;
             }

@@ -137,6 +137,11 @@ final class KernelThermometersTest {
         }
 
         @Override
+        public PortSettings settings(PortKind other) {
+            return settings();
+        }
+
+        @Override
         public Timekeeper time() {
             return time;
         }
