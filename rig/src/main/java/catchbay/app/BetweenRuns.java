@@ -9,6 +9,9 @@ import java.util.function.Predicate;
 /** Waits for a person between two runs. What the instruments say meanwhile belongs to neither. */
 final class BetweenRuns {
 
+    /** Why there is no answer when the time is over. */
+    static final String NOBODY = "nobody answered";
+
     private final OpenBay bay;
     private final StopSignal stop;
 
@@ -39,7 +42,7 @@ final class BetweenRuns {
         while (!answered && ended == null) {
             long now = bay.time().monotonicNanos();
             if (now >= until) {
-                return Optional.of("nobody answered");
+                return Optional.of(NOBODY);
             }
             drain(answer);
             bay.time().sleepUntil(now + RunLoop.TURN_NANOS);

@@ -11,6 +11,7 @@ import catchbay.port.PortException;
 import catchbay.quantity.Volume;
 import catchbay.record.SweepText;
 import catchbay.record.TraceLine;
+import catchbay.run.BayContact;
 import catchbay.run.Ledger;
 import catchbay.run.Outcome;
 import catchbay.run.Question;
@@ -186,15 +187,12 @@ final class Sweeping {
             }
             handSetLeg = leg.number();
         }
-        long now = bay.time().monotonicNanos();
+        if (SweepSetup.reminded(sweep, today, presenceLeftNanos()) && !present()) {
+            return false;
+        }
+        long left = deadline - bay.time().monotonicNanos();
         RunSetup setup =
-                SweepSetup.of(
-                        sweep,
-                        of,
-                        next,
-                        today,
-                        presentNanos + sweep.forecast().plan().alone().presenceNanos() - now,
-                        Math.max(1, deadline - now));
+                SweepSetup.of(sweep, of, next, today, presenceLeftNanos(), Math.max(1, left));
         String run = bay.freeName(setup);
         boolean emptied = next.emptyNanos() > 0;
         file.append(SweepText.catching(leg.number(), emptied, run));
@@ -265,6 +263,42 @@ final class Sweeping {
         return true;
     }
 
+    private long presenceLeftNanos() {
+        return presentNanos
+                + sweep.forecast().plan().alone().presenceNanos()
+                - bay.time().monotonicNanos();
+    }
+
+    /**
+     * Whoever would be reminded as soon as a catch has begun is asked before it, while nothing
+     * moves; if nobody comes, somebody must look and confirm the checklist again.
+     */
+    private boolean present() throws IOException {
+        bay.ports().operator().ask(Question.PRESENCE);
+        if (answered(
+                sweep.forecast().plan().alone().noticeNanos(),
+                input ->
+                        input instanceof RunInput.Done(long _, Question question)
+                                        && question == Question.PRESENCE
+                                || input
+                                                instanceof
+                                                RunInput.Contact(
+                                                        long _,
+                                                        BayContact contact,
+                                                        boolean active)
+                                        && contact == BayContact.ATTENDANT
+                                        && active)) {
+            return true;
+        }
+        if (!unanswered.equals(Optional.of(BetweenRuns.NOBODY))) {
+            return false;
+        }
+        err.println(
+                "Nobody has shown to be there. Nothing moves before somebody has looked and"
+                        + " confirms the checklist again.");
+        return confirmed();
+    }
+
     private boolean named(Question question) {
         name = Optional.empty();
         bay.ports().operator().ask(question);
@@ -292,8 +326,14 @@ final class Sweeping {
     }
 
     private boolean answered(Predicate<RunInput> answer) {
-        unanswered = people.awaited(sweep.forecast().setup().plan().answerNanosMax(), answer);
-        presentNanos = bay.time().monotonicNanos();
+        return answered(sweep.forecast().setup().plan().answerNanosMax(), answer);
+    }
+
+    private boolean answered(long nanosMost, Predicate<RunInput> answer) {
+        unanswered = people.awaited(nanosMost, answer);
+        if (unanswered.isEmpty()) {
+            presentNanos = bay.time().monotonicNanos();
+        }
         return unanswered.isEmpty();
     }
 }

@@ -44,9 +44,25 @@ public record PointForecast(
         List<String> refusals,
         List<String> warnings) {
 
+    /**
+     * A truck may give so much more than it is asked, or than it has given before. Common practice,
+     * no source.
+     */
+    static final double MORE_RATIO = 1.05;
+
     public PointForecast {
         refusals = List.copyOf(refusals);
         warnings = List.copyOf(warnings);
+    }
+
+    /**
+     * Whether the tank must be emptied before a catch, for what may come.
+     *
+     * @param inTank what it holds, L
+     * @param given what the truck has given at most of what it was asked; 1 = just that
+     */
+    boolean overfills(double inTank, Volume room, double given) {
+        return inTank > 0 && inTank + caught.litres() * given * MORE_RATIO > room.litres();
     }
 
     /**

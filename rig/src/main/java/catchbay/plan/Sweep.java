@@ -198,9 +198,10 @@ public record Sweep(PlanForecast forecast, FlowMix mix, List<SweepEvent> events)
         boolean full =
                 forecast.plan().tank().drained() == TestPlan.Drained.EACH
                         || !stock.tankKnown()
-                        || forecast.tankRoom().isPresent()
-                                && stock.inTankLitres() + point.caught().litres()
-                                        > forecast.tankRoom().get().litres();
+                        || forecast.tankRoom()
+                                .filter(room ->
+                                        point.overfills(stock.inTankLitres(), room, stock.given()))
+                                .isPresent();
         long drain =
                 forecast.plan().tank().drainNanos().orElse(forecast.setup().plan().drainNanos());
         boolean empties = full && drain > 0;
@@ -216,25 +217,34 @@ public record Sweep(PlanForecast forecast, FlowMix mix, List<SweepEvent> events)
      * What truck and tank hold after all that has happened.
      *
      * @param tankKnown whether what is in the tank is known
+     * @param given what the truck has given at most of what was planned for a catch, 1 or more
      * @param left what the scale showed at the end of the last catch, where that is known
      */
     private record Stock(
-            double onTruckLitres, double inTankLitres, boolean tankKnown, Optional<Mass> left) {
+            double onTruckLitres,
+            double inTankLitres,
+            boolean tankKnown,
+            double given,
+            Optional<Mass> left) {
 
         static Stock after(Sweep sweep) {
             TestPlan.Liquid liquid = sweep.forecast.plan().liquid();
             double full = liquid.onTruck().map(Volume::litres).orElse(Double.POSITIVE_INFINITY);
-            double given = liquid.recirculated().value();
+            double back = liquid.recirculated().value();
             List<Leg> legs = sweep.legs();
-            Stock stock = new Stock(full, 0, false, Optional.empty());
+            Stock stock = new Stock(full, 0, false, 1, Optional.empty());
             for (SweepEvent event : sweep.events) {
                 stock =
                         switch (event) {
                             case SweepEvent.Caught caught ->
-                                    stock.after(caught, legs.get(caught.leg() - 1).point(), given);
+                                    stock.after(caught, legs.get(caught.leg() - 1).point(), back);
                             case SweepEvent.Refilled _ ->
                                     new Stock(
-                                            full, stock.inTankLitres, stock.tankKnown, stock.left);
+                                            full,
+                                            stock.inTankLitres,
+                                            stock.tankKnown,
+                                            stock.given,
+                                            stock.left);
                             case SweepEvent.Resumed _ -> stock.unsure();
                             case SweepEvent.Confirmed _ -> stock;
                             case SweepEvent.ConstantEntered _ -> stock;
@@ -244,15 +254,15 @@ public record Sweep(PlanForecast forecast, FlowMix mix, List<SweepEvent> events)
         }
 
         private Stock unsure() {
-            return new Stock(onTruckLitres, 0, false, Optional.empty());
+            return new Stock(onTruckLitres, 0, false, given, Optional.empty());
         }
 
         /** A catch that came to nothing has drawn as much, and left nobody knows how much. */
-        private Stock after(SweepEvent.Caught caught, PointForecast point, double given) {
-            double truck = onTruckLitres - point.drawn().litres() * (1 - given);
+        private Stock after(SweepEvent.Caught caught, PointForecast point, double back) {
+            double truck = onTruckLitres - point.drawn().litres() * (1 - back);
             Optional<CatchResult> result = caught.run().result();
             if (result.isEmpty()) {
-                return new Stock(truck, 0, false, Optional.empty());
+                return new Stock(truck, 0, false, given, Optional.empty());
             }
             double held = caught.emptied() || !tankKnown ? 0 : inTankLitres;
             Optional<Mass> gross =
@@ -263,10 +273,12 @@ public record Sweep(PlanForecast forecast, FlowMix mix, List<SweepEvent> events)
                                             .netReading()
                                             .map(net ->
                                                     new Mass(empty.kilograms() + net.kilograms())));
+            double measured = result.get().comparison().measured().volume().litres();
             return new Stock(
                     truck,
-                    held + result.get().comparison().measured().volume().litres(),
+                    held + measured,
                     true,
+                    Math.max(given, measured / point.caught().litres()),
                     gross);
         }
     }

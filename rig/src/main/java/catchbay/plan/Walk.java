@@ -118,7 +118,7 @@ final class Walk {
                             + " would overflow the tank, which holds "
                             + Figures.gallons(room.get())
                             + "; shorten it or lower the flow.");
-        } else if (room.isPresent() && inTank + volume > room.get().litres() + LITRES_SAME) {
+        } else if (room.isPresent() && point.overfills(inTank, room.get(), 1)) {
             drain(point);
         }
         if (plan.liquid().onTruck().isPresent()) {

@@ -4,6 +4,7 @@ import catchbay.app.RunLoop;
 import catchbay.port.PortException;
 import catchbay.run.BayCommand;
 import catchbay.run.RunSetup;
+import catchbay.run.SweepTask;
 
 import java.time.Instant;
 import java.util.List;
@@ -72,6 +73,11 @@ public final class BayDay {
         }
     }
 
+    /** Somebody is asked to do something between catches. */
+    public void ask(SweepTask task) {
+        ports.operator().ask(task);
+    }
+
     /** The bay's world as it is now. */
     public World world() {
         return bay.at(time.monotonicNanos());
@@ -81,7 +87,8 @@ public final class BayDay {
         return ports;
     }
 
-    long nowNanos() {
+    /** The bay's monotonic time, ns. */
+    public long nowNanos() {
         return time.monotonicNanos();
     }
 }

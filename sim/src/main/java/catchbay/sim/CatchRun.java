@@ -8,6 +8,7 @@ import catchbay.quantity.Volume;
 import catchbay.run.Outcome;
 import catchbay.run.RunInput;
 import catchbay.run.RunState;
+import catchbay.run.Sensed;
 import catchbay.signal.PulseGate;
 
 import java.io.ByteArrayOutputStream;
@@ -141,6 +142,11 @@ public final class CatchRun {
     /** When its last turn was, ns. */
     public long endedNanos() {
         return endedNanos;
+    }
+
+    /** When an attendant last showed to be there; as {@link Sensed} says. */
+    public long presentNanos() {
+        return state.sensed().presentNanos();
     }
 
     /** Virtual time from the first turn to the last, ns. */

@@ -1,10 +1,19 @@
 package catchbay.sim.campaign;
 
+import catchbay.metrology.FlowMix;
+import catchbay.metrology.Repeatability;
+import catchbay.plan.PlanForecast;
+import catchbay.plan.PointForecast;
+import catchbay.plan.Sweep;
+import catchbay.plan.SweepSetup;
+import catchbay.plan.TestPlan;
+import catchbay.plan.Ways;
 import catchbay.quantity.FlowRate;
+import catchbay.quantity.Mass;
+import catchbay.quantity.Ratio;
 import catchbay.quantity.Speed;
 import catchbay.quantity.Volume;
 import catchbay.run.Guard;
-import catchbay.run.Part;
 import catchbay.run.RunSetup;
 import catchbay.sim.Fault;
 import catchbay.sim.Scenario;
@@ -16,98 +25,134 @@ import java.util.random.RandomGenerator;
 import java.util.random.RandomGeneratorFactory;
 
 /**
- * A sweep drawn from a seed: a bay, a truck, its points, and what goes wrong in one of its catches.
+ * A sweep drawn from a seed: a bay, a truck, a plan, and what goes wrong in one of its catches.
  * Spans are illustrative.
  *
  * @param usual the bay and the truck
- * @param legs the catches' setups in their order; the last one repeats the struck one's point, to
- *     show that nothing is left of what went wrong
- * @param struck in which leg something goes wrong, from 0
+ * @param forecast of the plan
+ * @param catches how many there are where none is void and a new constant is verified
+ * @param struck in which catch something goes wrong, from 0; there may be fewer of them
  * @param faults what goes wrong in it
  */
-record DrawnSweep(Scenario usual, List<RunSetup> legs, int struck, List<Fault> faults) {
+record DrawnSweep(
+        Scenario usual, PlanForecast forecast, int catches, int struck, List<Fault> faults) {
 
-    /** How long the drain stays open before a catch: longer than any of its catches takes to go. */
+    /** How long the drain stays open before a catch: longer than a full tank takes to go. */
     static final long EMPTY_NANOS = 10_000_000_000L;
 
-    /** The drain takes the planned catch so many times in that. */
-    private static final double DRAINS = 3;
+    /** The drain takes so many times what the tank may hold in that. */
+    private static final double DRAINS = 1.5;
+
+    /**
+     * A tank without a float holds so many catches, and one with it is planned to so much of it.
+     */
+    private static final double ROOM_CATCHES = 2.5;
+
+    private static final double ROOM_OF_FLOAT = 0.85;
 
     /** So far apart the points lie, as shares of the usual speed: within every drawn range. */
     private static final double SPEED_LEAST = 0.6;
 
     private static final double SPEED_MOST = 1.2;
 
+    /** How often an attendant shows to be there. */
+    private static final long PRESENCE_NANOS = 60_000_000_000L;
+
+    /** How well the repeats are to agree: so well that most points need no more than the fewest. */
+    private static final Ratio AGREEMENT = Ratio.ofPercent(1);
+
     /** How large a sweep is. */
     enum Size {
-        /** Two to four points, one or two repeats, catches of 10 to 30 s. */
+        /** Two or three points, catches of 10 to 30 s. */
         SHORT,
-        /** Ten points, three repeats, catches as long as a bay's. */
+        /** Ten points, catches as long as a bay's. */
         WHOLE
     }
 
     private static final int WHOLE_POINTS = 10;
-    private static final int WHOLE_REPEATS = 3;
 
     /** The sweep of a seed; every other one has one fault only. */
     static DrawnSweep of(long seed, Size size) {
         RandomGenerator random = RandomGeneratorFactory.of("L64X128MixRandom").create(seed);
         Scenario drawn = size == Size.SHORT ? Scenario.drawnShort(seed) : Scenario.drawn(seed);
-        FlowRate drain = new FlowRate(drawn.planned().litres() * DRAINS * 1e9 / EMPTY_NANOS);
-        Scenario usual = drawn.drainedBy(drain);
-        int points = size == Size.SHORT ? random.nextInt(2, 5) : WHOLE_POINTS;
-        int repeats = size == Size.SHORT ? random.nextInt(1, 3) : WHOLE_REPEATS;
-        List<RunSetup> legs = new ArrayList<>();
-        for (int point = 0; point < points; point++) {
-            double share = SPEED_LEAST + (SPEED_MOST - SPEED_LEAST) * point / (points - 1);
-            for (int repeat = 0; repeat < repeats; repeat++) {
-                legs.add(at(usual.setup(), share));
-            }
-        }
-        int struck = random.nextInt(legs.size());
-        legs.add(legs.get(struck));
-        Optional<Part.Presence> presence =
-                random.nextBoolean()
-                        ? Optional.of(new Part.Presence(PRESENCE_NANOS, PRESENCE_NANOS))
-                        : Optional.empty();
-        for (int leg = 0; leg < legs.size(); leg++) {
-            legs.set(leg, legs.get(leg).as(part(leg + 1, presence)));
-        }
-        Scenario one = usual.with(legs.get(struck));
-        List<Fault> faults = one.withFaults(seed % 2 == 0 ? 1 : 3).options().faults();
-        return new DrawnSweep(usual, List.copyOf(legs), struck, faults);
+        Volume room =
+                new Volume(
+                        Math.min(
+                                drawn.options().bay().floatLitres() * ROOM_OF_FLOAT,
+                                drawn.planned().litres() * SPEED_MOST * ROOM_CATCHES));
+        Scenario usual =
+                drawn.with(drawn.setup().with(Guard.usual(restBand(drawn.setup()))))
+                        .drainedBy(new FlowRate(room.litres() * DRAINS * 1e9 / EMPTY_NANOS));
+        int points = size == Size.SHORT ? random.nextInt(2, 4) : WHOLE_POINTS;
+        TestPlan plan = plan(usual.setup(), points, room, random);
+        PlanForecast forecast = PlanForecast.of(plan, Ways.of(usual.setup()));
+        Sweep sweep = Sweep.planned(forecast, FlowMix.EVEN);
+        List<PointForecast> catches = new ArrayList<>();
+        sweep.legs()
+                .forEach(leg -> {
+                    int times = leg.verifying() ? 1 : Repeatability.RUNS_MIN;
+                    for (int i = 0; i < times; i++) {
+                        catches.add(leg.point());
+                    }
+                });
+        int struck = random.nextInt(catches.size());
+        RunSetup setup = SweepSetup.at(catches.get(struck), plan, usual.setup());
+        List<Fault> faults = usual.with(setup).withFaults(seed % 2 == 0 ? 1 : 3).options().faults();
+        return new DrawnSweep(usual, forecast, catches.size(), struck, faults);
     }
 
-    private static Part part(int leg, Optional<Part.Presence> presence) {
-        return new Part(
-                "campaign",
-                leg,
-                "stand-in operator",
-                Optional.of("stand-in operator"),
-                presence,
-                EMPTY_NANOS,
+    private static Optional<Mass> restBand(RunSetup setup) {
+        return setup.scale().map(RunSetup.Scale::restBand);
+    }
+
+    private static TestPlan plan(RunSetup setup, int points, Volume room, RandomGenerator random) {
+        List<TestPlan.Point> all = new ArrayList<>();
+        for (int i = 0; i < points; i++) {
+            all.add(at(setup, SPEED_LEAST + (SPEED_MOST - SPEED_LEAST) * i / (points - 1)));
+        }
+        double between = SPEED_LEAST + (SPEED_MOST - SPEED_LEAST) * 0.5 / (points - 1);
+        List<TestPlan.Point> verification = List.of(all.getFirst(), at(setup, between));
+        List<TestPlan.Order> orders =
+                List.of(
+                        new TestPlan.Order.Up(),
+                        new TestPlan.Order.Down(),
+                        new TestPlan.Order.Shuffled(1));
+        Volume nothing = Volume.ZERO;
+        return new TestPlan(
+                setup.truck().asset(),
                 Optional.empty(),
-                Volume.ZERO,
-                Optional.empty());
+                all,
+                List.of(),
+                orders.get(random.nextInt(orders.size())),
+                Optional.of(
+                        new Repeatability.Plan(
+                                Repeatability.RUNS_MIN, Repeatability.RUNS_MIN + 2, AGREEMENT)),
+                AGREEMENT,
+                new TestPlan.Length.Fixed(setup.plan().catchNanos()),
+                new TestPlan.Flush(Optional.empty(), Optional.empty()),
+                new TestPlan.Tank(
+                        Optional.of(room),
+                        random.nextBoolean() ? TestPlan.Drained.EACH : TestPlan.Drained.WHEN_FULL,
+                        Optional.of(EMPTY_NANOS),
+                        Optional.of(setup.plan().dripNanos())),
+                new TestPlan.Liquid(
+                        Optional.empty(), nothing, new Ratio(0), Optional.empty(), false, 0),
+                new TestPlan.Warming(Optional.empty(), Optional.empty(), 10),
+                setup.asked().application() instanceof RunSetup.Application.PreWet
+                        ? Optional.of(
+                                new TestPlan.Granular(
+                                        true, Optional.of("closed"), Optional.of("empty")))
+                        : Optional.empty(),
+                new TestPlan.Times(0, 0, 0),
+                new TestPlan.Verification(verification, 1),
+                Optional.empty(),
+                new TestPlan.Alone(PRESENCE_NANOS, RunSetup.DURATION_NANOS_MAX, points));
     }
 
-    /** How often an attendant shows to be there, where one must (illustrative). */
-    private static final long PRESENCE_NANOS = 60_000_000_000L;
-
-    private static RunSetup at(RunSetup usual, double share) {
-        RunSetup.Asked asked = usual.asked();
-        Speed speed = new Speed(asked.speed().metresPerSecond() * share);
-        return usual.with(
-                        new RunSetup.Asked(asked.application(), speed, asked.pulsesPerMile()),
-                        usual.plan(),
-                        usual.judgement())
-                .with(Guard.usual(usual.scale().map(RunSetup.Scale::restBand)));
-    }
-
-    /** One of its catches as a case of its own, with what goes wrong in it. */
-    Scenario leg(int leg) {
-        Scenario plain = usual.with(legs.get(leg));
-        return leg == struck ? plain.with(faults) : plain;
+    private static TestPlan.Point at(RunSetup setup, double share) {
+        Speed speed = new Speed(setup.asked().speed().metresPerSecond() * share);
+        return new TestPlan.Point(
+                new TestPlan.Aim.AtSpeed(speed), Optional.empty(), Optional.empty());
     }
 
     /** Whether one thing alone goes wrong. */

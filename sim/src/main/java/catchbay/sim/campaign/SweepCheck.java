@@ -1,11 +1,14 @@
 package catchbay.sim.campaign;
 
 import catchbay.metrology.Comparison;
+import catchbay.metrology.Tolerance;
+import catchbay.plan.SweepResult;
 import catchbay.record.DocumentException;
 import catchbay.record.TraceLine;
 import catchbay.record.TraceReader;
 import catchbay.record.TraceText;
 import catchbay.run.CatchResult;
+import catchbay.run.Judgement;
 import catchbay.run.Outcome;
 import catchbay.run.RunMachine;
 import catchbay.run.RunSetup;
@@ -31,6 +34,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
+import java.util.stream.Stream;
 
 /**
  * A sweep with its faults held against the same sweep without them. An accepted result is wrong
@@ -69,6 +73,7 @@ final class SweepCheck {
     private final PlayedSweep faulty;
     private final List<String> complaints = new ArrayList<>();
     private final List<Strike> strikes = new ArrayList<>();
+    private boolean unseen;
 
     private SweepCheck(DrawnSweep drawn) {
         this.drawn = drawn;
@@ -76,10 +81,17 @@ final class SweepCheck {
         faulty = PlayedSweep.of(drawn, true);
         clean.complaints().forEach(complaint -> complaints.add("without faults, " + complaint));
         complaints.addAll(faulty.complaints());
-        for (int i = 0; i < drawn.legs().size(); i++) {
+        for (PlayedSweep.Caught one : clean.catches()) {
+            if (!(one.outcome() instanceof Outcome.Measured)) {
+                complaints.add(
+                        "false alarm without a fault at leg " + one.leg() + ": " + one.outcome());
+            }
+        }
+        for (int i = 0; i < faulty.catches().size(); i++) {
             judge(i);
         }
-        readTrace(faulty.legs().get(drawn.struck()));
+        struck().ifPresent(this::readTrace);
+        closed();
     }
 
     /** Plays the sweep both ways and judges it. */
@@ -100,14 +112,14 @@ final class SweepCheck {
     /** How many catches of the sweep without faults were not measured. */
     int falseAlarms() {
         return (int)
-                clean.legs().stream()
-                        .filter(leg -> !(leg.outcome() instanceof Outcome.Measured))
+                clean.catches().stream()
+                        .filter(one -> !(one.outcome() instanceof Outcome.Measured))
                         .count();
     }
 
     /** How many catches were played, with the faults and without. */
     int catches() {
-        return clean.legs().size() + faulty.legs().size();
+        return clean.catches().size() + faulty.catches().size();
     }
 
     /** Whether the tank has run over with the faults. */
@@ -123,7 +135,8 @@ final class SweepCheck {
     /** The sweep, what is wrong with it, and what led to it. */
     String report() {
         StringBuilder text = new StringBuilder(drawn.usual().name());
-        text.append(", leg ").append(drawn.struck() + 1).append(" of ").append(drawn.legs().size());
+        text.append(", catch ").append(drawn.struck() + 1);
+        text.append(" of ").append(faulty.catches().size());
         complaints.forEach(complaint -> text.append("\n  ").append(complaint));
         for (Fault fault : drawn.faults()) {
             text.append("\n  fault: ").append(fault.text());
@@ -131,44 +144,71 @@ final class SweepCheck {
         return text.toString();
     }
 
-    private void judge(int leg) {
-        Outcome without = clean.legs().get(leg).outcome();
-        if (!(without instanceof Outcome.Measured)) {
-            complaints.add("false alarm without a fault in leg " + (leg + 1) + ": " + without);
+    private void judge(int number) {
+        PlayedSweep.Caught with = faulty.catches().get(number);
+        boolean struck = number == drawn.struck();
+        if (!struck && !(with.outcome() instanceof Outcome.Measured)) {
+            if (number == drawn.struck() + 1
+                    && with.outcome() instanceof Outcome.Void(var cause, var _)
+                    && cause == Outcome.Cause.LEAK) {
+                // What the scale showed wrongly at the end of the struck catch it shows no more.
+                return;
+            }
+            complaints.add(
+                    (number < drawn.struck() ? "before" : "after")
+                            + " what went wrong, catch "
+                            + (number + 1)
+                            + " ended "
+                            + with.outcome());
             return;
         }
-        Outcome with = faulty.legs().get(leg).outcome();
-        boolean struck = leg == drawn.struck();
-        if (!struck && !(with instanceof Outcome.Measured)) {
-            complaints.add(
-                    (leg < drawn.struck() ? "before" : "after")
-                            + " what went wrong, leg "
-                            + (leg + 1)
-                            + " ended "
-                            + with);
+        Optional<PlayedSweep.Caught> without = alike(number);
+        if (without.isEmpty()) {
+            // The sweep without faults has nothing measured there, which is complained of.
             return;
         }
         Optional<String> moved =
-                with instanceof Outcome.Measured(var result)
-                        ? moved(leg, result)
+                with.outcome() instanceof Outcome.Measured(var result)
+                        ? moved(with, without.get(), result)
                         : Optional.empty();
-        if (!struck) {
-            moved.ifPresent(how -> complaints.add("leg " + (leg + 1) + " untouched: " + how));
-            return;
+        if (struck) {
+            struck(with, without.get(), moved);
+        } else {
+            moved.ifPresent(how -> complaints.add("catch " + (number + 1) + " untouched: " + how));
         }
-        struck(with, moved);
     }
 
-    private void struck(Outcome with, Optional<String> moved) {
+    /**
+     * The catch of the sweep without faults that one is held against: of the same leg, and as many
+     * of that were measured before; the last one where it had no need of so many.
+     */
+    private Optional<PlayedSweep.Caught> alike(int number) {
+        int leg = faulty.catches().get(number).leg();
+        long before = measured(faulty.catches().subList(0, number), leg).count();
+        List<PlayedSweep.Caught> all = measured(clean.catches(), leg).toList();
+        return all.isEmpty()
+                ? Optional.empty()
+                : Optional.of(all.get((int) Math.min(before, all.size() - 1)));
+    }
+
+    private static Stream<PlayedSweep.Caught> measured(List<PlayedSweep.Caught> all, int leg) {
+        return all.stream()
+                .filter(one -> one.leg() == leg && one.outcome() instanceof Outcome.Measured);
+    }
+
+    private void struck(
+            PlayedSweep.Caught with, PlayedSweep.Caught without, Optional<String> moved) {
         List<World.Struck> begun =
                 faulty.struck().stream()
-                        .filter(one -> one.fromNanos() <= struckLeg().endedNanos())
+                        .filter(one -> one.fromNanos() <= with.endedNanos())
                         .toList();
         boolean falseAlarm = false;
         End end =
-                switch (with) {
+                switch (with.outcome()) {
                     case Outcome.Measured(var result) ->
-                            moved.isPresent() ? End.WRONG : told(result) ? End.TOLD : End.RIGHT;
+                            moved.isPresent()
+                                    ? End.WRONG
+                                    : told(result, without) ? End.TOLD : End.RIGHT;
                     case Outcome.Void(var cause, var reason) -> {
                         falseAlarm = !causes(begun).contains(cause);
                         if (falseAlarm) {
@@ -183,20 +223,20 @@ final class SweepCheck {
                         yield End.VOID;
                     }
                     case Outcome.Stopped _, Outcome.Refused _ -> {
-                        complaints.add("nobody asked for the end " + with);
+                        complaints.add("nobody asked for the end " + with.outcome());
                         yield End.VOID;
                     }
                 };
-        boolean unseen = false;
+        Scenario scenario = drawn.usual().with(with.setup()).with(drawn.faults());
         for (World.Struck one : begun) {
-            Outlook outlook = Outlook.of(one.fault(), drawn.leg(drawn.struck()));
+            Outlook outlook = Outlook.of(one.fault(), scenario);
             unseen |= outlook.effect() != Outlook.Effect.COURSE && !outlook.detectable();
             if (outlook.fatal() && end != End.VOID) {
                 complaints.add("accepted in spite of " + one.fault().text());
             }
             OptionalLong noticed =
                     end == End.VOID
-                            ? OptionalLong.of(struckLeg().endedNanos() - one.fromNanos())
+                            ? OptionalLong.of(with.endedNanos() - one.fromNanos())
                             : OptionalLong.empty();
             strikes.add(new Strike(one.fault(), outlook, end, falseAlarm, noticed));
         }
@@ -209,8 +249,57 @@ final class SweepCheck {
         return one.fault().kind() == FaultKind.POWER_CUT;
     }
 
-    private PlayedSweep.Leg struckLeg() {
-        return faulty.legs().get(drawn.struck());
+    /** The catch that something went wrong in, where the sweep came to it. */
+    private Optional<PlayedSweep.Caught> struck() {
+        return faulty.catches().size() > drawn.struck()
+                ? Optional.of(faulty.catches().get(drawn.struck()))
+                : Optional.empty();
+    }
+
+    /**
+     * No truck is passed whose error is truly outside its tolerance by more than what is said that
+     * it may be off, but by what nobody could have noticed.
+     */
+    private void closed() {
+        complainOf("without faults", clean);
+        if (!unseen) {
+            complainOf("with them", faulty);
+        }
+    }
+
+    private void complainOf(String which, PlayedSweep sweep) {
+        if (sweep.result().closing() != SweepResult.Closing.PASSED
+                || drawn.usual().setup().judgement().on() != Judgement.On.METER) {
+            return;
+        }
+        boolean entered = sweep.result().sweep().entered().isPresent();
+        for (SweepResult.LegResult leg : sweep.result().legs()) {
+            if (leg.leg().verifying() != entered) {
+                continue;
+            }
+            double truth =
+                    measured(sweep.catches(), leg.leg().number())
+                            .mapToDouble(SweepCheck::trueError)
+                            .average()
+                            .orElseThrow();
+            double within = leg.within().orElseThrow().value();
+            Tolerance tolerance = drawn.usual().setup().judgement().tolerance();
+            boolean outside =
+                    tolerance.upper().filter(most -> truth > most.value() + within).isPresent()
+                            || tolerance
+                                    .lower()
+                                    .filter(least -> truth < least.value() - within)
+                                    .isPresent();
+            if (outside) {
+                complaints.add(
+                        String.format(
+                                Locale.ROOT,
+                                "passed %s, and its true error at %s is %.3f %%",
+                                which,
+                                leg.leg().words(),
+                                100 * truth));
+            }
+        }
     }
 
     private static Set<Outcome.Cause> causes(List<World.Struck> begun) {
@@ -220,9 +309,8 @@ final class SweepCheck {
     }
 
     /** How the faults moved an accepted result by more than it says that it may be off. */
-    private Optional<String> moved(int leg, CatchResult result) {
-        PlayedSweep.Leg with = faulty.legs().get(leg);
-        PlayedSweep.Leg without = clean.legs().get(leg);
+    private Optional<String> moved(
+            PlayedSweep.Caught with, PlayedSweep.Caught without, CatchResult result) {
         Comparison now = result.comparison();
         Comparison then = ((Outcome.Measured) without.outcome()).result().comparison();
         double amount = amountOff(now, with) - amountOff(then, without);
@@ -249,18 +337,21 @@ final class SweepCheck {
                 Locale.ROOT, "%s moved by %.3f %%, may by %.3f %%", what, 100 * by, 100 * may);
     }
 
-    private static double amountOff(Comparison said, PlayedSweep.Leg leg) {
-        return said.measured().volume().litres() / leg.truth().litres() - 1;
+    private static double amountOff(Comparison said, PlayedSweep.Caught one) {
+        return said.measured().volume().litres() / one.truth().litres() - 1;
     }
 
-    private static double errorOff(Comparison said, PlayedSweep.Leg leg) {
-        return said.meterError().value() - (leg.counted().litres() / leg.truth().litres() - 1);
+    private static double errorOff(Comparison said, PlayedSweep.Caught one) {
+        return said.meterError().value() - trueError(one);
+    }
+
+    private static double trueError(PlayedSweep.Caught one) {
+        return one.counted().litres() / one.truth().litres() - 1;
     }
 
     /** Whether the result says something that it does not say without the fault. */
-    private boolean told(CatchResult result) {
-        CatchResult without =
-                ((Outcome.Measured) clean.legs().get(drawn.struck()).outcome()).result();
+    private static boolean told(CatchResult result, PlayedSweep.Caught alike) {
+        CatchResult without = ((Outcome.Measured) alike.outcome()).result();
         return result.disturbance().isPresent() && without.disturbance().isEmpty()
                 || !words(without).containsAll(words(result));
     }
@@ -273,8 +364,8 @@ final class SweepCheck {
     }
 
     /** The struck catch's trace, read back from its bytes, must come to the same end. */
-    private void readTrace(PlayedSweep.Leg leg) {
-        RunSetup setup = leg.setup();
+    private void readTrace(PlayedSweep.Caught one) {
+        RunSetup setup = one.setup();
         TraceText header = new TraceText();
         header.header(
                 TraceLine.Header.recorded(
@@ -287,7 +378,7 @@ final class SweepCheck {
                         setup));
         ByteArrayOutputStream bytes = new ByteArrayOutputStream();
         bytes.write(header.bytes(), 0, header.length());
-        bytes.writeBytes(leg.trace());
+        bytes.writeBytes(one.trace());
         try (TraceReader reader =
                 new TraceReader(new ByteArrayInputStream(bytes.toByteArray()), "the trace")) {
             RunState state = RunMachine.begin(reader.header().setup());
@@ -298,9 +389,9 @@ final class SweepCheck {
             }
             String again =
                     state instanceof RunState.Ended(var _, var end) ? end.key() : "interrupted";
-            if (!again.equals(leg.outcome().key())) {
+            if (!again.equals(one.outcome().key())) {
                 complaints.add(
-                        "its trace comes to " + again + ", the catch to " + leg.outcome().key());
+                        "its trace comes to " + again + ", the catch to " + one.outcome().key());
             }
         } catch (DocumentException | IOException torn) {
             complaints.add("its trace cannot be read: " + torn.getMessage());

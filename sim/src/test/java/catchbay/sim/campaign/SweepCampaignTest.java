@@ -85,6 +85,6 @@ final class SweepCampaignTest {
     }
 
     private static List<byte[]> traces(PlayedSweep sweep) {
-        return sweep.legs().stream().map(PlayedSweep.Leg::trace).toList();
+        return sweep.catches().stream().map(PlayedSweep.Caught::trace).toList();
     }
 }
