@@ -3,7 +3,11 @@ package catchbay.run;
 import catchbay.run.Outcome.Cause;
 
 import java.util.Arrays;
+import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.function.Function;
+import java.util.stream.Collectors;
 
 /**
  * What ends a run whatever it is doing. In every step each of them is looked at, in this order,
@@ -210,7 +214,7 @@ public enum Interlock {
         if (input instanceof RunInput.StopPressed(long at, String by)) {
             return Optional.of(new Outcome.Stopped(by));
         }
-        for (Interlock lock : input instanceof RunInput.Turn ? AT_TURNS : BETWEEN) {
+        for (Interlock lock : LOOKING.getOrDefault(input.getClass(), NONE)) {
             Optional<String> sentence = lock.check.on(state, input);
             if (sentence.isPresent()) {
                 return Optional.of(new Outcome.Void(lock.cause, sentence.get()));
@@ -219,31 +223,33 @@ public enum Interlock {
         return Optional.empty();
     }
 
-    /** Those that look at turns: at all others nothing is asked of them, and a run has many. */
-    private static final Interlock[] AT_TURNS =
-            Arrays.stream(values()).filter(Interlock::looksAtTurns).toArray(Interlock[]::new);
+    private static final Interlock[] NONE = {};
 
-    private static final Interlock[] BETWEEN =
+    /** Those that look at an input, by what it is: a run has many that few of them look at. */
+    private static final Map<Class<?>, Interlock[]> LOOKING =
             Arrays.stream(values())
-                    .filter(lock -> !lock.looksAtTurns() || lock == OVERFILL)
-                    .toArray(Interlock[]::new);
+                    .flatMap(lock -> lock.looksAt().stream())
+                    .distinct()
+                    .collect(
+                            Collectors.toUnmodifiableMap(
+                                    Function.identity(),
+                                    input ->
+                                            Arrays.stream(values())
+                                                    .filter(lock -> lock.looksAt().contains(input))
+                                                    .toArray(Interlock[]::new)));
 
-    /** Overfill looks at turns for the reference and at weights for the scale. */
-    private boolean looksAtTurns() {
+    private List<Class<? extends RunInput>> looksAt() {
         return switch (this) {
-            case TRACE_FAILED,
-                    PORT_FAILED,
-                    EMERGENCY_STOP,
-                    HIGH_LEVEL,
-                    SPILL,
-                    SUPPLY_LOST,
-                    SCALE_CHANGED,
-                    PRESSURE_HIGH,
-                    TEMPERATURE_OUTSIDE,
-                    DISK_LOW ->
-                    false;
-            case OVERFILL,
-                    ATTENDANT_ABSENT,
+            case TRACE_FAILED -> List.of(RunInput.TraceFailed.class);
+            case PORT_FAILED -> List.of(RunInput.PortFailed.class);
+            case EMERGENCY_STOP, HIGH_LEVEL, SPILL, SUPPLY_LOST -> List.of(RunInput.Contact.class);
+            case SCALE_CHANGED -> List.of(RunInput.Scale.class);
+            // The room is held against the scale's weights and the reference's pulses.
+            case OVERFILL -> List.of(RunInput.Scale.class, RunInput.Turn.class);
+            case PRESSURE_HIGH -> List.of(RunInput.CouplerPressure.class);
+            case TEMPERATURE_OUTSIDE -> List.of(RunInput.Thermometer.class);
+            case DISK_LOW -> List.of(RunInput.DiskFree.class);
+            case ATTENDANT_ABSENT,
                     TIME_LIMIT,
                     WINDOW_UNUSABLE,
                     EDGES_LOST,
@@ -257,7 +263,7 @@ public enum Interlock {
                     FLOW_UNCOMMANDED,
                     LEAK,
                     RUNAWAY ->
-                    true;
+                    List.of(RunInput.Turn.class);
         };
     }
 }

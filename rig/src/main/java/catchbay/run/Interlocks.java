@@ -146,43 +146,35 @@ final class Interlocks {
                                 capacity));
             }
         }
-        return roomLeft(sensed).flatMap(left -> fuller(sensed, heard, left, input));
-    }
-
-    /** What the tank still took when the window opened, where a sweep knows it. */
-    private static Optional<Volume> roomLeft(Sensed sensed) {
-        return sensed.setup()
-                .part()
-                .flatMap(part ->
-                        part.room()
-                                .map(room ->
-                                        new Volume(
-                                                Math.max(
-                                                        0,
-                                                        room.litres()
-                                                                - part.inTankAtOpening()
-                                                                        .litres()))));
-    }
-
-    private static Optional<String> fuller(
-            Sensed sensed, Optional<ScaleFrame.Weight> heard, Volume left, RunInput input) {
-        double caught;
-        if (heard.isPresent() && sensed.ledger().tare().isPresent()) {
-            double net = heard.get().mass().minus(sensed.ledger().tare().get()).kilograms();
-            caught = net * 1000 / sensed.setup().liquid().density().kilogramsPerCubicMetre();
-        } else if (input instanceof RunInput.Turn && sensed.setup().reference().isPresent()) {
-            caught =
-                    sensed.lines().reference().inside().pulses()
-                            / Vigil.pulsesPerLitre(sensed.setup().reference().get());
-        } else {
+        if (sensed.setup().part().flatMap(Part::room).isEmpty()) {
             return Optional.empty();
         }
-        return caught > left.litres()
+        double caught = caughtLitres(sensed, heard, input);
+        return caught > 0 ? fuller(sensed.setup().part().get(), caught) : Optional.empty();
+    }
+
+    /** What has come into the tank since the window opened, as far as an input tells it. */
+    private static double caughtLitres(
+            Sensed sensed, Optional<ScaleFrame.Weight> heard, RunInput input) {
+        if (heard.isPresent() && sensed.ledger().tare().isPresent()) {
+            double net = heard.get().mass().minus(sensed.ledger().tare().get()).kilograms();
+            return net * 1000 / sensed.setup().liquid().density().kilogramsPerCubicMetre();
+        }
+        return input instanceof RunInput.Turn && sensed.setup().reference().isPresent()
+                ? sensed.lines().reference().inside().pulses()
+                        / Vigil.pulsesPerLitre(sensed.setup().reference().get())
+                : 0;
+    }
+
+    private static Optional<String> fuller(Part part, double caught) {
+        double left =
+                Math.max(0, part.room().orElseThrow().litres() - part.inTankAtOpening().litres());
+        return caught > left
                 ? Optional.of(
                         "The catch tank has taken "
                                 + Outcome.gallons(new Volume(caught))
                                 + ", and had room for "
-                                + Outcome.gallons(left)
+                                + Outcome.gallons(new Volume(left))
                                 + "; drain it, and look why more came than was planned.")
                 : Optional.empty();
     }
