@@ -15,10 +15,9 @@ import catchbay.run.ScaleTests;
 import catchbay.run.SeriesResult;
 import catchbay.run.SetupCheck;
 import catchbay.store.DataFolder;
-import catchbay.store.DiskFiles;
 import catchbay.store.JournalFolder;
 import catchbay.store.RecordStore;
-import catchbay.store.SqliteStore;
+import catchbay.store.Storage;
 import catchbay.store.StoreException;
 import catchbay.store.TraceFolder;
 
@@ -68,14 +67,21 @@ public final class CatchSession {
 
     private final Settings settings;
     private final Screen screen;
+    private final Storage storage;
 
     /**
      * @param settings the bay's settings
      * @param screen where progress and remarks go
      */
     CatchSession(Settings settings, Screen screen) {
+        this(settings, screen, Storage.ON_DISK);
+    }
+
+    /** As {@link #CatchSession(Settings, Screen)}, on another medium than the disk. */
+    CatchSession(Settings settings, Screen screen, Storage storage) {
         this.settings = settings;
         this.screen = screen;
+        this.storage = storage;
     }
 
     /**
@@ -135,7 +141,7 @@ public final class CatchSession {
                 (today, tried) -> refuse(portProblems(today.usual())),
                 test.points().size() + test.verification().points().size(),
                 (bay, folder) -> {
-                    JournalFolder sweeps = new JournalFolder(folder.sweeps());
+                    JournalFolder sweeps = folder.sweeps();
                     PlanForecast forecast = PlanForecast.of(test, bay.ways());
                     refuse(problems(forecast));
                     Sweeping.Begin begin = plan.begin(bay, sweeps);
@@ -194,16 +200,16 @@ public final class CatchSession {
             Ways today = ways.apply(LocalDate.ofInstant(now, settings.zone()));
             RunSetup setup = today.usual();
             check.of(today, CatchSession::untried);
-            try (DataFolder folder = DataFolder.open(settings.data(), now);
-                    RecordStore store = SqliteStore.open(folder.records())) {
-                TraceFolder traces = new TraceFolder(folder.traces(), new DiskFiles());
+            try (DataFolder folder = DataFolder.open(settings.data(), now, storage);
+                    RecordStore store = folder.openRecords()) {
+                TraceFolder traces = folder.traces();
                 Bookkeeping books = new Bookkeeping(traces, store);
                 books.takeStock().forEach(screen.lines()::println);
                 refuseLittleSpace(traces, setup, runs);
                 RunLoop.Ports open = ports.openAll(setup);
                 KnownScaleTests tests =
                         KnownScaleTests.of(
-                                new JournalFolder(folder.scaleTests()),
+                                folder.scaleTests(),
                                 TraceLine.Origin.of(ports.simulated()));
                 check.of(today, tests::applied);
                 return course.on(

@@ -9,11 +9,9 @@ import catchbay.record.TraceLine;
 import catchbay.run.BayComputer;
 import catchbay.run.RunSetup;
 import catchbay.store.DataFolder;
-import catchbay.store.DiskFiles;
 import catchbay.store.JournalFile;
 import catchbay.store.JournalFolder;
 import catchbay.store.RecordStore;
-import catchbay.store.SqliteStore;
 import catchbay.store.StoreException;
 import catchbay.store.TraceFolder;
 
@@ -62,13 +60,12 @@ final class Checkup {
             Instant now = bay.time().wallTime();
             LocalDate day = LocalDate.ofInstant(now, settings.zone());
             try (DataFolder folder = DataFolder.open(settings.data(), now);
-                    RecordStore store = SqliteStore.open(folder.records())) {
-                TraceFolder traces = new TraceFolder(folder.traces(), new DiskFiles());
+                    RecordStore store = folder.openRecords()) {
+                TraceFolder traces = folder.traces();
                 Map<PortKind, PortException> refused = new EnumMap<>(PortKind.class);
                 RunLoop.Ports ports = bay.openWhatOpens(settings.setup(truck, day), refused::put);
                 TraceLine.Origin origin = TraceLine.Origin.of(bay.simulated());
-                KnownScaleTests tests =
-                        KnownScaleTests.of(new JournalFolder(folder.scaleTests()), origin);
+                KnownScaleTests tests = KnownScaleTests.of(folder.scaleTests(), origin);
                 RunSetup setup = tests.applied(settings.setup(truck, day));
                 BayComputer besides =
                         bay.time().movesOnlyInSleep()
@@ -76,7 +73,7 @@ final class Checkup {
                                 : BayComputer.begun(
                                                 now, new Bookkeeping(traces, store).newestStart())
                                         .and(BayComputer.ofFreeBytes(traces.freeBytes()));
-                JournalFolder checkups = new JournalFolder(folder.checkups());
+                JournalFolder checkups = folder.checkups();
                 Head head =
                         new Head(
                                 FreeName.at(now, KIND, checkups::has),

@@ -7,8 +7,6 @@ import catchbay.record.RunRecord;
 import catchbay.record.TraceLine;
 import catchbay.record.TraceReader;
 import catchbay.store.DataFolder;
-import catchbay.store.DiskFiles;
-import catchbay.store.JournalFolder;
 import catchbay.store.RecordStore;
 import catchbay.store.SqliteStore;
 import catchbay.store.TraceFolder;
@@ -84,14 +82,12 @@ final class HistoryCommand implements Callable<Integer> {
         PrintStream out = Page.out();
         Path data = where.data();
         if (scaleTests) {
-            ScaleTestWords.list(
-                    out, json, new JournalFolder(DataFolder.scaleTests(data)).lastLines(), newest);
+            ScaleTestWords.list(out, json, DataFolder.scaleTests(data).lastLines(), newest);
             out.flush();
             return Exit.DONE;
         }
         if (checkups) {
-            CheckupWords.list(
-                    out, json, new JournalFolder(DataFolder.checkups(data)).lastLines(), newest);
+            CheckupWords.list(out, json, DataFolder.checkups(data).lastLines(), newest);
             out.flush();
             return Exit.DONE;
         }
@@ -108,7 +104,7 @@ final class HistoryCommand implements Callable<Integer> {
                     truck.isPresent()
                             ? store.newestOfAsset(truck.get(), newest)
                             : store.newest(newest);
-            TraceFolder traces = new TraceFolder(DataFolder.traces(data), new DiskFiles());
+            TraceFolder traces = DataFolder.traces(data);
             if (json) {
                 found.forEach(record -> out.println(record.content().resultJson()));
             } else {

@@ -8,7 +8,6 @@ import catchbay.run.Outcome;
 import catchbay.run.RunSetup;
 import catchbay.run.SetupCheck;
 import catchbay.store.DataFolder;
-import catchbay.store.DiskFiles;
 import catchbay.store.RecordStore;
 import catchbay.store.SqliteStore;
 import catchbay.store.StoreException;
@@ -119,7 +118,7 @@ final class NamedCatches {
                             + folder
                             + "; give a trace file, or name the records' folder with --data");
         }
-        TraceFolder traces = new TraceFolder(DataFolder.traces(folder), new DiskFiles());
+        TraceFolder traces = DataFolder.traces(folder);
         try (RecordStore store = SqliteStore.open(records)) {
             for (String name : names) {
                 Optional<RunRecord> run = store.ofRun(name);

@@ -143,11 +143,21 @@ final class OpenBay {
 
     /** A name that no trace has yet: when the run begins, and the truck. */
     String freeName(RunSetup setup) throws IOException {
+        return freeName(setup, name -> false);
+    }
+
+    /**
+     * As {@link #freeName(RunSetup)}.
+     *
+     * @param taken whether a name is spoken for by more than a trace: after a power cut the clock
+     *     may stand before the moment of a name that was given and of whose run nothing is left
+     */
+    String freeName(RunSetup setup, FreeName.Taken taken) throws IOException {
         String asset = setup.truck().asset().replaceAll("[^A-Za-z0-9_-]", "_");
         return FreeName.at(
                 ports.time().wallTime(),
                 asset.substring(0, Math.min(asset.length(), 32)),
-                name -> traces.form(name).isPresent());
+                name -> taken.test(name) || traces.form(name).isPresent());
     }
 
     /**

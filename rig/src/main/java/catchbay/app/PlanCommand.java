@@ -10,7 +10,6 @@ import catchbay.record.PlanText;
 import catchbay.record.TraceLine;
 import catchbay.run.RunSetup;
 import catchbay.store.DataFolder;
-import catchbay.store.JournalFolder;
 
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -135,7 +134,7 @@ final class PlanCommand implements Callable<Integer> {
             }
             KnownScaleTests tests =
                     KnownScaleTests.of(
-                            new JournalFolder(DataFolder.scaleTests(bay.data())),
+                            DataFolder.scaleTests(bay.data()),
                             TraceLine.Origin.of(ports.wouldBeSimulated()));
             return ways.each(tests::applied);
         }

@@ -9,13 +9,12 @@ import catchbay.run.RunInput;
 import catchbay.run.RunSetup;
 import catchbay.run.Series;
 import catchbay.run.SeriesResult;
-import catchbay.store.DiskFiles;
 import catchbay.store.JournalFile;
+import catchbay.store.JournalFolder;
 import catchbay.store.StoreException;
 
 import java.io.IOException;
 import java.io.PrintStream;
-import java.nio.file.Path;
 import java.util.Optional;
 
 /**
@@ -25,7 +24,7 @@ import java.util.Optional;
 final class Repeating {
 
     private final OpenBay bay;
-    private final Path folder;
+    private final JournalFolder folder;
     private final StopSignal stop;
     private final PrintStream err;
 
@@ -39,7 +38,7 @@ final class Repeating {
      * @param stop ends it from outside
      * @param err where a person is told
      */
-    Repeating(OpenBay bay, Path folder, StopSignal stop, PrintStream err) {
+    Repeating(OpenBay bay, JournalFolder folder, StopSignal stop, PrintStream err) {
         this.bay = bay;
         this.folder = folder;
         this.stop = stop;
@@ -51,7 +50,7 @@ final class Repeating {
     SeriesResult result() throws PortException, StoreException, IOException {
         RunSetup first = bay.setup();
         String name = bay.freeName(first);
-        try (JournalFile file = JournalFile.begin(folder, name, new DiskFiles())) {
+        try (JournalFile file = folder.begin(name)) {
             file.append(SeriesText.begun(name, first));
             Series series = Series.planned(first.repeats());
             Optional<Series.End> end = Optional.empty();

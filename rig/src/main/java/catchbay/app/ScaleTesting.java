@@ -216,7 +216,7 @@ final class ScaleTesting {
             RunSetup setup = settings.setup(truck, day);
             try (DataFolder folder = DataFolder.open(settings.data(), now)) {
                 RunLoop.Ports ports = bay.openScale(setup);
-                JournalFolder tests = new JournalFolder(folder.scaleTests());
+                JournalFolder tests = folder.scaleTests();
                 Head head =
                         new Head(
                                 FreeName.at(now, kind.name().toLowerCase(Locale.ROOT), tests::has),

@@ -92,7 +92,7 @@ final class SweepCommand implements Callable<Integer> {
     }
 
     private PlannedSweep resumed(Settings bay) throws Exception {
-        JournalFolder sweeps = new JournalFolder(DataFolder.sweeps(bay.data()));
+        JournalFolder sweeps = DataFolder.sweeps(bay.data());
         return PlannedSweep.goOn(PlannedSweep.found(sweeps, which.resume));
     }
 

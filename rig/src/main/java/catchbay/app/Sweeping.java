@@ -193,7 +193,7 @@ final class Sweeping {
         long left = deadline - bay.time().monotonicNanos();
         RunSetup setup =
                 SweepSetup.of(sweep, of, next, today, presenceLeftNanos(), Math.max(1, left));
-        String run = bay.freeName(setup);
+        String run = bay.freeName(setup, this::isNamed);
         boolean emptied = next.emptyNanos() > 0;
         file.append(SweepText.catching(leg.number(), emptied, run));
         err.println(
@@ -218,6 +218,13 @@ final class Sweeping {
                 .forEach(out -> err.println("It stands out from the others at this point."));
         sweep.progress(leg).skipped().ifPresent(why -> err.println("Point left: " + why));
         return true;
+    }
+
+    private boolean isNamed(String run) {
+        return sweep.events().stream()
+                .anyMatch(event ->
+                        event instanceof SweepEvent.Caught caught
+                                && caught.run().name().equals(run));
     }
 
     private boolean refilled(Volume volume) throws IOException {

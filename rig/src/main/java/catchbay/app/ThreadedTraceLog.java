@@ -1,6 +1,7 @@
 package catchbay.app;
 
 import catchbay.run.RunInput;
+import catchbay.store.ClosedTrace;
 import catchbay.store.TraceFile;
 
 import java.io.IOException;
@@ -29,6 +30,7 @@ public final class ThreadedTraceLog implements TraceLog {
     private static final long NONE = -1;
 
     private final TraceFile file;
+    private final long sealNanosMax;
     private final Thread writer;
     private final ReentrantLock lock = new ReentrantLock();
     private final Condition work = lock.newCondition();
@@ -57,7 +59,13 @@ public final class ThreadedTraceLog implements TraceLog {
 
     /** A log into a trace that was just begun; it closes the file. */
     public ThreadedTraceLog(TraceFile file) {
+        this(file, TimeUnit.SECONDS.toNanos(SEAL_SECONDS_MAX));
+    }
+
+    /** As {@link #ThreadedTraceLog(TraceFile)}, with another patience at the end of a run. */
+    ThreadedTraceLog(TraceFile file, long sealNanosMax) {
         this.file = file;
+        this.sealNanosMax = sealNanosMax;
         this.writer = Thread.ofPlatform().name("trace-writer").daemon().start(this::write);
     }
 
@@ -130,22 +138,29 @@ public final class ThreadedTraceLog implements TraceLog {
         try {
             closing = new Closing(atNanos, outcome, reason);
             work.signal();
-            long left = TimeUnit.SECONDS.toNanos(SEAL_SECONDS_MAX);
+            long left = sealNanosMax;
             while (end == null && left > 0) {
                 left = sealed.awaitNanos(left);
             }
             return end != null
                     ? end
-                    : new End.Lost(
+                    : givenUp(
                             "The trace could not be closed within "
-                                    + SEAL_SECONDS_MAX
+                                    + TimeUnit.NANOSECONDS.toSeconds(sealNanosMax)
                                     + " s: the disk does not answer; check it.");
         } catch (InterruptedException interrupted) {
             Thread.currentThread().interrupt();
-            return new End.Lost("The program was told to end while the trace was being closed.");
+            return givenUp("The program was told to end while the trace was being closed.");
         } finally {
             lock.unlock();
         }
+    }
+
+    /** From now on the trace is lost, also where the disk answers after all; under the lock. */
+    private End givenUp(String sentence) {
+        failure = sentence;
+        end = new End.Lost(sentence);
+        return end;
     }
 
     /** Lines that are still in the queue are written first. */
@@ -178,12 +193,7 @@ public final class ThreadedTraceLog implements TraceLog {
                     durable(task.upToNanos);
                 }
                 if (task.closing != null) {
-                    sealed(
-                            new End.Closed(
-                                    file.seal(
-                                            task.closing.atNanos,
-                                            task.closing.end,
-                                            task.closing.reason)));
+                    seal(task.closing);
                 }
                 if (last) {
                     file.close();
@@ -243,13 +253,22 @@ public final class ThreadedTraceLog implements TraceLog {
         }
     }
 
-    private void sealed(End how) {
+    /** Whoever was told that the trace is lost must not find it recorded later. */
+    private void seal(Closing with) throws IOException {
+        ClosedTrace trace = file.seal(with.atNanos, with.end, with.reason);
+        boolean late;
         lock.lock();
         try {
-            end = how;
-            sealed.signal();
+            late = end != null;
+            if (!late) {
+                end = new End.Closed(trace);
+                sealed.signal();
+            }
         } finally {
             lock.unlock();
+        }
+        if (late) {
+            file.withdraw();
         }
     }
 

@@ -20,46 +20,49 @@ import java.time.Instant;
  */
 public final class DataFolder implements AutoCloseable {
 
+    private static final String TRACES = "traces";
+    private static final String SWEEPS = "sweeps";
+    private static final String SCALE_TESTS = "scale-tests";
+    private static final String CHECKUPS = "checkups";
+
     private final Path root;
+    private final Storage storage;
     private final FileChannel lockFile;
 
-    private DataFolder(Path root, FileChannel lockFile) {
+    private DataFolder(Path root, Storage storage, FileChannel lockFile) {
         this.root = root;
+        this.storage = storage;
         this.lockFile = lockFile;
+    }
+
+    /** As {@link #open(Path, Instant, Storage)}, on the disk. */
+    public static DataFolder open(Path root, Instant now) throws StoreException {
+        return open(root, now, Storage.ON_DISK);
     }
 
     /**
      * Takes the folder; makes it when it is not there.
      *
      * @param now calendar time, written down for whoever finds the folder taken
+     * @param storage how what is kept in it comes onto the medium
      * @throws StoreException when another program has it, naming it, or when it cannot be used
      */
-    public static DataFolder open(Path root, Instant now) throws StoreException {
-        Path lock = root.resolve("lock");
+    public static DataFolder open(Path root, Instant now, Storage storage) throws StoreException {
         try {
-            Files.createDirectories(traces(root));
+            storage.files().makeFolder(root.resolve(TRACES));
             FileChannel channel =
                     FileChannel.open(
-                            lock,
+                            lock(root),
                             StandardOpenOption.CREATE,
                             StandardOpenOption.READ,
                             StandardOpenOption.WRITE);
-            if (!isTaken(channel)) {
+            try {
+                takeLock(channel, root, now);
+                return new DataFolder(root, storage, channel);
+            } catch (IOException | StoreException refused) {
                 channel.close();
-                throw new StoreException(
-                        "the data folder "
-                                + root
-                                + " is in use by "
-                                + holder(lock)
-                                + "; end that program first, or choose another data folder");
+                throw refused;
             }
-            channel.truncate(0);
-            channel.write(
-                    ByteBuffer.wrap(
-                            ("process " + ProcessHandle.current().pid() + ", started " + now)
-                                    .getBytes(StandardCharsets.UTF_8)));
-            channel.force(true);
-            return new DataFolder(root, channel);
         } catch (IOException unusable) {
             throw new StoreException(
                     "the data folder "
@@ -71,54 +74,58 @@ public final class DataFolder implements AutoCloseable {
         }
     }
 
-    /** Where the traces lie. */
-    public Path traces() {
-        return traces(root);
+    /** Its traces. */
+    public TraceFolder traces() {
+        return new TraceFolder(root.resolve(TRACES), storage.files());
     }
 
-    /** Where the traces of a data folder lie that is only read. */
-    public static Path traces(Path root) {
-        return root.resolve("traces");
+    /** The traces of a data folder that is only read. */
+    public static TraceFolder traces(Path root) {
+        return new TraceFolder(root.resolve(TRACES), Storage.ON_DISK.files());
     }
 
-    /** Where the series of repeats lie. */
-    public Path series() {
-        return root.resolve("series");
+    /** The series of repeats. */
+    public JournalFolder series() {
+        return journals(root, "series", storage);
     }
 
-    /** Where the sweeps lie. */
-    public Path sweeps() {
-        return sweeps(root);
+    /** The sweeps. */
+    public JournalFolder sweeps() {
+        return journals(root, SWEEPS, storage);
     }
 
-    /** Where the sweeps lie in a data folder that is only read. */
-    public static Path sweeps(Path root) {
-        return root.resolve("sweeps");
+    /** The sweeps of a data folder that is only read. */
+    public static JournalFolder sweeps(Path root) {
+        return journals(root, SWEEPS, Storage.ON_DISK);
     }
 
-    /** Where the tests of the scale lie. */
-    public Path scaleTests() {
-        return scaleTests(root);
+    /** The tests of the scale. */
+    public JournalFolder scaleTests() {
+        return journals(root, SCALE_TESTS, storage);
     }
 
-    /** Where the tests of the scale lie in a data folder that is only read. */
-    public static Path scaleTests(Path root) {
-        return root.resolve("scale-tests");
+    /** The tests of the scale in a data folder that is only read. */
+    public static JournalFolder scaleTests(Path root) {
+        return journals(root, SCALE_TESTS, Storage.ON_DISK);
     }
 
-    /** Where the checkups of the bay lie. */
-    public Path checkups() {
-        return checkups(root);
+    /** The checkups of the bay. */
+    public JournalFolder checkups() {
+        return journals(root, CHECKUPS, storage);
     }
 
-    /** Where the checkups of the bay lie in a data folder that is only read. */
-    public static Path checkups(Path root) {
-        return root.resolve("checkups");
+    /** The checkups of the bay in a data folder that is only read. */
+    public static JournalFolder checkups(Path root) {
+        return journals(root, CHECKUPS, Storage.ON_DISK);
     }
 
-    /** The database of the records. */
-    public Path records() {
-        return records(root);
+    private static JournalFolder journals(Path root, String kind, Storage storage) {
+        return new JournalFolder(root.resolve(kind), storage.files());
+    }
+
+    /** Opens the records. */
+    public RecordStore openRecords() throws StoreException {
+        return storage.records().open(records(root));
     }
 
     /** The database of the records of a data folder that is only read. */
@@ -140,6 +147,28 @@ public final class DataFolder implements AutoCloseable {
                             + "); it goes when this program ends",
                     unusable);
         }
+    }
+
+    private static Path lock(Path root) {
+        return root.resolve("lock");
+    }
+
+    private static void takeLock(FileChannel channel, Path root, Instant now)
+            throws StoreException, IOException {
+        if (!isTaken(channel)) {
+            throw new StoreException(
+                    "the data folder "
+                            + root
+                            + " is in use by "
+                            + holder(lock(root))
+                            + "; end that program first, or choose another data folder");
+        }
+        channel.truncate(0);
+        channel.write(
+                ByteBuffer.wrap(
+                        ("process " + ProcessHandle.current().pid() + ", started " + now)
+                                .getBytes(StandardCharsets.UTF_8)));
+        channel.force(true);
     }
 
     private static boolean isTaken(FileChannel channel) throws IOException {

@@ -16,6 +16,16 @@ import java.util.stream.Stream;
 public final class DiskFiles implements FileLayer {
 
     @Override
+    public boolean hasFolder(Path folder) {
+        return Files.isDirectory(folder);
+    }
+
+    @Override
+    public void createFolder(Path folder) throws IOException {
+        Files.createDirectory(folder);
+    }
+
+    @Override
     public Growing create(Path file) throws IOException {
         FileChannel channel =
                 FileChannel.open(file, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE);

@@ -6,8 +6,9 @@ import java.nio.file.Path;
 import java.util.List;
 
 /**
- * All that traces do to files. Small, so that a test can stand in for the disk and let any one of
- * these fail or be cut short by a power failure.
+ * All that is done to the files of a data folder, but for the database, which SQLite looks after,
+ * and the lock, which keeps nothing. Small, so that a test can stand in for the disk and let any
+ * one of these fail or be cut short by a power failure.
  */
 public interface FileLayer {
 
@@ -23,6 +24,30 @@ public interface FileLayer {
         @Override
         void close() throws IOException;
     }
+
+    /**
+     * Makes a folder, and those above it, where they are missing; returns when their names are on
+     * the medium: what lies in a folder without a name is lost with it.
+     */
+    default void makeFolder(Path folder) throws IOException {
+        if (hasFolder(folder)) {
+            return;
+        }
+        Path above = folder.toAbsolutePath().getParent();
+        if (above != null) {
+            makeFolder(above);
+        }
+        createFolder(folder);
+        if (above != null) {
+            syncFolder(above);
+        }
+    }
+
+    /** Whether there is a folder called so. */
+    boolean hasFolder(Path folder);
+
+    /** Makes a folder in one that is there; its name may not be on the medium yet. */
+    void createFolder(Path folder) throws IOException;
 
     /** Begins a file; fails when there is one already. */
     Growing create(Path file) throws IOException;

@@ -2,7 +2,6 @@ package catchbay.store;
 
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 
 /**
@@ -29,7 +28,7 @@ public final class JournalFile implements AutoCloseable {
      * @param files how files are touched
      */
     public static JournalFile begin(Path folder, String name, FileLayer files) throws IOException {
-        Files.createDirectories(folder);
+        files.makeFolder(folder);
         JournalFile begun = new JournalFile(files.create(folder.resolve(name + ENDING)));
         files.syncFolder(folder);
         return begun;

@@ -27,14 +27,16 @@ public final class JournalFolder {
     private static final int BEGAN_LENGTH = "yyyyMMdd-HHmmss".length();
 
     private final Path folder;
+    private final FileLayer files;
 
-    public JournalFolder(Path folder) {
+    JournalFolder(Path folder, FileLayer files) {
         this.folder = folder;
+        this.files = files;
     }
 
     /** Begins the journal with this name. */
     public JournalFile begin(String name) throws IOException {
-        return JournalFile.begin(folder, name, new DiskFiles());
+        return JournalFile.begin(folder, name, files);
     }
 
     private static String began(Path file) {

@@ -4,6 +4,7 @@ import catchbay.record.TraceDigest;
 import catchbay.record.TraceText;
 
 import java.io.IOException;
+import java.util.Optional;
 
 /** The trace of a run under way. Used by one thread at a time. */
 public final class TraceFile implements AutoCloseable {
@@ -45,7 +46,8 @@ public final class TraceFile implements AutoCloseable {
 
     /**
      * Writes the closing line and brings all of it onto the medium under its closed name. When it
-     * fails at any step the trace is still found as an open one.
+     * fails at any step the trace is an open one still, or again: who is told that it failed must
+     * not find it recorded later.
      *
      * @param atNanos when the run ended, monotonic clock
      * @param end its outcome's name
@@ -57,9 +59,30 @@ public final class TraceFile implements AutoCloseable {
         append(closing.bytes(), 0, closing.length());
         sync();
         file.close();
-        folder.rename(run, TraceFolder.Form.OPEN, TraceFolder.Form.CLOSED);
+        try {
+            folder.rename(run, TraceFolder.Form.OPEN, TraceFolder.Form.CLOSED);
+        } catch (IOException unsure) {
+            withdrawAfter(unsure);
+            throw unsure;
+        }
         return new ClosedTrace(
                 run, TraceFolder.Form.CLOSED.fileName(run), digest.sha256(), digest.lines());
+    }
+
+    /** Makes a sealed trace an open one again, since whoever waited for it has given it up. */
+    public void withdraw() throws IOException {
+        folder.rename(run, TraceFolder.Form.CLOSED, TraceFolder.Form.OPEN);
+    }
+
+    /** Its new name may be there already although it could not be brought onto the medium. */
+    private void withdrawAfter(IOException failure) {
+        try {
+            if (folder.form(run).equals(Optional.of(TraceFolder.Form.CLOSED))) {
+                withdraw();
+            }
+        } catch (IOException second) {
+            failure.addSuppressed(second);
+        }
     }
 
     /** Lets the file go; what was not sealed stays an open trace. */

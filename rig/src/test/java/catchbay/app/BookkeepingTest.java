@@ -11,13 +11,14 @@ import catchbay.record.RunRecord;
 import catchbay.store.ClosedTrace;
 import catchbay.store.DataFolder;
 import catchbay.store.DiskFiles;
-import catchbay.store.FailingFiles;
 import catchbay.store.FileLayer;
 import catchbay.store.RecordStore;
 import catchbay.store.SqliteStore;
+import catchbay.store.Storage;
 import catchbay.store.StoreException;
 import catchbay.store.TraceFile;
 import catchbay.store.TraceFolder;
+import catchbay.store.UnreliableFiles;
 
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -51,9 +52,13 @@ final class BookkeepingTest {
     }
 
     private <T> T open(FileLayer files, Work<T> work) throws Exception {
-        try (DataFolder held = DataFolder.open(folder, Instant.parse("2026-02-03T10:00:00Z"));
-                RecordStore store = SqliteStore.open(held.records())) {
-            return work.with(new Bookkeeping(new TraceFolder(held.traces(), files), store), store);
+        try (DataFolder held =
+                        DataFolder.open(
+                                folder,
+                                Instant.parse("2026-02-03T10:00:00Z"),
+                                new Storage(files, SqliteStore::open));
+                RecordStore store = held.openRecords()) {
+            return work.with(new Bookkeeping(held.traces(), store), store);
         }
     }
 
@@ -124,7 +129,7 @@ final class BookkeepingTest {
             at.folder = folder.resolve("at" + effects);
             at.makeFolder();
             ClosedTrace closed = at.ran("run-1");
-            FailingFiles files = new FailingFiles(effects);
+            UnreliableFiles files = UnreliableFiles.killedAfter(effects);
             try {
                 at.open(files, (books, store) -> books.record(closed));
             } catch (IOException noPower) {

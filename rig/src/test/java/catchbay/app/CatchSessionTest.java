@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import catchbay.run.RunInput;
 import catchbay.store.DataFolder;
+import catchbay.store.TraceFolder;
 
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -176,7 +177,7 @@ final class CatchSessionTest {
                             + ", started 2026-02-03T09:00:00Z; end that program first, or choose"
                             + " another data folder\n",
                     run.errors());
-            assertEquals(held.traces(), folder.resolve("data/traces"));
+            assertEquals(List.of(), held.traces().runs(TraceFolder.Form.OPEN));
         }
     }
 

@@ -1,16 +1,17 @@
 package catchbay.app;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import catchbay.port.PortException;
 import catchbay.run.RunInput;
 import catchbay.store.DiskFiles;
-import catchbay.store.FailingFiles;
 import catchbay.store.FileLayer;
 import catchbay.store.TraceFile;
 import catchbay.store.TraceFolder;
+import catchbay.store.UnreliableFiles;
 
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -92,7 +93,7 @@ final class TraceLogTest {
     private void aFailureIsToldOnceAndNothingIsSealed(Function<TraceFile, TraceLog> kind)
             throws Exception {
         // One effect each for making the file and its name; then power fails with the first write.
-        try (TraceLog log = kind.apply(file(new FailingFiles(2)))) {
+        try (TraceLog log = kind.apply(file(UnreliableFiles.killedAfter(2)))) {
             log.append(LINE, 0, LINE.length, 10);
             log.requestSync();
             RunInput.TraceFailed failed =
@@ -207,6 +208,19 @@ final class TraceLogTest {
                 growing.close();
             }
         };
+    }
+
+    /** Who was told that the trace is lost does not find it recorded at the next start. */
+    @Test
+    void aTraceThatWasGivenUpIsOpenAlsoWhenTheDiskAnswersAfterAll() throws Exception {
+        CountDownLatch letGo = new CountDownLatch(1);
+        try (TraceLog log = new ThreadedTraceLog(file(stuckDisk(letGo)), 50_000_000)) {
+            log.append(LINE, 0, LINE.length, 10);
+            assertInstanceOf(TraceLog.End.Lost.class, log.seal(20, "measured", "Done."));
+            letGo.countDown();
+        }
+        assertTrue(Files.exists(folder.resolve("run-1.open.jsonl")));
+        assertFalse(Files.exists(folder.resolve("run-1.jsonl")));
     }
 
     @Test

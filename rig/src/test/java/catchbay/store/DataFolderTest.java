@@ -25,7 +25,8 @@ final class DataFolderTest {
     static final class Holder {
         public static void main(String[] arguments) throws Exception {
             try (DataFolder held = DataFolder.open(Path.of(arguments[0]), NOW)) {
-                System.out.println("held " + held.records().getFileName());
+                held.traces();
+                System.out.println("held");
                 System.in.read();
             }
         }
@@ -35,8 +36,9 @@ final class DataFolderTest {
     void theFolderIsMadeWithItsRooms() throws StoreException {
         Path root = folder.resolve("a").resolve("b");
         try (DataFolder data = DataFolder.open(root, NOW)) {
-            assertTrue(Files.isDirectory(data.traces()));
-            assertEquals(root.resolve("records.sqlite"), data.records());
+            assertTrue(Files.isDirectory(root.resolve("traces")));
+            data.openRecords().close();
+            assertTrue(Files.exists(DataFolder.records(root)));
         }
     }
 
@@ -73,7 +75,7 @@ final class DataFolderTest {
         try (BufferedReader said =
                 new BufferedReader(
                         new InputStreamReader(other.getInputStream(), StandardCharsets.UTF_8))) {
-            assertEquals("held records.sqlite", said.readLine());
+            assertEquals("held", said.readLine());
             StoreException refused =
                     assertThrows(StoreException.class, () -> DataFolder.open(folder, NOW).close());
             assertTrue(

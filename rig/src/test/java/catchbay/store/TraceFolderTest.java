@@ -177,7 +177,7 @@ final class TraceFolderTest {
         int whole = 0;
         for (int effects = 0; !reachedTheEnd; effects++) {
             Path place = Files.createDirectory(folder.resolve("at" + effects));
-            FailingFiles files = new FailingFiles(effects);
+            UnreliableFiles files = UnreliableFiles.killedAfter(effects);
             boolean sealed = false;
             try {
                 TraceFolder traces = new TraceFolder(place, files);
