@@ -3,6 +3,7 @@ package catchbay.app;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import catchbay.app.Interruptions.Work;
 import catchbay.store.UnreliableFiles.Fault;
 
 import org.junit.jupiter.api.BeforeAll;
@@ -10,10 +11,11 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 import java.nio.file.Path;
+import java.util.List;
 
 /**
  * Whatever goes wrong with whichever effect on the medium, while a catch, a series or a sweep runs:
- * the next start finds old or new and nothing between, and goes on working. Every effect of a
+ * the next start finds old or new and nothing between, and goes on working. Every effect of one
  * catch, and a sample of the others' that differs from fault to fault; {@code src/kills} takes them
  * all.
  */
@@ -28,31 +30,44 @@ final class InterruptionTest {
         interruptions = new Interruptions(folder);
     }
 
-    /** Each effect from the making of the folder to the compressed trace. */
     @Test
-    void aFirstCatch() throws Exception {
-        interrupted(Interruptions.Work.FIRST_CATCH, 1);
+    void aCatch() throws Exception {
+        interrupted(Work.CATCH, 1);
+    }
+
+    /** The folder and the database are made, and the first trace begins. */
+    @Test
+    void theFirstCatchOfABay() throws Exception {
+        List<String> effects = interruptions.undisturbed(Work.FIRST_CATCH);
+        int begun = effects.indexOf("create traces/*.open.jsonl");
+        assertTrue(begun > 6, effects::toString);
+        for (Fault fault : Fault.values()) {
+            for (int before = 0; before <= begun; before++) {
+                assertEquals(
+                        Interruptions.Left.NOTHING,
+                        interruptions.at(Work.FIRST_CATCH, fault, before));
+            }
+        }
     }
 
     @Test
     void aSeries() throws Exception {
-        interrupted(Interruptions.Work.SERIES, 5);
+        interrupted(Work.SERIES, 9);
     }
 
     @Test
     void aSweep() throws Exception {
-        interrupted(Interruptions.Work.SWEEP, 11);
+        interrupted(Work.SWEEP, 31);
     }
 
-    private static void interrupted(Interruptions.Work work, int every) throws Exception {
+    private static void interrupted(Work work, int every) throws Exception {
         int effects = interruptions.undisturbed(work).size();
-        assertTrue(effects > 20, () -> work + " has " + effects + " effects");
         for (Fault fault : Fault.values()) {
             Interruptions.Tally tally = new Interruptions.Tally();
-            for (int before = fault.ordinal() % every; before < effects; before += every) {
+            for (int before = fault.ordinal() * 2; before < effects; before += every) {
                 tally.take(interruptions.at(work, fault, before));
             }
-            assertTrue(tally.old() > 0 && tally.recorded() > 0, () -> work + " " + tally);
+            assertTrue(tally.old() > 0 && tally.recorded() > 0, () -> work + ": " + tally);
             assertEquals(0, tally.untouched(), () -> work + ": every effect is reached");
         }
     }
