@@ -209,8 +209,7 @@ public final class CatchSession {
                 RunLoop.Ports open = ports.openAll(setup);
                 KnownScaleTests tests =
                         KnownScaleTests.of(
-                                folder.scaleTests(),
-                                TraceLine.Origin.of(ports.simulated()));
+                                folder.scaleTests(), TraceLine.Origin.of(ports.simulated()));
                 check.of(today, tests::applied);
                 return course.on(
                         new OpenBay(
