@@ -42,7 +42,7 @@ public final class Interruptions {
         CATCH,
         /** Three catches into a folder with records. */
         SERIES,
-        /** Two points, a new constant and its verification. */
+        /** What {@link #PLAN} says, into a folder with records. */
         SWEEP
     }
 
@@ -96,7 +96,8 @@ public final class Interruptions {
         }
     }
 
-    private static final String PLAN =
+    /** A sweep for the quick bay: two points, a new constant and its verification. */
+    public static final String PLAN =
             """
             truck = "T-12"
             wanted_percent = 5
@@ -130,17 +131,20 @@ public final class Interruptions {
         return new Screen(() -> NOWHERE, false);
     }
 
-    /** The example's bay in virtual time, with few pulses: what is tried here is not measuring. */
+    /**
+     * The settings of a quick bay: the example's in virtual time, with few pulses, since what is
+     * tried on it is not measuring.
+     */
+    public static String quickBay() throws IOException {
+        return Files.readString(Path.of("../src/examples/full-bay.toml"))
+                .replace("provider = \"system\"", "provider = \"virtual\"")
+                .replaceAll("= (59|60)(\\d)(\\d)\\.0 }", "= $1$2.$3 }")
+                .replace("_us_gal = 3000.0", "_us_gal = 300.0")
+                .replace("seconds = 60\npurge_seconds = 10", "seconds = 8\npurge_seconds = 1");
+    }
+
     private static Settings settings(Path home) throws IOException {
-        String example = Files.readString(Path.of("../src/examples/full-bay.toml"));
-        String quick =
-                example.replace("provider = \"system\"", "provider = \"virtual\"")
-                        .replaceAll("= (59|60)(\\d)(\\d)\\.0 }", "= $1$2.$3 }")
-                        .replace("_us_gal = 3000.0", "_us_gal = 300.0")
-                        .replace(
-                                "seconds = 60\npurge_seconds = 10",
-                                "seconds = 8\npurge_seconds = 1");
-        return Settings.read(Files.writeString(home.resolve("bay.toml"), quick));
+        return Settings.read(Files.writeString(home.resolve("bay.toml"), quickBay()));
     }
 
     private static Path data(Path home) {
@@ -155,7 +159,8 @@ public final class Interruptions {
         return home;
     }
 
-    private static void copy(Path from, Path to) throws IOException {
+    /** Copies a folder with all that is in it. */
+    public static void copy(Path from, Path to) throws IOException {
         try (Stream<Path> all = Files.walk(from)) {
             for (Path each : all.toList()) {
                 Files.copy(each, to.resolve(from.relativize(each)));
@@ -163,7 +168,8 @@ public final class Interruptions {
         }
     }
 
-    private static void delete(Path home) throws IOException {
+    /** Deletes a folder with all that is in it. */
+    public static void delete(Path home) throws IOException {
         try (Stream<Path> all = Files.walk(home)) {
             for (Path each : all.sorted(Comparator.reverseOrder()).toList()) {
                 Files.delete(each);

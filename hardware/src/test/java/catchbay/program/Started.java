@@ -168,6 +168,10 @@ final class Started implements AutoCloseable {
         process.waitFor();
     }
 
+    boolean isAlive() {
+        return process.isAlive();
+    }
+
     long pid() {
         return process.pid();
     }
