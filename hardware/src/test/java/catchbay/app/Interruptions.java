@@ -37,27 +37,49 @@ public final class Interruptions {
     /** What is done. */
     public enum Work {
         /** A catch into a folder that is not there yet. */
-        FIRST_CATCH,
+        FIRST_CATCH("A bay's first catch"),
         /** A catch into a folder with records. */
-        CATCH,
+        CATCH("A later catch"),
         /** Three catches into a folder with records. */
-        SERIES,
+        SERIES("A series of three catches"),
         /** What {@link #PLAN} says, into a folder with records. */
-        SWEEP
+        SWEEP("A sweep of eight catches");
+
+        private final String words;
+
+        Work(String words) {
+            this.words = words;
+        }
+
+        /** It in words. */
+        public String words() {
+            return words;
+        }
     }
 
     /** What an interruption left of the work's runs. */
     public enum Left {
         /** None of them. */
-        NOTHING,
+        NOTHING("no run begun"),
         /** The last of them is interrupted. */
-        INTERRUPTED,
+        INTERRUPTED("last run interrupted"),
         /** All of them are on record, the last since the next start. */
-        ADOPTED,
+        ADOPTED("last run adopted by the next start"),
         /** All of them are on record. */
-        RECORDED,
+        RECORDED("all runs on record"),
         /** The effect was not reached. */
-        UNTOUCHED
+        UNTOUCHED("not reached");
+
+        private final String words;
+
+        Left(String words) {
+            this.words = words;
+        }
+
+        /** It in words. */
+        public String words() {
+            return words;
+        }
     }
 
     /** How often each was left. */

@@ -82,6 +82,14 @@ final class Kills {
     private static final Pattern TOLD = Pattern.compile("Run \\d+ \\((\\S+)\\): meter error .*");
     private static final int CATCH_MOST = 3;
 
+    /**
+     * After so many more catches whose drawn phase was too short to be seen it is killed at once.
+     */
+    private static final int MISSED_MOST = 3;
+
+    /** Between two looks at the files: shorter than any phase, and some processor is left. */
+    private static final long LOOK_NANOS = 300_000;
+
     /** As Java and a shell tell of a process that ended by signal 9. */
     private static final int KILLED = 128 + 9;
 
@@ -188,6 +196,10 @@ final class Kills {
             if (begun.size() >= atLeast && phase(names, runs) == aim) {
                 return waited(run, after);
             }
+            if (begun.size() > atLeast + MISSED_MOST) {
+                return run.isAlive();
+            }
+            LockSupport.parkNanos(LOOK_NANOS);
         }
         return false;
     }

@@ -23,17 +23,28 @@ public final class UnreliableFiles implements FileLayer {
     /** What goes wrong with the effect whose turn it is. */
     public enum Fault {
         /** The disk refuses it, once; of a write the first half is there. */
-        REFUSED,
+        REFUSED("the disk refuses it once"),
         /** The program ends there, as by SIGKILL; of a write the first half is there. */
-        KILLED,
+        KILLED("the program ends there"),
         /** The power goes: whatever was not brought onto the medium is lost. */
-        CUT,
+        CUT("the power goes"),
         /**
          * The power goes: of what was not brought onto the medium some is there, as chance has it.
          * Of each folder's new names the earlier ones, as a file system with a journal keeps them;
          * of each file's last bytes the earlier ones, with zeros for the others or without.
          */
-        CUT_BY_CHANCE
+        CUT_BY_CHANCE("the power goes, some of what was not synced is there");
+
+        private final String words;
+
+        Fault(String words) {
+            this.words = words;
+        }
+
+        /** It in words. */
+        public String words() {
+            return words;
+        }
     }
 
     private static final class Content {
