@@ -85,7 +85,7 @@ final class Kills {
     /**
      * After so many more catches whose drawn phase was too short to be seen it is killed at once.
      */
-    private static final int MISSED_MOST = 3;
+    private static final int MISSED_MOST = 2;
 
     /** Between two looks at the files: shorter than any phase, and some processor is left. */
     private static final long LOOK_NANOS = 300_000;
