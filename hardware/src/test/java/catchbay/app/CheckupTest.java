@@ -15,6 +15,7 @@ import catchbay.port.Timekeeper;
 import catchbay.run.BayCommand;
 import catchbay.run.BayContact;
 import catchbay.run.CheckTask;
+import catchbay.run.HuntTask;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.ScaleTask;
@@ -600,6 +601,11 @@ final class CheckupTest {
 
         @Override
         public void ask(ScaleTask task) {
+            usual.ask(task);
+        }
+
+        @Override
+        public void ask(HuntTask task) {
             usual.ask(task);
         }
 

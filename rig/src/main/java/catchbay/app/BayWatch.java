@@ -10,6 +10,7 @@ import catchbay.run.BayContact;
 import catchbay.run.CheckRules.Weighed;
 import catchbay.run.CheckTask;
 import catchbay.run.EdgeSpan;
+import catchbay.run.HuntTask;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.ScaleTask;
@@ -335,6 +336,11 @@ final class BayWatch {
 
         @Override
         public void ask(SweepTask task) {
+            ports.operator().ask(task);
+        }
+
+        @Override
+        public void ask(HuntTask task) {
             ports.operator().ask(task);
         }
 

@@ -11,6 +11,7 @@ import catchbay.quantity.MassUnit;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.CheckTask;
+import catchbay.run.HuntTask;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.RunSetup;
@@ -209,6 +210,12 @@ final class TerminalOperator implements Operator {
     }
 
     @Override
+    public void ask(HuntTask task) {
+        open(Question.HUNT_STEP);
+        out.println("? " + task.words());
+    }
+
+    @Override
     public void ask(CheckTask task) {
         switch (task) {
             case CheckTask.Cautions(List<String> cautions) -> {
@@ -259,7 +266,13 @@ final class TerminalOperator implements Operator {
                     switch (question) {
                         case CHECKLIST -> new RunInput.ChecklistConfirmed(now, name(line));
                         case SPEED_CHECKLIST -> new RunInput.SpeedConfirmed(now, name(line));
-                        case START_FLOW, STOP_FLOW, LOAD_SCALE, SEEN_MOVING, PRESENCE, SWEEP_STEP ->
+                        case START_FLOW,
+                                STOP_FLOW,
+                                LOAD_SCALE,
+                                SEEN_MOVING,
+                                PRESENCE,
+                                SWEEP_STEP,
+                                HUNT_STEP ->
                                 new RunInput.Done(now, question);
                         case KEEP_RUN -> {
                             if (!line.isEmpty()) {

@@ -1,6 +1,7 @@
 package catchbay.port;
 
 import catchbay.run.CheckTask;
+import catchbay.run.HuntTask;
 import catchbay.run.Question;
 import catchbay.run.ScaleTask;
 import catchbay.run.SweepTask;
@@ -22,6 +23,12 @@ public interface Operator extends Source {
      * Question#SWEEP_STEP}.
      */
     void ask(SweepTask task);
+
+    /**
+     * Asks for a flow to be set in a hunt for an end of a truck's range; returns at once. Answered
+     * as {@link Question#HUNT_STEP}.
+     */
+    void ask(HuntTask task);
 
     /**
      * Asks for something in a checkup; returns at once. How it is answered, {@link CheckTask} says.

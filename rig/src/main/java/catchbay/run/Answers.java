@@ -97,6 +97,7 @@ final class Answers {
                     KEEP_RUN,
                     SEEN_MOVING,
                     SWEEP_STEP,
+                    HUNT_STEP,
                     LOAD_SCALE ->
                     RunStep.to(state);
         };
@@ -175,6 +176,7 @@ final class Answers {
                     KEEP_RUN,
                     SEEN_MOVING,
                     SWEEP_STEP,
+                    HUNT_STEP,
                     LOAD_SCALE ->
                     RunStep.to(state);
         };

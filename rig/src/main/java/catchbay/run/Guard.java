@@ -105,6 +105,21 @@ public record Guard(
         }
     }
 
+    /** The same limits, for a truck whose meter may be silent while liquid flows. */
+    Guard withSilentMeter() {
+        return new Guard(
+                noFlowNanos,
+                runOutNanos,
+                runaway,
+                Long.MAX_VALUE,
+                leak,
+                pressureMost,
+                liquidLeast,
+                liquidMost,
+                diskFreeBytesLeast,
+                runNanosMost);
+    }
+
     /** The same limits, with no more than so long for a catch. */
     public Guard within(long nanos) {
         return new Guard(

@@ -42,6 +42,8 @@ public enum Question {
     LOAD_SCALE("load-scale", "Load the scale as said, then press Enter."),
     /** Between catches of a sweep, never within one: to do what {@link SweepTask} says. */
     SWEEP_STEP("sweep-step", "Do what is said, then press Enter."),
+    /** In a hunt for an end of a truck's range: to set what {@link HuntTask} says. */
+    HUNT_STEP("hunt-step", "Set the flow as said, then press Enter."),
     /** In a checkup, never within a run: to say that what was watched has moved. */
     SEEN_MOVING("seen-moving", "Press Enter once you have seen it."),
     /** Between the runs of a series, never within one: whether a run that stands out stays in. */

@@ -659,6 +659,29 @@ public record RunSetup(
             ratio("share of the ramps", rampShareMax);
         }
 
+        /** The same course, its flow set by these and cut so. */
+        Plan hunting(FlowBy by, Window cut) {
+            return new Plan(
+                    cut,
+                    by,
+                    measureBy,
+                    purgeNanos,
+                    settleSlotNanos,
+                    settleSlots,
+                    settleSpreadMax,
+                    settleNanosMax,
+                    catchNanos,
+                    silenceNanos,
+                    dripNanos,
+                    restNanosMax,
+                    drainNanos,
+                    crossCheckMax,
+                    unsteadyMax,
+                    rampErrorRatio,
+                    rampShareMax,
+                    answerNanosMax);
+        }
+
         /** The same course, catching and dripping for so long. */
         public Plan lasting(long caughtNanos, long drippedNanos) {
             return lasting(purgeNanos, caughtNanos, drippedNanos, drainNanos);

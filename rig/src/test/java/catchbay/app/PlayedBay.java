@@ -12,6 +12,7 @@ import catchbay.record.TraceLine;
 import catchbay.record.TraceText;
 import catchbay.run.BayCommand;
 import catchbay.run.CheckTask;
+import catchbay.run.HuntTask;
 import catchbay.run.Outcome;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
@@ -265,6 +266,11 @@ final class PlayedBay {
         }
 
         @Override
+        public void ask(HuntTask task) {
+            throw new AssertionError("nobody hunts for anything here: " + task.words());
+        }
+
+        @Override
         public void ask(SweepTask task) {
             throw new AssertionError("nobody does anything in a sweep here: " + task.words());
         }
@@ -295,7 +301,8 @@ final class PlayedBay {
                         }
                         case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
                                 new RunInput.TotalTyped(nowNanos, new Volume(shownLitres));
-                        case PRESENCE, SWEEP_STEP -> new RunInput.Done(nowNanos, question);
+                        case PRESENCE, SWEEP_STEP, HUNT_STEP ->
+                                new RunInput.Done(nowNanos, question);
                         case LOAD_SCALE, SEEN_MOVING -> throw new AssertionError(question);
                         case KEEP_RUN ->
                                 keeping

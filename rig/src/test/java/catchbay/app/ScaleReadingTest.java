@@ -8,6 +8,7 @@ import catchbay.port.Operator;
 import catchbay.port.Source;
 import catchbay.quantity.MassUnit;
 import catchbay.run.CheckTask;
+import catchbay.run.HuntTask;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.ScaleTask;
@@ -78,6 +79,11 @@ final class ScaleReadingTest {
         @Override
         public void ask(ScaleTask task) {
             asked = true;
+        }
+
+        @Override
+        public void ask(HuntTask task) {
+            throw new AssertionError(task.words());
         }
 
         @Override

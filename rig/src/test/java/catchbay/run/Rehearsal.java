@@ -436,7 +436,8 @@ final class Rehearsal {
                             LOAD_SCALE,
                             SEEN_MOVING,
                             PRESENCE,
-                            SWEEP_STEP ->
+                            SWEEP_STEP,
+                            HUNT_STEP ->
                             new RunInput.Done(at, question);
                     case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
                             new RunInput.TotalTyped(at, Volume.ofUsGallons(shown()));

@@ -103,7 +103,7 @@ final class BayPerson {
             }
             case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
                     new RunInput.TotalTyped(nowNanos, typed());
-            case KEEP_RUN, LOAD_SCALE, SEEN_MOVING, PRESENCE, SWEEP_STEP ->
+            case KEEP_RUN, LOAD_SCALE, SEEN_MOVING, PRESENCE, SWEEP_STEP, HUNT_STEP ->
                     new RunInput.Done(nowNanos, question);
             case SALT_REPORTED -> new RunInput.SaltTyped(nowNanos, saltInCatch);
         };

@@ -14,6 +14,7 @@ import catchbay.port.Timekeeper;
 import catchbay.run.BayCommand;
 import catchbay.run.BayComputer;
 import catchbay.run.CheckTask;
+import catchbay.run.HuntTask;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.ScaleTask;
@@ -302,6 +303,11 @@ public final class StandInPorts {
 
         @Override
         public void ask(SweepTask task) {
+            bay.at(time.monotonicNanos()).ask(task);
+        }
+
+        @Override
+        public void ask(HuntTask task) {
             bay.at(time.monotonicNanos()).ask(task);
         }
 

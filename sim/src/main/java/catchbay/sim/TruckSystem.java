@@ -3,6 +3,7 @@ package catchbay.sim;
 import catchbay.metrology.ConstantAdvice.Control;
 import catchbay.metrology.TruckConstant;
 import catchbay.quantity.Distance;
+import catchbay.quantity.FlowRate;
 import catchbay.quantity.Mass;
 import catchbay.quantity.PulseConstant;
 import catchbay.quantity.Speed;
@@ -10,6 +11,7 @@ import catchbay.quantity.Volume;
 import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.Application;
 
+import java.util.Optional;
 import java.util.random.RandomGenerator;
 
 /**
@@ -70,6 +72,7 @@ final class TruckSystem {
     private double extraLagSeconds;
 
     private boolean operatorOpened;
+    private Optional<FlowRate> setByHand = Optional.empty();
     private boolean supplied;
     private double hertz;
     private long hertzZeroSinceNanos;
@@ -177,12 +180,19 @@ final class TruckSystem {
         return litresPerMetre(asked.application()) * asked.speed().metresPerSecond();
     }
 
+    /** Whoever shuts it takes it out of its manual mode, too. */
     void operatorOpens(boolean open) {
         operatorOpened = open;
+        setByHand = Optional.empty();
     }
 
     void supply(boolean on) {
         supplied = on;
+    }
+
+    /** In its manual mode the valve stands where it is set; the flow comes out a little off. */
+    void byHand(FlowRate flow) {
+        setByHand = Optional.of(flow);
     }
 
     void speedPulses(long nowNanos, double newHertz) {
@@ -222,6 +232,11 @@ final class TruckSystem {
         setMetresPerSecond = speed.metresPerSecond();
     }
 
+    /** Likewise, by the flow that the set rate then asks for. */
+    void regulates(FlowRate flow) {
+        setMetresPerSecond = flow.litresPerSecond() / litresPerMetre;
+    }
+
     void meterShiftRatio(double ratio) {
         meter.shiftRatio(ratio);
     }
@@ -246,11 +261,14 @@ final class TruckSystem {
         double measured = (phase - phaseAtTick) / TICK_SECONDS / constantPulsesPerLitre;
         phaseAtTick = phase;
         double wanted = litresPerMetre * metresPerSecond;
-        if (wanted == 0) {
+        if (setByHand.isPresent() && (flowBy != RunSetup.FlowBy.SUPPLY || supplied)) {
+            correction = 0;
+            send(nowNanos, openLoop(setByHand.get().litresPerSecond()));
+        } else if (wanted == 0) {
             correction = 0;
             send(nowNanos, 0);
         } else if (!closedLoop) {
-            send(nowNanos, wanted * (1 + truth.openLoopErrorRatio()) / truth.pumpLitresPerSecond());
+            send(nowNanos, openLoop(wanted));
         } else {
             double raw = wanted / truth.pumpLitresPerSecond() + correction;
             double error = (wanted - measured) / truth.pumpLitresPerSecond();
@@ -262,6 +280,11 @@ final class TruckSystem {
         }
         double fresh = Math.sqrt(1 - WANDER_KEPT * WANDER_KEPT) * Streams.bell(random);
         wander = WANDER_KEPT * wander + fresh;
+    }
+
+    /** How far the valve is opened for a flow that nothing corrects. */
+    private double openLoop(double litresPerSecond) {
+        return litresPerSecond * (1 + truth.openLoopErrorRatio()) / truth.pumpLitresPerSecond();
     }
 
     private void seeSpeed(long nowNanos) {

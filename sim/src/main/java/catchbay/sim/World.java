@@ -15,6 +15,7 @@ import catchbay.run.BayCommand.Supply;
 import catchbay.run.BayCommand.Way;
 import catchbay.run.BayContact;
 import catchbay.run.CheckTask;
+import catchbay.run.HuntTask;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.RunSetup;
@@ -99,6 +100,7 @@ public final class World {
     private double intoTankBefore;
     private List<Fault> awaited = List.of();
     private long strikes;
+    private boolean manualForgotten;
     private boolean supplied;
     private boolean controllerSilent;
     private boolean framesTwice;
@@ -623,6 +625,35 @@ public final class World {
             }
             return new RunInput.Done(nowNanos, Question.SWEEP_STEP);
         });
+    }
+
+    /**
+     * Asks the person to set a flow; as {@link #ask(Question)}. For the low end the controller is
+     * put in its manual mode first, unless that is forgotten.
+     */
+    public void ask(HuntTask task) {
+        whenAnswered(() -> {
+            switch (task) {
+                case HuntTask.SetValve valve -> {
+                    if (manualForgotten) {
+                        truck.regulates(valve.flow());
+                        truck.operatorOpens(true);
+                    } else {
+                        truck.byHand(valve.flow());
+                    }
+                }
+                case HuntTask.SetSpeed set -> {
+                    truck.set(set.speed());
+                    truck.operatorOpens(true);
+                }
+            }
+            return new RunInput.Done(nowNanos, Question.HUNT_STEP);
+        });
+    }
+
+    /** The person leaves the controller in its automatic mode, whatever is to be set by hand. */
+    void forgetManual() {
+        manualForgotten = true;
     }
 
     /** The person answers after a while, unless something else was asked meanwhile. */

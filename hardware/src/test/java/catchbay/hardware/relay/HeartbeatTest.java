@@ -14,6 +14,7 @@ import catchbay.port.Source;
 import catchbay.port.Timekeeper;
 import catchbay.run.BayCommand;
 import catchbay.run.CheckTask;
+import catchbay.run.HuntTask;
 import catchbay.run.Outcome;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
@@ -83,6 +84,11 @@ final class HeartbeatTest {
         @Override
         public void ask(ScaleTask task) {
             throw new AssertionError("no scale is tested");
+        }
+
+        @Override
+        public void ask(HuntTask task) {
+            throw new AssertionError("nothing is hunted for");
         }
 
         @Override

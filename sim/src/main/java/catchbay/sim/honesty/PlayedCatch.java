@@ -320,6 +320,7 @@ final class PlayedCatch {
                             PRESENCE,
                             LOAD_SCALE,
                             SWEEP_STEP,
+                            HUNT_STEP,
                             SEEN_MOVING ->
                             throw new AssertionError("the study asks nobody to " + question);
                 };
