@@ -1,6 +1,7 @@
 package catchbay.app;
 
 import catchbay.port.PortException;
+import catchbay.run.Question;
 import catchbay.run.RunInput;
 
 import java.util.Optional;
@@ -19,6 +20,8 @@ final class BetweenRuns {
     private String ended;
 
     private boolean answered;
+    private Optional<String> name = Optional.empty();
+    private Optional<String> unanswered = Optional.empty();
 
     /**
      * @param stop ends a wait from outside
@@ -48,6 +51,41 @@ final class BetweenRuns {
             bay.time().sleepUntil(now + RunLoop.TURN_NANOS);
         }
         return Optional.ofNullable(ended);
+    }
+
+    /**
+     * Asks for the name of whoever has made sure of something.
+     *
+     * @param question one that is answered by a name
+     * @param nanosMost how long at most
+     * @return empty where nobody gave one, as {@link #unanswered()} tells
+     */
+    Optional<String> named(Question question, long nanosMost) {
+        name = Optional.empty();
+        bay.ports().operator().ask(question);
+        unanswered =
+                awaited(
+                        nanosMost,
+                        input -> {
+                            Optional<String> given = nameIn(input);
+                            name = given.or(() -> name);
+                            return given.isPresent();
+                        });
+        return unanswered.isEmpty() ? name : Optional.empty();
+    }
+
+    /** Why nobody gave a name when it was last asked for, as a sentence's part. */
+    Optional<String> unanswered() {
+        return unanswered;
+    }
+
+    private static Optional<String> nameIn(RunInput input) {
+        if (input instanceof RunInput.ChecklistConfirmed confirmed) {
+            return Optional.of(confirmed.by());
+        }
+        return input instanceof RunInput.SpeedConfirmed confirmed
+                ? Optional.of(confirmed.by())
+                : Optional.empty();
     }
 
     private void drain(Predicate<RunInput> answer) {

@@ -7,8 +7,10 @@ import catchbay.plan.TestPlan;
 import catchbay.plan.Ways;
 import catchbay.port.PortException;
 import catchbay.record.DocumentException;
+import catchbay.record.HuntText;
 import catchbay.record.ResultText;
 import catchbay.record.TraceLine;
+import catchbay.run.HuntSetup;
 import catchbay.run.Outcome;
 import catchbay.run.RunSetup;
 import catchbay.run.ScaleTests;
@@ -142,7 +144,9 @@ public final class CatchSession {
                 test.points().size() + test.verification().points().size(),
                 (bay, folder) -> {
                     JournalFolder sweeps = folder.sweeps();
-                    PlanForecast forecast = PlanForecast.of(test, bay.ways());
+                    KnownHunts hunts = KnownHunts.of(folder.hunts(), bay.origin());
+                    PlanForecast forecast =
+                            PlanForecast.of(test, bay.ways(), hunts.of(bay.setup()));
                     refuse(problems(forecast));
                     Sweeping.Begin begin = plan.begin(bay, sweeps);
                     SweepWords.before(screen.lines(), forecast);
@@ -152,6 +156,30 @@ public final class CatchSession {
                                         .result(begin, forecast, settings.curve().mix());
                         page.accept(result);
                         return result;
+                    }
+                });
+    }
+
+    /**
+     * Hunts for an end of a truck's range; as {@link #run}.
+     *
+     * @param asset the truck; may be empty where the settings have one truck only
+     */
+    HuntText.Done hunt(Optional<String> asset, Hunting.Wanted wanted, Consumer<HuntText.Done> page)
+            throws PortException, StoreException, IOException {
+        return opened(
+                usual(asset),
+                (today, tried) -> {
+                    check(asset).of(today, tried);
+                    refuse(HuntSetup.problems(wanted.end(), today.usual(), wanted.rules()));
+                },
+                0,
+                (bay, folder) -> {
+                    try (StopSignal stop = StopSignal.listening(bay.time())) {
+                        HuntText.Done done =
+                                new Hunting(bay, folder.hunts(), stop, screen).done(wanted);
+                        page.accept(done);
+                        return done;
                     }
                 });
     }

@@ -61,6 +61,11 @@ final class HistoryCommand implements Callable<Integer> {
     @Option(names = "--checkups", description = "Lists the checkups of the bay instead.")
     private boolean checkups;
 
+    @Option(
+            names = "--hunts",
+            description = "Lists the hunts for the ends of trucks' ranges instead.")
+    private boolean hunts;
+
     @Option(names = "--json", description = "Prints one JSON object for each run, as recorded.")
     private boolean json;
 
@@ -88,6 +93,11 @@ final class HistoryCommand implements Callable<Integer> {
         }
         if (checkups) {
             CheckupWords.list(out, json, DataFolder.checkups(data).lastLines(), newest);
+            out.flush();
+            return Exit.DONE;
+        }
+        if (hunts) {
+            HuntWords.list(out, json, DataFolder.hunts(data).lastLines(), truck, newest);
             out.flush();
             return Exit.DONE;
         }

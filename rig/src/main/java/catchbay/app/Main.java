@@ -40,6 +40,7 @@ import java.util.function.Function;
             DensityCommand.class,
             WeightsCommand.class,
             ShuntCommand.class,
+            HuntCommand.class,
             CheckupCommand.class,
             VersionCommand.class,
             HelpCommand.class

@@ -12,6 +12,8 @@ import catchbay.record.TraceLine;
 import catchbay.record.TraceReader;
 import catchbay.record.TraceText;
 import catchbay.run.BayComputer;
+import catchbay.run.HuntSetup;
+import catchbay.run.HuntState;
 import catchbay.run.Ledger;
 import catchbay.run.Outcome;
 import catchbay.run.RunMachine;
@@ -211,6 +213,29 @@ final class OpenBay {
             supervisor.idle();
             watch.tell(space(), loop.endedNanos());
             return closed(log, header, outcome, watch.all(), loop.endedNanos());
+        }
+    }
+
+    /**
+     * Hunts for an end of the truck's range.
+     *
+     * @param stop ends it from outside
+     */
+    HuntState hunted(HuntSetup setup, StopSignal stop) {
+        contacts.tellAgain();
+        lines.begin();
+        try (Source disk = disk(setup.bay())) {
+            HuntProgress progress = new HuntProgress(screen, !ports.time().movesOnlyInSleep());
+            HuntState ended =
+                    new HuntLoop(
+                                    ports.endedBy(stop).with(new RunLoop.NamedSource("disk", disk)),
+                                    (state, nowNanos) -> {
+                                        progress.after(state, nowNanos);
+                                        supervisor.turn(HuntWords.doing(state.phase()));
+                                    })
+                            .run(setup);
+            supervisor.idle();
+            return ended;
         }
     }
 

@@ -1,5 +1,6 @@
 package catchbay.app;
 
+import catchbay.plan.KnownEnds;
 import catchbay.plan.PlanForecast;
 import catchbay.plan.TestPlan;
 import catchbay.plan.Ways;
@@ -74,7 +75,8 @@ final class PlanCommand implements Callable<Integer> {
         }
         TestPlan read =
                 PlanText.read(TomlFile.read(plan, "plan", "its path as the argument").fields());
-        PlanForecast forecast = PlanForecast.of(read, ways(bay, Optional.of(read.truck())));
+        Known known = known(bay, Optional.of(read.truck()));
+        PlanForecast forecast = PlanForecast.of(read, known.ways, known.ends);
         PrintStream out = Page.out();
         if (json) {
             out.println(PlanForecastText.of(forecast));
@@ -119,24 +121,26 @@ final class PlanCommand implements Callable<Integer> {
                 plan + " is there already and is not written over; name a new file.");
     }
 
+    /** The bay and its truck, and what was hunted for of it. */
+    private record Known(Ways ways, KnownEnds ends) {}
+
     /**
      * Of today, as the bay's clock tells it, with what was tried of the scale; as if a check had
      * passed where the bay has no data folder yet.
      */
-    private static Ways ways(Settings bay, Optional<String> truck)
+    private static Known known(Settings bay, Optional<String> truck)
             throws PortException, IOException {
         RunSetup provisional = bay.ways(truck, LocalDate.EPOCH).usual();
         try (BayPorts ports = BayPorts.withTime(bay, provisional)) {
             LocalDate today = LocalDate.ofInstant(ports.time().wallTime(), bay.zone());
             Ways ways = bay.ways(truck, today);
             if (!Files.isDirectory(bay.data())) {
-                return ways.each(CatchSession::untried);
+                return new Known(ways.each(CatchSession::untried), KnownEnds.NONE);
             }
-            KnownScaleTests tests =
-                    KnownScaleTests.of(
-                            DataFolder.scaleTests(bay.data()),
-                            TraceLine.Origin.of(ports.wouldBeSimulated()));
-            return ways.each(tests::applied);
+            TraceLine.Origin origin = TraceLine.Origin.of(ports.wouldBeSimulated());
+            KnownScaleTests tests = KnownScaleTests.of(DataFolder.scaleTests(bay.data()), origin);
+            KnownHunts hunts = KnownHunts.of(DataFolder.hunts(bay.data()), origin);
+            return new Known(ways.each(tests::applied), hunts.of(ways.usual()));
         }
     }
 }

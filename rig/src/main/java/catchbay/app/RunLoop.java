@@ -15,10 +15,8 @@ import catchbay.run.RunSetup;
 import catchbay.run.RunState;
 import catchbay.run.RunStep;
 
-import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Queue;
 import java.util.function.Consumer;
 
 /**
@@ -101,13 +99,15 @@ public final class RunLoop {
     private final TraceLog log;
     private final Watcher watcher;
     private final TraceText text = new TraceText();
-    private final Queue<RunInput> failures = new ArrayDeque<>();
+    private final PortRound round;
+    private final Consumer<RunInput> deliver = this::deliver;
     private RunState state;
     private long endedNanos;
 
     /** A loop for one run. */
     public RunLoop(Ports ports, TraceLog log, Watcher watcher) {
         this.ports = ports;
+        this.round = new PortRound(ports);
         this.log = log;
         this.watcher = watcher;
     }
@@ -135,36 +135,13 @@ public final class RunLoop {
     private void turn() {
         long now = ports.time().monotonicNanos();
         deliver(new RunInput.Turn(now));
-        for (NamedSource named : ports.sources()) {
-            drain(named.name(), named.source(), now);
-        }
-        drain("pulse_output", ports.pulses(), now);
-        drain("operator", ports.operator(), now);
-        drain("trace", log, now);
-        while (!failures.isEmpty()) {
-            deliver(failures.remove());
-        }
+        round.drain(now, deliver);
+        round.drain("trace", log, now, deliver);
+        round.tellFailures(deliver);
         watcher.after(state, now);
         if (!(state instanceof RunState.Ended)) {
-            tellOutputs(now);
+            round.tellOutputs(now);
             ports.time().sleepUntil(now + TURN_NANOS);
-        }
-    }
-
-    /** At the very end of a turn: whatever hangs in it keeps the outputs from hearing of it. */
-    private void tellOutputs(long now) {
-        try {
-            ports.outputs().turn();
-        } catch (PortException e) {
-            failures.add(new RunInput.PortFailed(now, "outputs", e.getMessage()));
-        }
-    }
-
-    private void drain(String name, Source source, long now) {
-        try {
-            source.drain(this::deliver);
-        } catch (PortException e) {
-            failures.add(new RunInput.PortFailed(now, name, e.getMessage()));
         }
     }
 
@@ -199,25 +176,9 @@ public final class RunLoop {
 
     private void perform(BayCommand command, long atNanos) {
         switch (command) {
-            case BayCommand.Switched switched ->
-                    output("outputs", atNanos, () -> ports.outputs().perform(switched));
-            case BayCommand.Pulses pulses ->
-                    output("pulse_output", atNanos, () -> ports.pulses().perform(pulses));
+            case BayCommand.Output output -> round.perform(output, atNanos);
             case BayCommand.Ask ask -> ports.operator().ask(ask.question());
             case BayCommand.SecureTrace secure -> log.requestSync();
-        }
-    }
-
-    /** A command on its way to an output. */
-    private interface Performance {
-        void now() throws PortException;
-    }
-
-    private void output(String name, long atNanos, Performance performance) {
-        try {
-            performance.now();
-        } catch (PortException e) {
-            failures.add(new RunInput.PortFailed(atNanos, name, e.getMessage()));
         }
     }
 }

@@ -8,9 +8,11 @@ import catchbay.quantity.Speed;
 import catchbay.record.CurveRules;
 import catchbay.record.DocumentException;
 import catchbay.record.Fields;
+import catchbay.record.HuntRulesText;
 import catchbay.record.ScaleTestRules;
 import catchbay.record.ScaleTestText;
 import catchbay.record.SetupText;
+import catchbay.run.HuntRules;
 import catchbay.run.RunSetup;
 import catchbay.run.SetupCheck;
 
@@ -51,13 +53,14 @@ public final class Settings {
     private static final String ZONE = "zone";
     private static final String PEOPLE = "people";
     private static final String CURVE = "curve";
+    private static final String HUNT = "hunt";
 
     /** The speed that a run is asked for. */
     static final String SPEED = "asked.speed_mph";
 
     /** Sections that are no part of a setup. */
     private static final List<String> OWN_SECTIONS =
-            List.of(TRUCKS, SCALES, REFERENCES, SCALE_TEST, PORT, DATA, ZONE, PEOPLE, CURVE);
+            List.of(TRUCKS, SCALES, REFERENCES, SCALE_TEST, PORT, DATA, ZONE, PEOPLE, CURVE, HUNT);
 
     private final String name;
     private final Path folder;
@@ -364,6 +367,14 @@ public final class Settings {
     CurveRules curve() {
         Fields section = fields(document).sectionOrDefaults(CURVE);
         CurveRules rules = CurveRules.read(section);
+        section.finish();
+        return rules;
+    }
+
+    /** How the ends of a truck's range are hunted for. */
+    HuntRules hunt() {
+        Fields section = fields(document).sectionOrDefaults(HUNT);
+        HuntRules rules = HuntRulesText.read(section);
         section.finish();
         return rules;
     }

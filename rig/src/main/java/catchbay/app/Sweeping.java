@@ -307,22 +307,16 @@ final class Sweeping {
     }
 
     private boolean named(Question question) {
-        name = Optional.empty();
-        bay.ports().operator().ask(question);
-        return answered(input -> {
-            Optional<String> given = nameIn(input);
-            name = given.or(() -> name);
-            return given.isPresent();
-        });
+        name = people.named(question, patience());
+        unanswered = people.unanswered();
+        if (name.isPresent()) {
+            presentNanos = bay.time().monotonicNanos();
+        }
+        return name.isPresent();
     }
 
-    private static Optional<String> nameIn(RunInput input) {
-        if (input instanceof RunInput.ChecklistConfirmed confirmed) {
-            return Optional.of(confirmed.by());
-        }
-        return input instanceof RunInput.SpeedConfirmed confirmed
-                ? Optional.of(confirmed.by())
-                : Optional.empty();
+    private long patience() {
+        return sweep.forecast().setup().plan().answerNanosMax();
     }
 
     private boolean asked(SweepTask task) {
@@ -333,7 +327,7 @@ final class Sweeping {
     }
 
     private boolean answered(Predicate<RunInput> answer) {
-        return answered(sweep.forecast().setup().plan().answerNanosMax(), answer);
+        return answered(patience(), answer);
     }
 
     private boolean answered(long nanosMost, Predicate<RunInput> answer) {

@@ -57,7 +57,16 @@ public record PlanForecast(
      * @param bay setups of the plan's truck on the bay
      */
     public static PlanForecast of(TestPlan plan, Ways bay) {
-        return new Planner(plan, bay).forecast();
+        return of(plan, bay, KnownEnds.NONE);
+    }
+
+    /**
+     * As {@link #of(TestPlan, Ways)}.
+     *
+     * @param ends what hunts have found of the truck's range
+     */
+    public static PlanForecast of(TestPlan plan, Ways bay, KnownEnds ends) {
+        return new Planner(plan, bay, ends).forecast();
     }
 
     /** Every refusal, those of the points too. */

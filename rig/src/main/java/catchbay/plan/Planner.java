@@ -16,13 +16,15 @@ final class Planner {
     private static final double SAME_FLOW_RATIO = 0.01;
 
     private final TestPlan plan;
+    private final KnownEnds ends;
     private final Ways ways;
     private final RunSetup bay;
     private final Optional<Volume> room;
     private final List<String> warnings = new ArrayList<>();
 
-    Planner(TestPlan plan, Ways given) {
+    Planner(TestPlan plan, Ways given, KnownEnds ends) {
         this.plan = plan;
+        this.ends = ends;
         this.ways = given.each(this::planned);
         this.bay = ways.usual();
         this.room = room();
@@ -106,7 +108,7 @@ final class Planner {
 
     private List<PointForecast> studied(List<Point> points) {
         return points.stream()
-                .map(point -> new PointStudy(plan, ways, point, room).forecast())
+                .map(point -> new PointStudy(plan, ways, point, room).forecast().knowing(ends))
                 .toList();
     }
 

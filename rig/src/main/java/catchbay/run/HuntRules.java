@@ -54,7 +54,7 @@ public record HuntRules(
                     20,
                     new Ratio(0.5),
                     3,
-                    new Ratio(0.5),
+                    new Ratio(0.8),
                     900 * SECOND);
 
     public HuntRules {

@@ -23,6 +23,7 @@ public final class DataFolder implements AutoCloseable {
     private static final String TRACES = "traces";
     private static final String SWEEPS = "sweeps";
     private static final String SCALE_TESTS = "scale-tests";
+    private static final String HUNTS = "hunts";
     private static final String CHECKUPS = "checkups";
 
     private final Path root;
@@ -107,6 +108,16 @@ public final class DataFolder implements AutoCloseable {
     /** The tests of the scale in a data folder that is only read. */
     public static JournalFolder scaleTests(Path root) {
         return journals(root, SCALE_TESTS, Storage.ON_DISK);
+    }
+
+    /** The hunts for the ends of trucks' ranges. */
+    public JournalFolder hunts() {
+        return journals(root, HUNTS, storage);
+    }
+
+    /** Those of a data folder that is only read. */
+    public static JournalFolder hunts(Path root) {
+        return journals(root, HUNTS, Storage.ON_DISK);
     }
 
     /** The checkups of the bay. */

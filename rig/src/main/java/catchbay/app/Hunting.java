@@ -1,0 +1,125 @@
+package catchbay.app;
+
+import catchbay.quantity.Volume;
+import catchbay.record.HuntText;
+import catchbay.record.HuntText.Done;
+import catchbay.record.HuntText.Head;
+import catchbay.run.HuntEnd;
+import catchbay.run.HuntPhase;
+import catchbay.run.HuntReading;
+import catchbay.run.HuntRules;
+import catchbay.run.HuntSetup;
+import catchbay.run.HuntState;
+import catchbay.run.Part;
+import catchbay.run.Question;
+import catchbay.run.RangeEnd;
+import catchbay.run.RunSetup;
+import catchbay.store.JournalFile;
+import catchbay.store.JournalFolder;
+
+import java.io.IOException;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * Hunts for an end of a truck's range on an open bay, attended all the time, and keeps what it came
+ * to. Used once.
+ */
+final class Hunting {
+
+    /**
+     * A hunt to make.
+     *
+     * @param end which end is looked for
+     * @param rules how
+     * @param lowering whether the low end is looked for with falling flow as well
+     * @param by who answers for it, where that was said
+     */
+    record Wanted(RangeEnd end, HuntRules rules, boolean lowering, Optional<String> by) {}
+
+    private final OpenBay bay;
+    private final JournalFolder folder;
+    private final StopSignal stop;
+    private final Screen screen;
+    private final BetweenRuns people;
+
+    /**
+     * @param folder where its file is to lie
+     * @param stop ends it from outside
+     * @param screen where a person is told
+     */
+    Hunting(OpenBay bay, JournalFolder folder, StopSignal stop, Screen screen) {
+        this.bay = bay;
+        this.folder = folder;
+        this.stop = stop;
+        this.screen = screen;
+        this.people = new BetweenRuns(bay, stop);
+    }
+
+    /** Makes it. Nothing is kept of one whose cautions nobody confirmed. */
+    Done done(Wanted wanted) throws IOException {
+        RunSetup today = bay.setup();
+        Head head =
+                new Head(
+                        FreeName.at(bay.time().wallTime(), wanted.end.key(), folder::has),
+                        wanted.end,
+                        bay.origin(),
+                        today.bay(),
+                        today.truck().asset(),
+                        today.day(),
+                        wanted.by);
+        List<String> cautions = HuntCautions.of(wanted.end, today);
+        cautions.forEach(line -> screen.lines().println("  [ ] " + line));
+        long patience = today.plan().answerNanosMax();
+        Optional<String> by = people.named(Question.CHECKLIST, patience);
+        boolean sends =
+                wanted.end == RangeEnd.HIGH
+                        && today.plan().flowBy() == RunSetup.FlowBy.GROUND_SPEED;
+        Optional<String> speedBy =
+                by.isPresent() && sends
+                        ? people.named(Question.SPEED_CHECKLIST, patience)
+                        : Optional.empty();
+        if (by.isEmpty() || sends && speedBy.isEmpty()) {
+            String why = people.unanswered().orElseThrow();
+            return new Done(head, new HuntEnd.BrokenOff("Not begun: " + why + "."), List.of());
+        }
+        HuntSetup setup =
+                HuntSetup.of(
+                        wanted.end,
+                        today,
+                        wanted.rules,
+                        wanted.lowering,
+                        part(head.name(), by.get(), speedBy, wanted.rules));
+        return kept(head, setup, speedBy, cautions);
+    }
+
+    private static Part part(String name, String by, Optional<String> speedBy, HuntRules rules) {
+        return new Part(
+                name,
+                1,
+                by,
+                speedBy,
+                Optional.of(new Part.Presence(rules.presenceNanos(), rules.presenceNanos())),
+                0,
+                Optional.empty(),
+                Volume.ZERO,
+                Optional.empty());
+    }
+
+    private Done kept(Head head, HuntSetup setup, Optional<String> speedBy, List<String> cautions)
+            throws IOException {
+        String by = setup.bay().part().orElseThrow().confirmedBy();
+        try (JournalFile file = folder.begin(head.name())) {
+            file.append(HuntText.begun(head, setup));
+            file.append(HuntText.confirmed(by, speedBy, cautions));
+            HuntState state = bay.hunted(setup, stop);
+            // The bay is safe now: a slow disk keeps nobody from seeing to it.
+            for (HuntReading reading : state.readings()) {
+                file.append(HuntText.step(reading));
+            }
+            Done done = new Done(head, ((HuntPhase.Ended) state.phase()).end(), state.readings());
+            file.append(HuntText.of(done));
+            return done;
+        }
+    }
+}
