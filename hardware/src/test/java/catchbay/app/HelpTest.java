@@ -43,6 +43,7 @@ final class HelpTest {
                         "help",
                         "weights",
                         "shunt",
+                        "hunt",
                         "checkup",
                         "version",
                         "demo",
@@ -54,7 +55,7 @@ final class HelpTest {
         commands(all.output()).forEach(command -> lines.add(List.of(command)));
         commands(CommandLineRun.of("stand-in", "--help").output())
                 .forEach(device -> lines.add(List.of("stand-in", device)));
-        assertEquals(17, lines.size());
+        assertEquals(18, lines.size());
         for (List<String> line : lines) {
             List<String> arguments = new ArrayList<>(line);
             arguments.add("--help");

@@ -5,13 +5,17 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import catchbay.port.PortKind;
+import catchbay.quantity.FlowRate;
 import catchbay.quantity.Speed;
+import catchbay.quantity.VolumeUnit;
 import catchbay.record.DocumentException;
+import catchbay.run.HuntRules;
 import catchbay.run.RunSetup;
 
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
+import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -304,17 +308,44 @@ final class SettingsTest {
         assertEquals(folder.resolve("kept"), Settings.read(file).data());
     }
 
+    /** Settings of a bay, and a section's example of the manual. */
+    private static Settings withExample(String section) throws IOException {
+        String manual = Files.readString(Path.of("../src/docs/settings.md"));
+        String from = manual.substring(manual.indexOf("    [" + section + "]\n"));
+        int end = from.indexOf("\n\n");
+        String example = (end < 0 ? from : from.substring(0, end)).indent(-4).stripTrailing();
+        return Settings.of(
+                "bay.toml", Path.of("").toAbsolutePath(), PlayedBay.SETTINGS + example + "\n");
+    }
+
+    /** How an end of a range is hunted for is no part of a run either. */
+    @Test
+    void theHuntSectionIsNoPartOfASetup() throws Exception {
+        Settings settings = withExample("hunt");
+        assertEquals(PlayedBay.setup(), settings.setup(Optional.empty(), LocalDate.of(2026, 2, 3)));
+        HuntRules rules = settings.hunt();
+        assertEquals(Optional.of(gallonsPerMinute(0.5)), rules.low().from());
+        assertEquals(Optional.of(gallonsPerMinute(5)), rules.low().to());
+        assertEquals(HuntRules.Span.OF_BAY, rules.high());
+        assertEquals(0.2, rules.step().value(), 1e-12);
+        assertEquals(HuntRules.USUAL.readingNanos(), rules.readingNanos());
+        Settings none = Settings.of("bay.toml", Path.of("").toAbsolutePath(), PlayedBay.SETTINGS);
+        assertEquals(HuntRules.USUAL, none.hunt(), "what the page says is usual");
+        Settings wrong =
+                Settings.of("bay.toml", Path.of("").toAbsolutePath(), "[hunt]\nstep_percent = 0\n");
+        assertEquals(
+                "bay.toml line 2: hunt.step_percent = 0: it must be from 1 to 100 %",
+                assertThrows(DocumentException.class, wrong::hunt).getMessage());
+    }
+
+    private static FlowRate gallonsPerMinute(double gallons) {
+        return FlowRate.perMinute(gallons, VolumeUnit.US_GALLON);
+    }
+
     /** What judges a curve is no part of a run; the example of the manual is read as it stands. */
     @Test
     void theCurveSectionIsNoPartOfASetup() throws Exception {
-        String manual = Files.readString(Path.of("../src/docs/settings.md"));
-        String example =
-                manual.substring(manual.indexOf("    [curve]\n")).indent(-4).stripTrailing();
-        Settings settings =
-                Settings.of(
-                        "bay.toml",
-                        Path.of("").toAbsolutePath(),
-                        PlayedBay.SETTINGS + example + "\n");
+        Settings settings = withExample("curve");
         assertEquals(PlayedBay.setup(), settings.setup(Optional.empty(), LocalDate.of(2026, 2, 3)));
         assertEquals(3, settings.curve().mix().duties().size());
         assertEquals(60, settings.curve().mix().duties().getFirst().weight());
