@@ -33,6 +33,7 @@ final class HuntWords {
             case HuntPhase.Settling _ -> "Waiting until the flow is steady.";
             case HuntPhase.Turning _ -> "The diverter turns to the tank.";
             case HuntPhase.Reading _ -> "Measuring.";
+            case HuntPhase.Draining _ -> "The tank is drained.";
             case HuntPhase.Stopping _ -> "Waiting until the flow is stopped.";
             case HuntPhase.Ended _ -> "The hunt is over.";
         };

@@ -7,8 +7,6 @@ import catchbay.run.HuntReading.Answer;
 import catchbay.run.RunSetup.FlowBy;
 import catchbay.signal.FlowSteadiness;
 import catchbay.signal.PressureSense;
-import catchbay.signal.PulseLine;
-import catchbay.signal.ScaleFrame;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -50,7 +48,11 @@ public final class HuntMachine {
 
     /** One step. */
     public static HuntStep step(HuntState state, RunInput input) {
-        if (state.phase() instanceof HuntPhase.Ended) {
+        // To nobody here it was put, and a run would go on to its catch with it.
+        boolean unasked =
+                input instanceof RunInput.Done(long _, Question question)
+                        && question == Question.START_FLOW;
+        if (unasked || state.phase() instanceof HuntPhase.Ended) {
             return HuntStep.to(state);
         }
         RunStep watched = RunMachine.step(state.run(), input);
@@ -61,13 +63,16 @@ public final class HuntMachine {
                     watched.commands(),
                     Optional.empty());
         }
-        HuntStep own =
-                switch (input) {
-                    case RunInput.Turn(long now) -> turn(next, now);
-                    case RunInput.Done(long at, Question question) -> done(next, at, question);
-                    default -> HuntStep.to(next.in(heard(next.phase(), input)));
-                };
-        return own.after(watched.commands());
+        return own(next, input).after(watched.commands());
+    }
+
+    private static HuntStep own(HuntState state, RunInput input) {
+        if (input instanceof RunInput.Turn(long now)) {
+            return turn(state, now);
+        }
+        return input instanceof RunInput.Done(long at, Question question)
+                ? done(state, at, question)
+                : HuntStep.to(state.in(state.phase().heard(input)));
     }
 
     /** What was found before the flow is stopped stands, whatever happens then. */
@@ -77,46 +82,6 @@ public final class HuntMachine {
                 : new HuntEnd.BrokenOff(outcome.reason());
     }
 
-    /** What an input adds to the lines of the step under way. */
-    private static HuntPhase heard(HuntPhase phase, RunInput input) {
-        return switch (phase) {
-            case HuntPhase.Settling s ->
-                    new HuntPhase.Settling(
-                            s.asked(), s.rising(), s.sinceNanos(), heard(s.lines(), input));
-            case HuntPhase.Turning s ->
-                    new HuntPhase.Turning(
-                            s.asked(),
-                            s.rising(),
-                            s.sinceNanos(),
-                            s.settled(),
-                            heard(s.lines(), input));
-            case HuntPhase.Reading s ->
-                    new HuntPhase.Reading(
-                            s.asked(),
-                            s.rising(),
-                            s.settled(),
-                            s.untilNanos(),
-                            heard(s.lines(), input),
-                            input instanceof RunInput.Edges(var line, var batch)
-                                            && line == PulseLine.TRUCK
-                                    ? s.train().take(batch)
-                                    : s.train(),
-                            input instanceof RunInput.Scale(long at, ScaleFrame.Weight weight)
-                                            && s.train().openNanos() <= at
-                                            && s.lines().truck().closeNanos() == Ledger.NONE
-                                    ? s.weighed().take(at, weight.mass())
-                                    : s.weighed());
-            case HuntPhase.Begun _, HuntPhase.Setting _, HuntPhase.Stopping _, HuntPhase.Ended _ ->
-                    phase;
-        };
-    }
-
-    private static Lines heard(Lines lines, RunInput input) {
-        return input instanceof RunInput.Edges(var line, var batch)
-                ? lines.take(line, batch)
-                : lines;
-    }
-
     private static HuntStep turn(HuntState state, long now) {
         return switch (state.phase()) {
             case HuntPhase.Begun _ -> next(state, now).after(List.of(Moves.safe(state.sensed())));
@@ -124,6 +89,10 @@ public final class HuntMachine {
             case HuntPhase.Settling s -> settling(state, s, now);
             case HuntPhase.Turning s -> turning(state, s, now);
             case HuntPhase.Reading s -> reading(state, s, now);
+            case HuntPhase.Draining(long until) ->
+                    now < until
+                            ? HuntStep.to(state)
+                            : next(state, now).after(List.of(new BayCommand.Drain(false)));
             case HuntPhase.Stopping s ->
                     now - s.sinceNanos() <= state.sensed().plan().answerNanosMax()
                             ? HuntStep.to(state)
@@ -286,8 +255,8 @@ public final class HuntMachine {
     }
 
     private static HuntStep reading(HuntState state, HuntPhase.Reading s, long now) {
-        long closed = s.lines().reference().closeNanos();
-        if (closed == Ledger.NONE) {
+        long closed = s.train().closeNanos();
+        if (s.isOpen()) {
             return now < s.untilNanos() ? HuntStep.to(state) : HuntStep.to(closed(state, s, now));
         }
         boolean told =
@@ -299,11 +268,24 @@ public final class HuntMachine {
             return HuntStep.to(state);
         }
         HuntState read = state.and(judged(state, s));
-        boolean turnsBack =
-                state.setup().byScale() && state.sensed().setup().diverter().isPresent();
         HuntState back = read.with(new RunState.Purging(read.sensed(), NEVER));
-        HuntStep next = next(back, now);
-        return turnsBack ? next.after(List.of(new BayCommand.Divert(Way.BYPASS))) : next;
+        return state.setup().byScale() ? emptied(back, now) : next(back, now);
+    }
+
+    /** Each step finds the tank as empty as the one before, where the bay can drain it. */
+    private static HuntStep emptied(HuntState state, long now) {
+        RunSetup setup = state.sensed().setup();
+        List<BayCommand> commands = new ArrayList<>();
+        if (setup.diverter().isPresent()) {
+            commands.add(new BayCommand.Divert(Way.BYPASS));
+        }
+        long drain = setup.plan().drainNanos();
+        if (drain == 0) {
+            return next(state, now).after(commands);
+        }
+        commands.add(new BayCommand.Drain(true));
+        return new HuntStep(
+                state.in(new HuntPhase.Draining(now + drain)), commands, Optional.empty());
     }
 
     private static HuntState closed(HuntState state, HuntPhase.Reading s, long now) {
@@ -311,15 +293,7 @@ public final class HuntMachine {
         return state.with(
                         sensed.with(sensed.thermometers().close(now))
                                 .with(sensed.coupler().closed()))
-                .in(
-                        new HuntPhase.Reading(
-                                s.asked(),
-                                s.rising(),
-                                s.settled(),
-                                s.untilNanos(),
-                                s.lines().with(s.lines().steadiness().watchUntil(now)).close(now),
-                                s.train().closed(now),
-                                s.weighed()));
+                .in(s.closed(now));
     }
 
     // What a step shows
@@ -344,7 +318,8 @@ public final class HuntMachine {
                         case LOW -> counts(state, s, train.orElseThrow(), window);
                         case HIGH -> follows(state, s, flow);
                     };
-            return reading(state, s, Optional.of(flow), answer, train, window, unsteady(s));
+            return reading(
+                    state, s, Optional.of(flow), answer, train, window, note(state, s, train));
         } catch (Unfit unfit) {
             return reading(
                     state,
@@ -368,7 +343,7 @@ public final class HuntMachine {
     private static Answer counts(
             HuntState state, HuntPhase.Reading s, HuntReading.Train train, long window) {
         HuntRules rules = state.setup().rules();
-        if (!s.settled() || train.due() < rules.pulsesLeast() / 2.0) {
+        if (!s.settled() || owesLittle(state, train)) {
             return Answer.UNTOLD;
         }
         if (train.pulses() == 0) {
@@ -385,14 +360,27 @@ public final class HuntMachine {
                 : Answer.FALLS_SHORT;
     }
 
-    private static Optional<String> unsteady(HuntPhase.Reading s) {
-        return s.settled()
-                ? Optional.empty()
-                : Optional.of(
+    private static Optional<String> note(
+            HuntState state, HuntPhase.Reading s, Optional<HuntReading.Train> train) {
+        if (!s.settled()) {
+            return Optional.of(
+                    String.format(
+                            Locale.ROOT,
+                            "The flow did not become steady in time (it spread by %.1f %%).",
+                            s.lines().steadiness().spread() * 100));
+        }
+        return state.setup().end() == RangeEnd.LOW && owesLittle(state, train.orElseThrow())
+                ? Optional.of(
                         String.format(
                                 Locale.ROOT,
-                                "The flow did not become steady in time (it spread by %.1f %%).",
-                                s.lines().steadiness().spread() * 100));
+                                "The truck's meter owed no more than %.1f pulses, too few to tell;"
+                                        + " lengthen hunt.reading_seconds.",
+                                train.get().due()))
+                : Optional.empty();
+    }
+
+    private static boolean owesLittle(HuntState state, HuntReading.Train train) {
+        return train.due() < state.setup().rules().pulsesLeast() / 2.0;
     }
 
     private static HuntReading reading(
