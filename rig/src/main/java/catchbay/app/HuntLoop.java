@@ -50,13 +50,14 @@ public final class HuntLoop {
 
     private void turn() {
         long now = ports.time().monotonicNanos();
+        round.begin(now, state.run().sensed().ledger().flowing(), deliver);
         deliver(new RunInput.Turn(now));
         round.drain(now, deliver);
         round.tellFailures(deliver);
         watcher.after(state, now);
         if (!(state.phase() instanceof HuntPhase.Ended)) {
             round.tellOutputs(now);
-            ports.time().sleepUntil(now + RunLoop.TURN_NANOS);
+            round.sleep(now);
         }
     }
 

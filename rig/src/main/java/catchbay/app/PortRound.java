@@ -6,6 +6,8 @@ import catchbay.run.BayCommand;
 import catchbay.run.RunInput;
 
 import java.util.ArrayDeque;
+import java.util.Locale;
+import java.util.OptionalLong;
 import java.util.Queue;
 import java.util.function.Consumer;
 
@@ -15,11 +17,47 @@ import java.util.function.Consumer;
  */
 final class PortRound {
 
+    /**
+     * A turn that begins so late, ns, was not late but stood still: suspended, or its computer in
+     * such need that nothing was watched over. Common practice, no source; a watchdog relay drops
+     * sooner.
+     */
+    private static final long STANDSTILL_NANOS = 1_000_000_000L;
+
     private final RunLoop.Ports ports;
     private final Queue<RunInput> failures = new ArrayDeque<>();
+    private OptionalLong dueNanos = OptionalLong.empty();
 
     PortRound(RunLoop.Ports ports) {
         this.ports = ports;
+    }
+
+    /**
+     * A turn begins. While liquid flows a standstill before it ends the run: nobody can say what
+     * happened meanwhile, and what is silent since is not to blame.
+     */
+    void begin(long now, boolean flowing, Consumer<RunInput> into) {
+        long late = now - dueNanos.orElse(now);
+        if (flowing && late > STANDSTILL_NANOS) {
+            into.accept(
+                    new RunInput.PortFailed(
+                            now,
+                            "program",
+                            String.format(
+                                    Locale.ROOT,
+                                    "The program itself stood still for %.1f s while liquid flowed,"
+                                            + " and watched over nothing; see that nobody suspends"
+                                            + " it and what else this computer does, reset the"
+                                            + " watchdog relay and begin again.",
+                                    late / 1e9)));
+        }
+    }
+
+    /** The turn is over: sleeps until the next one. */
+    void sleep(long now) {
+        long due = now + RunLoop.TURN_NANOS;
+        dueNanos = OptionalLong.of(due);
+        ports.time().sleepUntil(due);
     }
 
     /** Drains all of them, each in its place. */

@@ -134,6 +134,7 @@ public final class RunLoop {
 
     private void turn() {
         long now = ports.time().monotonicNanos();
+        round.begin(now, state.sensed().ledger().flowing(), deliver);
         deliver(new RunInput.Turn(now));
         round.drain(now, deliver);
         round.drain("trace", log, now, deliver);
@@ -141,7 +142,7 @@ public final class RunLoop {
         watcher.after(state, now);
         if (!(state instanceof RunState.Ended)) {
             round.tellOutputs(now);
-            ports.time().sleepUntil(now + TURN_NANOS);
+            round.sleep(now);
         }
     }
 

@@ -1,6 +1,7 @@
 package catchbay.run;
 
 import catchbay.quantity.Mass;
+import catchbay.quantity.MassUnit;
 import catchbay.quantity.Pressure;
 import catchbay.quantity.PulseConstant;
 import catchbay.quantity.Temperature;
@@ -15,6 +16,7 @@ import catchbay.signal.Tally;
 import catchbay.signal.TemperaturePlace;
 import catchbay.signal.TemperatureReading;
 
+import java.util.Arrays;
 import java.util.Locale;
 import java.util.Optional;
 
@@ -42,6 +44,11 @@ final class Interlocks {
     private static final double FILL_SHARE = 0.2;
 
     private static final double EMPTIED_SHARE = 0.5;
+
+    /** What flows between two readings is less than this of what is there. */
+    private static final double LEAP_BAND = 0.03;
+
+    private static final int LEAP_STEPS = 20;
 
     private Interlocks() {}
 
@@ -123,11 +130,43 @@ final class Interlocks {
                             + scale.unit().symbol()
                             + " is set; set the indicator or scale.unit right and begin again.");
         }
-        return sensed.scale().net().isPresent() && sensed.scale().net().get() != weight.net()
-                ? Optional.of(
-                        "The scale changed between gross and net during the run; leave its tare key"
-                                + " alone and begin again.")
-                : Optional.empty();
+        if (sensed.scale().net().isPresent() && sensed.scale().net().get() != weight.net()) {
+            return Optional.of(
+                    "The scale changed between gross and net during the run; leave its tare key"
+                            + " alone and begin again.");
+        }
+        return sensed.scale()
+                .last()
+                .flatMap(before -> otherUnit(scale, before, weight.mass()))
+                .map(other ->
+                        String.format(
+                                Locale.ROOT,
+                                "The scale leapt from %.2f to %.2f %s from one reading to the next,"
+                                        + " as %s is to %s: its unit was changed; set the"
+                                        + " indicator or scale.unit right and begin again.",
+                                sensed.scale().last().get().kilograms() / scale.unit().kilograms(),
+                                weight.mass().kilograms() / scale.unit().kilograms(),
+                                scale.unit().symbol(),
+                                scale.unit().symbol(),
+                                other.symbol()));
+    }
+
+    /**
+     * The unit to which an indicator was switched that does not tell its unit: what it shows leaps
+     * by the ratio of the two. Below so many steps a drop may do as much.
+     */
+    private static Optional<MassUnit> otherUnit(RunSetup.Scale scale, Mass before, Mass now) {
+        if (Math.abs(before.kilograms()) < LEAP_STEPS * scale.resolution().kilograms()) {
+            return Optional.empty();
+        }
+        double leap = now.kilograms() / before.kilograms();
+        return Arrays.stream(MassUnit.values())
+                .filter(other -> other != scale.unit())
+                .filter(other -> {
+                    double ratio = scale.unit().kilograms() / other.kilograms();
+                    return Math.abs(leap / ratio - 1) <= LEAP_BAND;
+                })
+                .findFirst();
     }
 
     static Optional<String> overfill(RunState state, RunInput input) {

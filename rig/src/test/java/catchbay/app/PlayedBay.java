@@ -170,6 +170,11 @@ final class PlayedBay {
                 }
             };
 
+    /** The whole program stands still, and time goes on. */
+    void standStill(double seconds) {
+        nowNanos += (long) (seconds * 1e9);
+    }
+
     RunLoop.Ports ports() {
         return new RunLoop.Ports(
                 time,

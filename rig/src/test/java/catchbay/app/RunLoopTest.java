@@ -155,6 +155,22 @@ final class RunLoopTest {
         assertEquals("ended", states.getLast());
     }
 
+    /** Suspended, or starved: what fell silent meanwhile is not to blame. */
+    @Test
+    void aStandstillWhileLiquidFlowsIsNamed() {
+        bay.at(1.5, into -> bay.standStill(4));
+        Outcome.Void ended = assertVoid(Outcome.Cause.PORT_FAILED, run());
+        assertTrue(
+                ended.reason().startsWith("The program itself stood still for 4.0 s while liquid"),
+                ended::reason);
+    }
+
+    @Test
+    void aStandstillBeforeLiquidFlowsHarmsNothing() {
+        bay.at(0.1, into -> bay.standStill(4));
+        assertInstanceOf(Outcome.Measured.class, run());
+    }
+
     @Test
     void whatAPortSaidBeforeItFailedStillCounts() {
         bay.at(

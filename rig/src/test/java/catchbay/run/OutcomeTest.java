@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertSame;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import catchbay.quantity.Mass;
 import catchbay.quantity.MassUnit;
 import catchbay.quantity.Volume;
 import catchbay.run.BayCommand.Way;
@@ -423,6 +424,16 @@ final class OutcomeTest {
                         () -> {
                             Rehearsal bay = catching();
                             return bay.give(weight(bay, 0, MassUnit.KILOGRAM, true));
+                        }),
+                new Ending(
+                        Cause.SCALE_CHANGED,
+                        "another unit that no frame tells",
+                        "as kg is to lb: its unit was changed",
+                        () -> {
+                            Rehearsal bay = catching();
+                            Mass shown = bay.state.sensed().scale().last().orElseThrow();
+                            double pounds = shown.kilograms() / MassUnit.POUND.kilograms();
+                            return bay.give(weight(bay, pounds, MassUnit.KILOGRAM, false));
                         }),
                 new Ending(
                         Cause.SCALE_NOT_AT_REST,

@@ -366,6 +366,7 @@ public enum FaultKind {
     PROGRAM_STALLED(
             "program-stalled",
             "the whole program stands still for a while",
+            PORT_FAILED,
             EDGES_LOST,
             FLOW_STOPPED,
             NOT_SETTLED,
