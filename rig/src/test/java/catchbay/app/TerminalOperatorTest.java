@@ -1,14 +1,18 @@
 package catchbay.app;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import catchbay.port.PortException;
+import catchbay.quantity.FlowRate;
 import catchbay.quantity.Mass;
 import catchbay.quantity.MassUnit;
+import catchbay.quantity.Speed;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
+import catchbay.run.HuntTask;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 
@@ -91,6 +95,28 @@ final class TerminalOperatorTest {
                 "  The line 'stop' ends the run at any time. It does not stop the truck.",
                 "? Walk through the checklist; recirculation and every other outlet are shut. Type"
                         + " your name when all is so.");
+    }
+
+    @Test
+    void aFlowIsSetByHandAndAnEnterSaysSo() throws Exception {
+        TerminalOperator operator = atKeyboard();
+        HuntTask task =
+                new HuntTask.SetValve(
+                        FlowRate.perMinute(1.25, VolumeUnit.US_GALLON),
+                        true,
+                        FlowRate.perMinute(2.5, VolumeUnit.US_GALLON));
+        operator.ask(task);
+        type("\n");
+        assertEquals(new RunInput.Done(NOW, Question.HUNT_STEP), awaited(operator));
+        assertShown(
+                "? The controller stays in manual. Open the valve slowly until about 1.25 US"
+                        + " gal/min flow by the screen (more than 2.50, and the bay stops), then"
+                        + " press Enter.");
+        operator.ask(
+                new HuntTask.SetSpeed(
+                        FlowRate.perMinute(10, VolumeUnit.US_GALLON), Speed.ofMilesPerHour(40)));
+        type("stop\n");
+        assertInstanceOf(RunInput.StopPressed.class, awaited(operator));
     }
 
     @Test

@@ -23,6 +23,7 @@ import catchbay.run.RangeEnd;
 import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.FlowBy;
 import catchbay.signal.PulseGate;
+import catchbay.signal.PulseLine;
 
 import org.junit.jupiter.api.Test;
 
@@ -309,6 +310,26 @@ final class HuntTest {
                 0.02,
                 end::toString);
         assertTrue(!flowsAtRest(day));
+    }
+
+    /** In its automatic mode a controller whose meter dies opens its valve: the bay stops it. */
+    @Test
+    void aMeterThatDiesInAHuntForTheHighEndIsStopped() {
+        RunSetup setup = setup(FlowBy.GROUND_SPEED);
+        for (long seed = 1; seed <= 5; seed++) {
+            Fault dead =
+                    new Fault(
+                            FaultKind.TRUCK_METER_DEAD,
+                            Fault.Since.RUN,
+                            20_000_000_000L + seed * 7_000_000_000L,
+                            0,
+                            0,
+                            PulseLine.TRUCK);
+            BayDay day = day(setup, options(setup, seed, 0.03, 5, List.of(dead)));
+            String reason = brokenOff(hunted(day, high(setup)));
+            assertTrue(reason.startsWith("Liquid flows, and the truck's meter gave no"), reason);
+            assertTrue(!flowsAtRest(day), "the speed was taken away");
+        }
     }
 
     @Test
