@@ -1,7 +1,6 @@
 package catchbay.app;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
-import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import catchbay.plan.SweepResult;
@@ -21,6 +20,7 @@ import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
@@ -308,36 +308,44 @@ public final class Interruptions {
                         () -> "told of run " + run));
     }
 
-    /** An interrupted sweep is gone on with to its end; else the next catch succeeds. */
+    /**
+     * An interrupted sweep is gone on with to its end; else the same work is done once more. The
+     * clock begins where it began before, as that of a computer without a battery may.
+     */
     private static void goesOn(Work work, Path left, Aftermath before) throws Exception {
+        List<Series.Run> runs = new ArrayList<>();
         CatchSession session = new CatchSession(settings(left), screen());
-        List<String> interrupted = Aftermath.sweepsInterrupted(data(left));
-        int more;
-        if (interrupted.isEmpty()) {
-            CatchSession.Ended next = session.run(TRUCK, one -> {});
-            assertInstanceOf(Outcome.Measured.class, next.outcome());
-            more = 1;
-        } else {
-            assertEquals(1, interrupted.size());
-            PlannedSweep goneOn =
-                    PlannedSweep.goOn(
-                            PlannedSweep.found(
-                                    DataFolder.sweeps(data(left)), interrupted.getFirst()));
-            List<Series.Run> runs = runs(session.sweep(goneOn, all -> {}));
-            Set<String> names = runs.stream().map(Series.Run::name).collect(Collectors.toSet());
-            assertEquals(runs.size(), names.size(), () -> "no run counts twice: " + runs);
-            more =
-                    (int)
-                            runs.stream()
-                                    .filter(run -> run.outcome() instanceof Outcome.Measured)
-                                    .filter(run -> before.of(run.name()).equals("none"))
-                                    .count();
+        switch (work) {
+            case FIRST_CATCH, CATCH -> {
+                CatchSession.Ended one = session.run(TRUCK, page -> {});
+                runs.add(new Series.Run(one.run(), one.setup().day(), one.outcome()));
+            }
+            case SERIES -> runs.addAll(session.repeats(TRUCK, page -> {}).series().runs());
+            case SWEEP -> runs.addAll(runs(session.sweep(goneOn(left), page -> {})));
         }
+        Set<String> names = runs.stream().map(Series.Run::name).collect(Collectors.toSet());
+        assertEquals(runs.size(), names.size(), () -> "no run counts twice: " + runs);
+        Set<String> measured =
+                runs.stream()
+                        .filter(run -> run.outcome() instanceof Outcome.Measured)
+                        .map(Series.Run::name)
+                        .collect(Collectors.toSet());
+        assertTrue(measured.size() >= (work == Work.SERIES ? 3 : 1), runs::toString);
         Aftermath after = Aftermath.of(data(left));
         assertEquals(List.of(), after.said());
-        assertEquals(before.recorded().size() + more, after.recorded().size());
+        measured.addAll(before.recorded().keySet());
+        assertEquals(measured, after.recorded().keySet());
         assertEquals(before.interrupted(), after.interrupted());
         before.recorded().forEach((run, outcome) -> assertEquals(outcome, after.of(run)));
+    }
+
+    private static PlannedSweep goneOn(Path left) throws Exception {
+        List<String> interrupted = Aftermath.sweepsInterrupted(data(left));
+        assertTrue(interrupted.size() <= 1, interrupted::toString);
+        return interrupted.isEmpty()
+                ? sweep()
+                : PlannedSweep.goOn(
+                        PlannedSweep.found(DataFolder.sweeps(data(left)), interrupted.getFirst()));
     }
 
     private Left left(Work work, Aftermath after) {

@@ -40,6 +40,11 @@ final class Bookkeeping {
         return store.newest(1).stream().findFirst().map(record -> record.content().startedWall());
     }
 
+    /** Whether a run is on record; one that is not never counts. */
+    boolean has(String run) throws StoreException {
+        return store.ofRun(run).isPresent();
+    }
+
     /**
      * Brings the folder in order at start: an open trace is marked interrupted, a closed one
      * without its record is recorded now.

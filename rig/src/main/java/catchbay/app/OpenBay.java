@@ -244,12 +244,21 @@ final class OpenBay {
         return presentNanos;
     }
 
-    /** How a run of an earlier program ended, by its trace. */
+    /**
+     * How a run of an earlier program ended, by its trace. One that is not on record did not end,
+     * also where its trace got as far as its last line.
+     */
     Series.Run replayed(String run) {
         try (InputStream bytes = traces.read(run);
                 TraceReader reader = new TraceReader(bytes, run)) {
             Replay.Result result = Replay.of(reader);
-            return new Series.Run(run, result.setup().day(), result.outcome());
+            return new Series.Run(
+                    run,
+                    result.setup().day(),
+                    books.has(run)
+                            ? result.outcome()
+                            : new Outcome.Interrupted(
+                                    "The program ended before the run was recorded."));
         } catch (StoreException | IOException | DocumentException unreadable) {
             return new Series.Run(
                     run,

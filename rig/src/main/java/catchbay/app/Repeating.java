@@ -49,7 +49,7 @@ final class Repeating {
     /** Runs it to its end. */
     SeriesResult result() throws PortException, StoreException, IOException {
         RunSetup first = bay.setup();
-        String name = bay.freeName(first);
+        String name = bay.freeName(first, folder::has);
         try (JournalFile file = folder.begin(name)) {
             file.append(SeriesText.begun(name, first));
             Series series = Series.planned(first.repeats());
