@@ -92,13 +92,14 @@ final class KillCampaign {
 
     private List<Killed> killed(int seed, int most) throws Exception {
         Path home = Files.createDirectories(folder.resolve("bay" + seed));
-        Kills kills = new Kills(home, Map.of(), seed);
+        Kills kills = new Kills(home, seed);
         List<Killed> killed = new ArrayList<>();
         while (killed.size() < most) {
             killed.add(kills.next());
         }
         kills.end();
         Interruptions.delete(home);
+        System.err.println("data folder " + seed + ": " + killed);
         return killed;
     }
 

@@ -14,7 +14,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.concurrent.Callable;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
@@ -22,16 +21,12 @@ import java.util.concurrent.Future;
 
 /**
  * The program is killed 32 times, on two data folders at a time; {@code src/kills} does it more
- * often, with the flags that are shipped alone.
+ * often.
  */
 @Timeout(300)
 final class KillTest {
 
     private static final int KILLS = 16;
-
-    /** Half the time of each start; what is on the medium does not depend on it. */
-    private static final Map<String, String> QUICK_START =
-            Map.of("JAVA_TOOL_OPTIONS", "-XX:TieredStopAtLevel=1");
 
     @TempDir Path folder;
 
@@ -52,11 +47,7 @@ final class KillTest {
 
     private Callable<List<Killed>> kills(long seed) {
         return () -> {
-            Kills kills =
-                    new Kills(
-                            Files.createDirectories(folder.resolve("bay" + seed)),
-                            QUICK_START,
-                            seed);
+            Kills kills = new Kills(Files.createDirectories(folder.resolve("bay" + seed)), seed);
             List<Killed> killed = new ArrayList<>();
             while (killed.size() < KILLS) {
                 killed.add(kills.next());
