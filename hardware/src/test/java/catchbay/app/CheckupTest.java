@@ -255,6 +255,12 @@ final class CheckupTest {
         CommandLineRun told =
                 CommandLineRun.of("history", "-s", settings.toString(), "--checkups", "--json");
         assertEquals(first, new ObjectMapper().readTree(told.output().lines().toList().getLast()));
+        Files.writeString(file, String.join("\n", lines.subList(0, lines.size() - 1)) + "\n");
+        CommandLineRun cut = CommandLineRun.of("history", "-s", settings.toString(), "--checkups");
+        assertEquals(2, cut.output().lines().count(), cut.output());
+        assertTrue(
+                cut.errors().contains(first.get("checkup").asText() + " was not closed"),
+                cut.errors());
     }
 
     @Test

@@ -137,10 +137,21 @@ final class SweepOfTheExampleTest {
         CommandLineRun refused = sweep(PLAN + VERIFICATION);
         assertEquals(2, refused.code());
         assertTrue(refused.errors().contains("--resume " + name), refused.errors());
+        assertListed(name, "interrupted");
         CommandLineRun again = CommandLineRun.of("sweep", "--resume", name, "-s", bay, "--json");
         assertEquals(0, again.code(), again.errors());
+        assertListed(name, told(again).get("closing").asText());
         Files.delete(journal(name + "-2"));
         return told(again);
+    }
+
+    /** Whatever files it has, a sweep is one row. */
+    private void assertListed(String name, String closing) {
+        CommandLineRun listed = CommandLineRun.of("history", "--sweeps", "-s", bay);
+        List<String> rows =
+                listed.output().lines().filter(row -> row.startsWith(name + " ")).toList();
+        assertEquals(1, rows.size(), listed.output());
+        assertTrue(rows.getFirst().contains(" " + closing + " "), listed.output());
     }
 
     @Test

@@ -1,12 +1,15 @@
 package catchbay.app;
 
+import catchbay.record.CheckupText;
 import catchbay.record.DocumentException;
 import catchbay.record.RecordChain;
 import catchbay.record.ResultText;
 import catchbay.record.RunRecord;
+import catchbay.record.ScaleTestText;
 import catchbay.record.TraceLine;
 import catchbay.record.TraceReader;
 import catchbay.store.DataFolder;
+import catchbay.store.JournalFolder;
 import catchbay.store.RecordStore;
 import catchbay.store.SqliteStore;
 import catchbay.store.TraceFolder;
@@ -25,6 +28,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.function.Predicate;
 
 /** Lists what has been recorded. */
 @Command(
@@ -66,6 +70,9 @@ final class HistoryCommand implements Callable<Integer> {
             description = "Lists the hunts for the ends of trucks' ranges instead.")
     private boolean hunts;
 
+    @Option(names = "--sweeps", description = "Lists the sweeps across the flow range instead.")
+    private boolean sweeps;
+
     @Option(names = "--json", description = "Prints one JSON object for each run, as recorded.")
     private boolean json;
 
@@ -86,18 +93,8 @@ final class HistoryCommand implements Callable<Integer> {
         }
         PrintStream out = Page.out();
         Path data = where.data();
-        if (scaleTests) {
-            ScaleTestWords.list(out, json, DataFolder.scaleTests(data).lastLines(), newest);
-            out.flush();
-            return Exit.DONE;
-        }
-        if (checkups) {
-            CheckupWords.list(out, json, DataFolder.checkups(data).lastLines(), newest);
-            out.flush();
-            return Exit.DONE;
-        }
-        if (hunts) {
-            HuntWords.list(out, json, DataFolder.hunts(data).lastLines(), truck, newest);
+        if (scaleTests || checkups || hunts || sweeps) {
+            others(out, data);
             out.flush();
             return Exit.DONE;
         }
@@ -125,6 +122,41 @@ final class HistoryCommand implements Callable<Integer> {
             int kept = keptTraces(traces, found);
             int chained = verdict(store.verifyChain());
             return Math.max(kept, chained);
+        }
+    }
+
+    /** What has files of its own, a line each when it was closed. */
+    private void others(PrintStream out, Path data) throws IOException {
+        if (scaleTests) {
+            JournalFolder folder = DataFolder.scaleTests(data);
+            ScaleTestWords.list(out, json, folder.lastLines(), newest);
+            unclosed(folder, line -> ScaleTestText.read(line).isPresent());
+        }
+        if (checkups) {
+            JournalFolder folder = DataFolder.checkups(data);
+            CheckupWords.list(out, json, folder.lastLines(), newest);
+            unclosed(folder, line -> CheckupText.read(line).isPresent());
+        }
+        if (hunts) {
+            HuntWords.list(out, json, DataFolder.hunts(data).lastLines(), truck, newest);
+        }
+        if (sweeps) {
+            SweepWords.list(out, json, DataFolder.sweeps(data), truck, newest);
+        }
+    }
+
+    /** A file that nobody lists would be missed by nobody. */
+    private static void unclosed(JournalFolder folder, Predicate<String> closed)
+            throws IOException {
+        for (String name : folder.names()) {
+            List<String> lines = folder.lines(name);
+            if (lines.isEmpty() || !closed.test(lines.getLast())) {
+                System.err.println(
+                        "catchbay: "
+                                + name
+                                + " was not closed: it is under way, broken off, was cut off"
+                                + " (killed, power cut), or its file is damaged");
+            }
         }
     }
 

@@ -6,15 +6,24 @@ import catchbay.plan.SweepAdvice;
 import catchbay.plan.SweepResult;
 import catchbay.plan.SweepSetup;
 import catchbay.quantity.VolumeUnit;
+import catchbay.record.SweepText;
 import catchbay.run.RunSetup;
+import catchbay.store.JournalFolder;
 
+import java.io.IOException;
 import java.io.PrintStream;
+import java.util.HashSet;
+import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
+import java.util.Set;
 
 /** A sweep in words. */
 final class SweepWords {
 
     private static final String ROW = "  %-12s %8s %8s %8s %9s %8s  %s";
+
+    private static final String LISTED = "%-28s %-10s %10s %7s %-14s %12s  %s";
 
     private SweepWords() {}
 
@@ -36,6 +45,60 @@ final class SweepWords {
                                 forecast.plan().alone().presenceNanos() / 60e9)
                         : "A hand is needed at every catch: the flow, the display or the salt is a"
                                 + " person's.");
+    }
+
+    /**
+     * The sweeps of a folder, newest first, at most so many. Of one that was gone on with it is the
+     * newest file that tells.
+     */
+    static void list(
+            PrintStream out, boolean json, JournalFolder sweeps, Optional<String> truck, int most)
+            throws IOException {
+        Set<String> goneOnWith = new HashSet<>();
+        int listed = 0;
+        for (String file : sweeps.names()) {
+            List<String> lines = sweeps.lines(file);
+            Optional<SweepText.Kept> kept =
+                    SweepText.kept(lines)
+                            .filter(one -> truck.map(one.asset()::equals).orElse(true));
+            kept.flatMap(_ -> SweepText.continues(lines.getFirst())).ifPresent(goneOnWith::add);
+            if (kept.isEmpty() || goneOnWith.contains(file) || listed == most) {
+                continue;
+            }
+            listed++;
+            Optional<SweepText.Closed> closed = SweepText.closed(lines);
+            if (json) {
+                closed.ifPresent(_ -> out.println(lines.getLast()));
+            } else {
+                if (listed == 1) {
+                    out.println(
+                            listed(
+                                    "sweep", "truck", "day", "catches", "closing", "entered",
+                                    "origin"));
+                }
+                out.println(listed(kept.get(), closed));
+            }
+        }
+        if (listed == 0 && !json) {
+            out.println("No sweep is kept here.");
+        }
+    }
+
+    private static String listed(SweepText.Kept kept, Optional<SweepText.Closed> closed) {
+        return listed(
+                kept.sweep(),
+                Words.printable(kept.asset()),
+                closed.map(SweepText.Closed::day).orElse("-"),
+                Long.toString(kept.catches()),
+                closed.map(SweepText.Closed::closing).orElse("interrupted"),
+                closed.flatMap(SweepText.Closed::entered)
+                        .map(constant -> String.format(Locale.ROOT, "%.6g", constant))
+                        .orElse("-"),
+                closed.map(SweepText.Closed::origin).orElse("-"));
+    }
+
+    private static String listed(Object... row) {
+        return String.format(Locale.ROOT, LISTED, row);
     }
 
     /** The result page. */

@@ -47,7 +47,20 @@ public final class SweepText {
         public Kept {
             lines = List.copyOf(lines);
         }
+
+        /** How many catches have ended, well or not. */
+        public long catches() {
+            return lines.stream().filter(line -> node(line).orElseThrow().has("ran")).count();
+        }
     }
+
+    /**
+     * How a sweep stands by its file's last result.
+     *
+     * @param closing in words, as in {@code not-verified}
+     * @param entered the constant that was entered; empty where none was
+     */
+    public record Closed(String day, String closing, Optional<Double> entered, String origin) {}
 
     private SweepText() {}
 
@@ -151,6 +164,23 @@ public final class SweepText {
                         first.path(PLAN).asText(),
                         done,
                         happened));
+    }
+
+    /** How it stands, by its lines; empty where it was cut off before it came to any result. */
+    public static Optional<Closed> closed(List<String> lines) {
+        return lines.isEmpty()
+                ? Optional.empty()
+                : node(lines.getLast())
+                        .filter(last -> last.has("closing"))
+                        .map(last ->
+                                new Closed(
+                                        last.path("day").asText(),
+                                        last.path("closing").asText(),
+                                        last.path("constant_entered").isNumber()
+                                                ? Optional.of(
+                                                        last.path("constant_entered").asDouble())
+                                                : Optional.empty(),
+                                        last.path("origin").asText()));
     }
 
     /** The file that a file goes on with. */
