@@ -110,6 +110,24 @@ final class HuntOfTheExampleTest {
                 Files.readAllLines(folder.resolve("catchbay-data/hunts/" + name + ".jsonl"));
         assertEquals(3 + low.get("steps").size(), lines.size());
         assertTrue(lines.get(1).contains("its meter is silent"), "the cautions are kept");
+        assertEquals(low, JSON.readTree(lines.getLast()));
+        cutOff(name, lines, bay, silent);
+    }
+
+    /** Whatever of a hunt a power cut has left is no result. */
+    private void cutOff(String name, List<String> lines, String bay, double silent)
+            throws IOException {
+        Path file = folder.resolve("catchbay-data/hunts/" + name + ".jsonl");
+        String whole = String.join("\n", lines);
+        for (String left :
+                List.of(
+                        "",
+                        lines.getFirst(),
+                        String.join("\n", lines.subList(0, 3)) + "\n",
+                        whole.substring(0, whole.length() - 5))) {
+            Files.writeString(file, left);
+            assertTrue(!plan(bay, silent * 0.99).output().contains(name), left);
+        }
     }
 
     @Test
