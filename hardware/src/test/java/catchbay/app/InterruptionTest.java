@@ -57,14 +57,15 @@ final class InterruptionTest {
 
     @Test
     void aSweep() throws Exception {
-        interrupted(Work.SWEEP, 31);
+        interrupted(Work.SWEEP, 41);
     }
 
     private static void interrupted(Work work, int every) throws Exception {
         int effects = interruptions.undisturbed(work).size();
         for (Fault fault : Fault.values()) {
             Interruptions.Tally tally = new Interruptions.Tally();
-            for (int before = fault.ordinal() * 2; before < effects; before += every) {
+            int first = fault.ordinal() * every / Fault.values().length;
+            for (int before = first; before < effects; before += every) {
                 tally.take(interruptions.at(work, fault, before));
             }
             assertTrue(tally.old() > 0 && tally.recorded() > 0, () -> work + ": " + tally);
