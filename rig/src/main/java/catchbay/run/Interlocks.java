@@ -136,37 +136,44 @@ final class Interlocks {
                             + " alone and begin again.");
         }
         return sensed.scale()
-                .last()
-                .flatMap(before -> otherUnit(scale, before, weight.mass()))
-                .map(other ->
-                        String.format(
-                                Locale.ROOT,
-                                "The scale leapt from %.2f to %.2f %s from one reading to the next,"
-                                        + " as %s is to %s: its unit was changed; set the"
-                                        + " indicator or scale.unit right and begin again.",
-                                sensed.scale().last().get().kilograms() / scale.unit().kilograms(),
-                                weight.mass().kilograms() / scale.unit().kilograms(),
-                                scale.unit().symbol(),
-                                scale.unit().symbol(),
-                                other.symbol()));
+                .lastButOne()
+                .flatMap(before ->
+                        otherUnit(scale, before, sensed.scale().last().get(), weight.mass())
+                                .map(other -> unitChanged(scale, before, weight.mass(), other)));
+    }
+
+    private static String unitChanged(RunSetup.Scale scale, Mass before, Mass now, MassUnit other) {
+        return String.format(
+                Locale.ROOT,
+                "The scale leapt from %.2f to %.2f %s, as %s is to %s, and stays there: its unit"
+                        + " was changed; set the indicator or scale.unit right and begin again.",
+                before.kilograms() / scale.unit().kilograms(),
+                now.kilograms() / scale.unit().kilograms(),
+                scale.unit().symbol(),
+                scale.unit().symbol(),
+                other.symbol());
     }
 
     /**
      * The unit to which an indicator was switched that does not tell its unit: what it shows leaps
-     * by the ratio of the two. Below so many steps a drop may do as much.
+     * by the ratio of the two and stays there. One reading alone may be a changed digit, and below
+     * so many steps a drop may do as much.
      */
-    private static Optional<MassUnit> otherUnit(RunSetup.Scale scale, Mass before, Mass now) {
-        if (Math.abs(before.kilograms()) < LEAP_STEPS * scale.resolution().kilograms()) {
-            return Optional.empty();
-        }
-        double leap = now.kilograms() / before.kilograms();
-        return Arrays.stream(MassUnit.values())
-                .filter(other -> other != scale.unit())
-                .filter(other -> {
-                    double ratio = scale.unit().kilograms() / other.kilograms();
-                    return Math.abs(leap / ratio - 1) <= LEAP_BAND;
-                })
-                .findFirst();
+    private static Optional<MassUnit> otherUnit(
+            RunSetup.Scale scale, Mass before, Mass then, Mass now) {
+        return Math.abs(before.kilograms()) < LEAP_STEPS * scale.resolution().kilograms()
+                ? Optional.empty()
+                : Arrays.stream(MassUnit.values())
+                        .filter(other -> other != scale.unit())
+                        .filter(other ->
+                                leaps(scale.unit(), other, before, then)
+                                        && leaps(scale.unit(), other, before, now))
+                        .findFirst();
+    }
+
+    private static boolean leaps(MassUnit from, MassUnit to, Mass before, Mass after) {
+        double leap = after.kilograms() / before.kilograms();
+        return Math.abs(leap * to.kilograms() / from.kilograms() - 1) <= LEAP_BAND;
     }
 
     static Optional<String> overfill(RunState state, RunInput input) {

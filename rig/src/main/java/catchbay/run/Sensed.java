@@ -42,6 +42,7 @@ public record Sensed(
      *
      * @param rest whether it has come to rest
      * @param last the last weight, at rest or not; empty before any
+     * @param lastButOne the weight before that
      * @param lastNanos when the last weight came; {@link Tally#NONE} before any
      * @param net whether the scale subtracts a tare itself, as first heard
      * @param hindrance why what came since then was no weight; empty when nothing came
@@ -49,6 +50,7 @@ public record Sensed(
     public record ScaleSense(
             MassSteadiness rest,
             Optional<Mass> last,
+            Optional<Mass> lastButOne,
             long lastNanos,
             Optional<Boolean> net,
             String hindrance) {
@@ -57,6 +59,7 @@ public record Sensed(
             return new ScaleSense(
                     rest.take(atNanos, weight),
                     Optional.of(weight.mass()),
+                    last,
                     atNanos,
                     Optional.of(net.orElse(weight.net())),
                     "");
@@ -64,12 +67,12 @@ public record Sensed(
 
         /** Rest is to be proven anew from here on. */
         ScaleSense restarted() {
-            return new ScaleSense(rest.restarted(), last, lastNanos, net, hindrance);
+            return new ScaleSense(rest.restarted(), last, lastButOne, lastNanos, net, hindrance);
         }
 
         /** Something came that is no weight. */
         ScaleSense unread(String reason) {
-            return new ScaleSense(rest, last, lastNanos, net, reason);
+            return new ScaleSense(rest, last, lastButOne, lastNanos, net, reason);
         }
     }
 
@@ -80,6 +83,7 @@ public record Sensed(
                 Lines.starting(setup),
                 new ScaleSense(
                         MassSteadiness.starting(band),
+                        Optional.empty(),
                         Optional.empty(),
                         Tally.NONE,
                         Optional.empty(),

@@ -428,12 +428,13 @@ final class OutcomeTest {
                 new Ending(
                         Cause.SCALE_CHANGED,
                         "another unit that no frame tells",
-                        "as kg is to lb: its unit was changed",
+                        "as kg is to lb, and stays there: its unit was changed",
                         () -> {
                             Rehearsal bay = catching();
                             Mass shown = bay.state.sensed().scale().last().orElseThrow();
                             double pounds = shown.kilograms() / MassUnit.POUND.kilograms();
-                            return bay.give(weight(bay, pounds, MassUnit.KILOGRAM, false));
+                            return bay.give(weight(bay, pounds, MassUnit.KILOGRAM, false))
+                                    .give(weight(bay, pounds, MassUnit.KILOGRAM, false));
                         }),
                 new Ending(
                         Cause.SCALE_NOT_AT_REST,
