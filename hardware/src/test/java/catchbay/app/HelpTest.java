@@ -45,6 +45,8 @@ final class HelpTest {
                         "shunt",
                         "hunt",
                         "checkup",
+                        "timing",
+                        "due",
                         "version",
                         "demo",
                         "stand-in"),
@@ -55,7 +57,7 @@ final class HelpTest {
         commands(all.output()).forEach(command -> lines.add(List.of(command)));
         commands(CommandLineRun.of("stand-in", "--help").output())
                 .forEach(device -> lines.add(List.of("stand-in", device)));
-        assertEquals(18, lines.size());
+        assertEquals(20, lines.size());
         for (List<String> line : lines) {
             List<String> arguments = new ArrayList<>(line);
             arguments.add("--help");

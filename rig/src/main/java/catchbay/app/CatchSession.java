@@ -58,7 +58,7 @@ public final class CatchSession {
             String run, ResultText.Provenance provenance, RunSetup setup, Outcome outcome) {}
 
     /** What is run on an open bay. */
-    private interface Course<T> {
+    interface Course<T> {
         T on(OpenBay bay, DataFolder folder) throws PortException, StoreException, IOException;
     }
 
@@ -184,6 +184,22 @@ public final class CatchSession {
                 });
     }
 
+    /**
+     * Has the bay try itself; as {@link #run}.
+     *
+     * @param trying a catch's setup as that of a run of the test
+     * @param runs how many runs it takes
+     */
+    <T> T tried(Optional<String> asset, UnaryOperator<RunSetup> trying, int runs, Course<T> course)
+            throws PortException, StoreException, IOException {
+        Function<LocalDate, RunSetup> said = day -> trying.apply(settings.setup(asset, day));
+        return opened(
+                day -> Ways.of(said.apply(day)),
+                (today, tried) -> refuseImpossible(today.usual().day(), said, tried),
+                runs,
+                course);
+    }
+
     /** Why a plan cannot be done so: as a whole, or one of its catches. */
     private List<String> problems(PlanForecast forecast) {
         List<String> refusals = forecast.allRefusals();
@@ -217,7 +233,8 @@ public final class CatchSession {
     }
 
     private Check check(Optional<String> asset) {
-        return (today, tried) -> refuseImpossible(today.usual().day(), asset, tried);
+        return (today, tried) ->
+                refuseImpossible(today.usual().day(), day -> settings.setup(asset, day), tried);
     }
 
     private <T> T opened(Function<LocalDate, Ways> ways, Check check, int runs, Course<T> course)
@@ -235,10 +252,11 @@ public final class CatchSession {
                 books.takeStock().forEach(screen.lines()::println);
                 refuseLittleSpace(traces, setup, runs);
                 RunLoop.Ports open = ports.openAll(setup);
-                KnownScaleTests tests =
-                        KnownScaleTests.of(
-                                folder.scaleTests(), TraceLine.Origin.of(ports.simulated()));
+                KnownTests tests =
+                        KnownTests.of(
+                                settings, settings.data(), TraceLine.Origin.of(ports.simulated()));
                 check.of(today, tests::applied);
+                tests.applied(setup).session().overdueSentence().ifPresent(screen.lines()::println);
                 return course.on(
                         new OpenBay(
                                 open,
@@ -279,19 +297,20 @@ public final class CatchSession {
     }
 
     /**
-     * @param tried the setup with what is known of its scale
+     * @param said the setup of a day, by the settings
+     * @param tried the setup with what is known of its bay
      */
     private void refuseImpossible(
-            LocalDate day, Optional<String> asset, UnaryOperator<RunSetup> tried) {
-        RunSetup setup = tried.apply(settings.setup(asset, day));
+            LocalDate day, Function<LocalDate, RunSetup> said, UnaryOperator<RunSetup> tried) {
+        RunSetup setup = tried.apply(said.apply(day));
         List<String> problems = new ArrayList<>(SetupCheck.problems(setup));
         problems.addAll(PortNeeds.problems(settings, setup));
         if (problems.isEmpty()) {
             return;
         }
         List<String> others =
-                settings.otherScales(() ->
-                        SetupCheck.problems(tried.apply(settings.setup(asset, day))).isEmpty());
+                settings.otherScales(
+                        () -> SetupCheck.problems(tried.apply(said.apply(day))).isEmpty());
         throw new DocumentException(
                 settings.name()
                         + ": "

@@ -6,6 +6,7 @@ import catchbay.record.RecordChain;
 import catchbay.record.ResultText;
 import catchbay.record.RunRecord;
 import catchbay.record.ScaleTestText;
+import catchbay.record.SelfTestText;
 import catchbay.record.TraceLine;
 import catchbay.record.TraceReader;
 import catchbay.store.DataFolder;
@@ -62,6 +63,11 @@ final class HistoryCommand implements Callable<Integer> {
             description = "Lists the tests of the scale instead of the runs.")
     private boolean scaleTests;
 
+    @Option(
+            names = "--self-tests",
+            description = "Lists the tests of the bay by itself instead, the newest last.")
+    private boolean selfTests;
+
     @Option(names = "--checkups", description = "Lists the checkups of the bay instead.")
     private boolean checkups;
 
@@ -93,7 +99,7 @@ final class HistoryCommand implements Callable<Integer> {
         }
         PrintStream out = Page.out();
         Path data = where.data();
-        if (scaleTests || checkups || hunts || sweeps) {
+        if (scaleTests || selfTests || checkups || hunts || sweeps) {
             others(out, data);
             out.flush();
             return Exit.DONE;
@@ -131,6 +137,11 @@ final class HistoryCommand implements Callable<Integer> {
             JournalFolder folder = DataFolder.scaleTests(data);
             ScaleTestWords.list(out, json, folder.lastLines(), newest);
             unclosed(folder, line -> ScaleTestText.read(line).isPresent());
+        }
+        if (selfTests) {
+            JournalFolder folder = DataFolder.selfTests(data);
+            SelfTestWords.list(out, json, folder.lastLines(), newest);
+            unclosed(folder, line -> SelfTestText.read(line).isPresent());
         }
         if (checkups) {
             JournalFolder folder = DataFolder.checkups(data);

@@ -42,6 +42,8 @@ import java.util.function.Function;
             ShuntCommand.class,
             HuntCommand.class,
             CheckupCommand.class,
+            TimingCommand.class,
+            DueCommand.class,
             VersionCommand.class,
             HelpCommand.class
         },

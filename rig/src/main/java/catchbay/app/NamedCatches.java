@@ -147,8 +147,11 @@ final class NamedCatches {
                 continue;
             }
             if (content.accepted()) {
-                take(content.runId(), replayed(traces, record));
-                used++;
+                Replay.Result replayed = replayed(traces, record);
+                if (!ofBayItself(replayed)) {
+                    take(content.runId(), replayed);
+                    used++;
+                }
             } else {
                 without++;
             }
@@ -185,6 +188,10 @@ final class NamedCatches {
         }
     }
 
+    private static boolean ofBayItself(Replay.Result replayed) {
+        return replayed.setup().reported() instanceof RunSetup.Reported.Nothing;
+    }
+
     private void take(String otherwise, Replay.Result replayed) {
         String name =
                 replayed.provenance().run().isEmpty() ? otherwise : replayed.provenance().run();
@@ -196,6 +203,13 @@ final class NamedCatches {
                             + replayed.outcome().key().replace('_', ' ')
                             + "); leave it out. "
                             + replayed.outcome().reason());
+        }
+        if (ofBayItself(replayed)) {
+            throw new DocumentException(
+                    "run "
+                            + name
+                            + " is of a test of the bay itself and says nothing of a truck; leave"
+                            + " it out");
         }
         if (found.size() == CATCHES_MAX) {
             throw new DocumentException(

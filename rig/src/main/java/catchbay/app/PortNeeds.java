@@ -53,6 +53,9 @@ final class PortNeeds {
                     need(PortKind.CONTROLLER, "reported.source is line", "choose another source");
             case RunSetup.Reported.MeterPulses pulses ->
                     need(PortKind.PULSES, "reported.source is pulses", "choose another source");
+            case RunSetup.Reported.Nothing nothing -> {
+                // Nothing is looked at.
+            }
         }
     }
 

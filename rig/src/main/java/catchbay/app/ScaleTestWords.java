@@ -160,7 +160,8 @@ final class ScaleTestWords {
         };
     }
 
-    private static String inOneWord(WeightCheck.Answer answer) {
+    /** What a test says, in one word. */
+    static String inOneWord(WeightCheck.Answer answer) {
         return switch (answer) {
             case PASSES -> "pass";
             case FAILS -> "fail";

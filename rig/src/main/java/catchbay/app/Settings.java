@@ -11,6 +11,7 @@ import catchbay.record.Fields;
 import catchbay.record.HuntRulesText;
 import catchbay.record.ScaleTestRules;
 import catchbay.record.ScaleTestText;
+import catchbay.record.SelfTestRules;
 import catchbay.record.SetupText;
 import catchbay.run.HuntRules;
 import catchbay.run.RunSetup;
@@ -54,13 +55,25 @@ public final class Settings {
     private static final String PEOPLE = "people";
     private static final String CURVE = "curve";
     private static final String HUNT = "hunt";
+    private static final String SELF_TESTS = "self_tests";
 
     /** The speed that a run is asked for. */
     static final String SPEED = "asked.speed_mph";
 
     /** Sections that are no part of a setup. */
     private static final List<String> OWN_SECTIONS =
-            List.of(TRUCKS, SCALES, REFERENCES, SCALE_TEST, PORT, DATA, ZONE, PEOPLE, CURVE, HUNT);
+            List.of(
+                    TRUCKS,
+                    SCALES,
+                    REFERENCES,
+                    SCALE_TEST,
+                    PORT,
+                    DATA,
+                    ZONE,
+                    PEOPLE,
+                    CURVE,
+                    HUNT,
+                    SELF_TESTS);
 
     private final String name;
     private final Path folder;
@@ -265,6 +278,13 @@ public final class Settings {
         Fields fields = Fields.of(setup, path -> place(moved(path, moved)));
         RunSetup read = SetupText.read(fields, Optional.of(today));
         fields.finish();
+        if (read.reported() instanceof RunSetup.Reported.Nothing) {
+            throw fields.section("reported")
+                    .refused(
+                            "source",
+                            "only the bay's own tests look at no truck's figure; use display, line"
+                                    + " or pulses");
+        }
         return read;
     }
 
@@ -359,6 +379,28 @@ public final class Settings {
     ScaleTestRules scaleTest(RunSetup setup, ScaleTestText.Kind kind) {
         Fields section = fields(document).sectionOrDefaults(SCALE_TEST);
         ScaleTestRules rules = ScaleTestRules.read(section, setup, kind);
+        section.finish();
+        return rules;
+    }
+
+    /** What a truck of the file is asked for, whichever of the reference meters measures it. */
+    RunSetup.Asked asked(Optional<String> asset) {
+        return setup(
+                        asset,
+                        LocalDate.EPOCH,
+                        references.chosen().or(() -> references.names().stream().findFirst()),
+                        Optional.empty())
+                .asked();
+    }
+
+    /**
+     * How the bay tries itself, and how often.
+     *
+     * @param usual how its catches get their flow
+     */
+    SelfTestRules selfTests(RunSetup.FlowBy usual) {
+        Fields section = fields(document).sectionOrDefaults(SELF_TESTS);
+        SelfTestRules rules = SelfTestRules.read(section, document.has(SELF_TESTS), usual);
         section.finish();
         return rules;
     }

@@ -79,7 +79,9 @@ final class Words {
     static void print(
             PrintStream out, ResultText.Provenance provenance, RunSetup setup, Outcome outcome) {
         out.println(
-                "Catch test of truck "
+                (ofBayItself(setup)
+                                ? "Catch of a test of the bay itself with liquid of "
+                                : "Catch test of truck ")
                         + setup.truck().asset()
                         + ", "
                         + (provenance.recorded().isPresent()
@@ -164,8 +166,19 @@ final class Words {
         paragraph(out, outcome.reason());
     }
 
+    private static boolean ofBayItself(RunSetup setup) {
+        return setup.reported() instanceof RunSetup.Reported.Nothing;
+    }
+
     private static void measured(PrintStream out, RunSetup setup, CatchResult result) {
         Comparison comparison = result.comparison();
+        if (ofBayItself(setup)) {
+            amount(out, Comparison.MEASURED, comparison.measured());
+            out.println();
+            instruments(out, setup, result);
+            result.notes().forEach(note -> paragraph(out, note));
+            return;
+        }
         amounts(out, comparison.budget());
         out.println();
         errors(out, comparison.budget());
@@ -233,6 +246,9 @@ final class Words {
                                 "scale",
                                 gallons(e.volume()) + chosen(setup, RunSetup.MeasureBy.SCALE)));
         setup.scale().ifPresent(scale -> tried(out, scale.tests(), setup.doubts().scale()));
+        if (setup.scale().isPresent() && setup.plan().window() == RunSetup.Window.FLYING) {
+            timed(out, setup.doubts().diverter());
+        }
         setup.liquid().basis().ifPresent(basis -> density(out, basis));
         result.disagreement()
                 .ifPresent(d ->
@@ -244,6 +260,21 @@ final class Words {
                                         "%+.2f %% (allowed %.2f %% and the steps of both)",
                                         shown(d),
                                         setup.plan().crossCheckMax().percent())));
+    }
+
+    /** Only where it is known: what is common practice needs no line. */
+    private static void timed(PrintStream out, Doubts.Diverter timing) {
+        if (!timing.timingSource().equals(Doubts.Diverter.USUAL.timingSource())) {
+            line(
+                    out,
+                    "diverter timed",
+                    String.format(
+                            Locale.ROOT,
+                            "%+.4f +- %.4f s, %s",
+                            timing.timingErrorSeconds(),
+                            timing.timingHalfWidthSeconds(),
+                            timing.timingSource()));
+        }
     }
 
     private static void tried(PrintStream out, ScaleTests tests, Doubts.Scale doubts) {

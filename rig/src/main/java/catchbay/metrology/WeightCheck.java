@@ -24,7 +24,7 @@ import java.util.stream.Collectors;
  */
 public record WeightCheck(List<Point> points, Mass zeroReturn, Mass zeroLimit) {
 
-    /** What arithmetic may leave of a difference of two readings, kg. */
+    /** What arithmetic may leave of a difference of two readings: kg, or an error's own unit. */
     private static final double ROUNDING = 1e-9;
 
     /** What a check says of a scale. */
@@ -34,7 +34,24 @@ public record WeightCheck(List<Point> points, Mass zeroReturn, Mass zeroLimit) {
         /** It may not. */
         FAILS,
         /** Neither: weights or readings are too coarse for what is allowed. */
-        CANNOT_TELL
+        CANNOT_TELL;
+
+        /**
+         * By simple acceptance. An uncertainty above the limit tells nothing, unless the error is
+         * beyond the limit by more than that uncertainty.
+         *
+         * @param limit of the error to either side, in its unit
+         */
+        static Answer of(Budget.Output error, double limit) {
+            double beyond = Math.abs(error.value()) - limit - ROUNDING;
+            if (beyond > error.expanded()) {
+                return FAILS;
+            }
+            if (error.expanded() > limit) {
+                return CANNOT_TELL;
+            }
+            return beyond > 0 ? FAILS : PASSES;
+        }
     }
 
     /**
@@ -115,19 +132,9 @@ public record WeightCheck(List<Point> points, Mass zeroReturn, Mass zeroLimit) {
      */
     public record Point(Load load, Mass due, Mass shown, Budget.Output error, Mass limit) {
 
-        /**
-         * By simple acceptance. An uncertainty above the limit tells nothing, unless the error is
-         * beyond the limit by more than that uncertainty.
-         */
+        /** What it says of the scale; as {@link Answer#of}. */
         public Answer answer() {
-            double beyond = Math.abs(error.value()) - limit.kilograms() - ROUNDING;
-            if (beyond > error.expanded()) {
-                return Answer.FAILS;
-            }
-            if (error.expanded() > limit.kilograms()) {
-                return Answer.CANNOT_TELL;
-            }
-            return beyond > 0 ? Answer.FAILS : Answer.PASSES;
+            return Answer.of(error, limit.kilograms());
         }
     }
 

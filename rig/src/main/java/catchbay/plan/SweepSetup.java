@@ -78,7 +78,8 @@ public final class SweepSetup {
                 new Session(
                         today.session().by(),
                         entered ? Session.Stage.AS_LEFT : today.session().stage(),
-                        today.session().override());
+                        today.session().override(),
+                        today.session().overdue());
         RunSetup setup =
                 at(next.leg().point(), sweep.forecast().plan(), today)
                         .with(session)

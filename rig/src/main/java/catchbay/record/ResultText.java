@@ -147,7 +147,8 @@ public final class ResultText {
         CatchResult result =
                 outcome instanceof Outcome.Measured measured ? measured.result() : null;
         text.amounts(result, setup);
-        text.errors(result == null ? null : result.comparison().budget());
+        boolean ofTruck = !(setup.reported() instanceof RunSetup.Reported.Nothing);
+        text.errors(result == null || !ofTruck ? null : result.comparison().budget());
         text.counts(result);
         text.instruments(result);
         text.verdict(result == null ? Optional.empty() : result.verdict(), setup);
@@ -249,7 +250,11 @@ public final class ResultText {
     private void amounts(CatchResult result, RunSetup setup) {
         estimate("asked", result == null ? null : result.comparison().asked());
         json.put("asked_basis", result == null ? null : result.askedBasis());
-        estimate("reported", result == null ? null : result.comparison().reported());
+        estimate(
+                "reported",
+                result == null || setup.reported() instanceof RunSetup.Reported.Nothing
+                        ? null
+                        : result.comparison().reported());
         json.put("reported_basis", result == null ? null : result.reportedBasis());
         estimate("measured", result == null ? null : result.comparison().measured());
         json.put("measured_by", Fields.spelt(setup.plan().measureBy()));

@@ -69,12 +69,16 @@ final class SessionText {
         var by = from.optionalText("by");
         var stage = from.choice("stage", Session.Stage.class, Session.USUAL.stage());
         var override = from.optionalText("override");
-        return from.made(() -> new Session(by, stage, override));
+        var overdue = from.texts("overdue");
+        return from.made(() -> new Session(by, stage, override, overdue));
     }
 
     static void write(ObjectNode to, Session session) {
         session.by().ifPresent(by -> to.put("by", by));
         to.put("stage", Fields.spelt(session.stage()));
         session.override().ifPresent(reason -> to.put("override", reason));
+        if (!session.overdue().isEmpty()) {
+            session.overdue().forEach(to.putArray("overdue")::add);
+        }
     }
 }

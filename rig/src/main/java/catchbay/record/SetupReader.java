@@ -304,6 +304,7 @@ final class SetupReader {
                             duration(from, "lag", 0, 600, SECOND),
                             duration(from, "fresh", 1, 600, 2 * SECOND));
             case PULSES -> new RunSetup.Reported.MeterPulses();
+            case NOTHING -> new RunSetup.Reported.Nothing();
         };
     }
 
@@ -311,7 +312,9 @@ final class SetupReader {
     enum Source {
         DISPLAY,
         LINE,
-        PULSES
+        PULSES,
+        /** In the traces of the bay's own tests only. */
+        NOTHING
     }
 
     private static RunSetup.Plan plan(

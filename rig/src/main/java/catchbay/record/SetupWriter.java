@@ -183,6 +183,8 @@ final class SetupWriter {
             }
             case RunSetup.Reported.MeterPulses _ ->
                     to.put("source", Fields.spelt(SetupReader.Source.PULSES));
+            case RunSetup.Reported.Nothing _ ->
+                    to.put("source", Fields.spelt(SetupReader.Source.NOTHING));
         }
     }
 

@@ -317,6 +317,7 @@ final class Course {
                     case Reported.MeterPulses r -> lines.truck().hasEdgeAfterClose();
                     case Reported.RunningLine r -> totalComplete(sensed);
                     case Reported.Display r -> true;
+                    case Reported.Nothing r -> true;
                 };
     }
 

@@ -63,6 +63,11 @@ public record Doubts(
         return number;
     }
 
+    /** The same with other doubts of the diverter. */
+    Doubts with(Diverter other) {
+        return new Doubts(reference, scale, other, temperatures, line, speed, salt, scatter);
+    }
+
     /** The same with other doubts of the scale. */
     public Doubts with(Scale other) {
         return new Doubts(reference, other, diverter, temperatures, line, speed, salt, scatter);

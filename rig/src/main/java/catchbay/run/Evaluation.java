@@ -90,6 +90,7 @@ final class Evaluation {
                     "The window was never both opened and closed; repeat the catch.");
         }
         notes.addAll(SetupCheck.decided(setup));
+        setup.session().overdueSentence().ifPresent(notes::add);
         net(sensed).ifPresent(this::howTheScaleWasTried);
         MeasuredAmount measuring = new MeasuredAmount(sensed, counting, sketch);
         Optional<PulseCount> count = Optional.empty();
@@ -124,7 +125,7 @@ final class Evaluation {
         AskedAmount asked = AskedAmount.of(sensed, counting);
         speedSent(windowNanos);
         Quantity reported = reported(flow, measuredVolume);
-        if (sketch.best(reported) == 0) {
+        if (sketch.best(reported) == 0 && !ofBayItself()) {
             notes.add(nothingReported(flow));
         }
         plausible("reported", new Volume(sketch.best(reported)), measuredVolume);
@@ -145,9 +146,11 @@ final class Evaluation {
                         comparison,
                         setup.truck().constant(),
                         setup.truck().control(),
-                        misread.or(() -> disturbance.map(how -> how + "; find the cause"))
-                                .map(why -> why + " and repeat the catch")
-                                .orElse(null));
+                        ofBayItself()
+                                ? "the bay tried itself, and no truck's figure was looked at"
+                                : misread.or(() -> disturbance.map(how -> how + "; find the cause"))
+                                        .map(why -> why + " and repeat the catch")
+                                        .orElse(null));
         return new CatchResult(
                 comparison,
                 disagreement,
@@ -163,8 +166,12 @@ final class Evaluation {
                 rise(),
                 disturbance,
                 advice,
-                setup.judgement().verdict(comparison.budget()),
+                ofBayItself() ? Optional.empty() : setup.judgement().verdict(comparison.budget()),
                 List.copyOf(notes));
+    }
+
+    private boolean ofBayItself() {
+        return setup.reported() instanceof Reported.Nothing;
     }
 
     /** The pressure at the coupler, where a gauge is fitted; its loss costs no amount. */
@@ -331,6 +338,7 @@ final class Evaluation {
                     "the controller's running total, read at the window's stamps";
             case Reported.MeterPulses p ->
                     "the truck meter's pulses, gated by the window's stamps, over its constant";
+            case Reported.Nothing n -> "not looked at: the bay tried itself";
         };
     }
 
@@ -442,6 +450,7 @@ final class Evaluation {
             case Reported.Display display -> byDisplay(display);
             case Reported.RunningLine line -> byLine(line, flow);
             case Reported.MeterPulses pulses -> byMeterPulses(measured);
+            case Reported.Nothing nothing -> ModelSketch.exactly(0);
         };
     }
 

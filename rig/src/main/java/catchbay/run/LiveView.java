@@ -306,6 +306,7 @@ public record LiveView(
                                     difference(
                                             open.litres(),
                                             sensed.total().readings().getLast().total()));
+            case RunSetup.Reported.Nothing r -> Optional.empty();
             case RunSetup.Reported.Display r ->
                     sensed.ledger()
                             .totalBefore()

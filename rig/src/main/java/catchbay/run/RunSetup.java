@@ -190,6 +190,36 @@ public record RunSetup(
                 doubts, by, session, repeats, guard, part);
     }
 
+    /** The same setup with what is known of its diverter's timing. */
+    public RunSetup with(Doubts.Diverter known) {
+        return with(doubts.with(known));
+    }
+
+    /**
+     * The same bay, trying itself: whatever a truck would say of it is left out.
+     *
+     * @param other where the liquid comes from, as a truck
+     */
+    public RunSetup ofBayItself(Truck other, Asked wanted, Plan course) {
+        return new RunSetup(
+                bay,
+                day,
+                reference,
+                scale,
+                diverter,
+                liquid,
+                other,
+                wanted,
+                new Reported.Nothing(),
+                course,
+                doubts,
+                judgement,
+                session,
+                repeats,
+                guard,
+                part);
+    }
+
     /** The same setup with other doubts. */
     RunSetup with(Doubts others) {
         return new RunSetup(
@@ -563,6 +593,19 @@ public record RunSetup(
                 return 0;
             }
         }
+
+        /** No truck's figure is looked at: the bay tries itself. */
+        record Nothing() implements Reported {
+            @Override
+            public Volume step() {
+                return Volume.ZERO;
+            }
+
+            @Override
+            public long lagNanos() {
+                return 0;
+            }
+        }
     }
 
     /** Which instrument gives the measured volume. */
@@ -661,10 +704,23 @@ public record RunSetup(
 
         /** The same course, its flow set by these and cut so. */
         Plan hunting(FlowBy by, Window cut) {
+            return with(cut, by, measureBy, crossCheckMax);
+        }
+
+        /**
+         * The same course, otherwise started and measured.
+         *
+         * @param apart how far reference and scale may disagree
+         */
+        public Plan with(FlowBy started, MeasureBy measured, Ratio apart) {
+            return with(window, started, measured, apart);
+        }
+
+        private Plan with(Window cut, FlowBy started, MeasureBy measured, Ratio apart) {
             return new Plan(
                     cut,
-                    by,
-                    measureBy,
+                    started,
+                    measured,
                     purgeNanos,
                     settleSlotNanos,
                     settleSlots,
@@ -675,7 +731,7 @@ public record RunSetup(
                     dripNanos,
                     restNanosMax,
                     drainNanos,
-                    crossCheckMax,
+                    apart,
                     unsteadyMax,
                     rampErrorRatio,
                     rampShareMax,

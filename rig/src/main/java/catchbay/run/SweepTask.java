@@ -10,8 +10,8 @@ import java.util.Locale;
 import java.util.Optional;
 
 /**
- * What a person is asked to do between two catches of a sweep; done when {@link
- * Question#SWEEP_STEP} is answered.
+ * What a person is asked to do between two catches of a sweep or of a test of the bay; done when
+ * {@link Question#SWEEP_STEP} is answered.
  */
 public sealed interface SweepTask {
 
@@ -44,6 +44,26 @@ public sealed interface SweepTask {
                     + " in the controller, save it, and let a second person read it there. "
                     + note
                     + " Then press Enter: verification follows.";
+        }
+    }
+
+    /** The catch tank must be emptied by hand. */
+    record EmptyTank() implements SweepTask {
+        @Override
+        public String words() {
+            return "Empty the catch tank, shut its drain, then press Enter.";
+        }
+    }
+
+    /** The bay's own supply must be set to a flow. */
+    record SetSupply(FlowRate flow) implements SweepTask {
+        @Override
+        public String words() {
+            return String.format(
+                    Locale.ROOT,
+                    "Set the throttle of the bay's own supply for about %.2f US gal/min, and leave"
+                            + " it so until the end. Then press Enter.",
+                    flow.perMinute(VolumeUnit.US_GALLON));
         }
     }
 

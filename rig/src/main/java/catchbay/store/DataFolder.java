@@ -23,6 +23,7 @@ public final class DataFolder implements AutoCloseable {
     private static final String TRACES = "traces";
     private static final String SWEEPS = "sweeps";
     private static final String SCALE_TESTS = "scale-tests";
+    private static final String SELF_TESTS = "self-tests";
     private static final String HUNTS = "hunts";
     private static final String CHECKUPS = "checkups";
 
@@ -118,6 +119,16 @@ public final class DataFolder implements AutoCloseable {
     /** Those of a data folder that is only read. */
     public static JournalFolder hunts(Path root) {
         return journals(root, HUNTS, Storage.ON_DISK);
+    }
+
+    /** The tests of the bay by itself. */
+    public JournalFolder selfTests() {
+        return journals(root, SELF_TESTS, storage);
+    }
+
+    /** The tests of the bay by itself in a data folder that is only read. */
+    public static JournalFolder selfTests(Path root) {
+        return journals(root, SELF_TESTS, Storage.ON_DISK);
     }
 
     /** The checkups of the bay. */

@@ -228,7 +228,8 @@ final class SampleSetups {
         return new Session(
                 by,
                 one(Session.Stage.values()),
-                by.isPresent() ? maybe(this::word) : Optional.empty());
+                by.isPresent() ? maybe(this::word) : Optional.empty(),
+                random.nextBoolean() ? List.of() : List.of(word(), word()));
     }
 
     private Repeats repeats() {

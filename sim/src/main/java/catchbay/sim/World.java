@@ -620,8 +620,12 @@ public final class World {
     /** Asks the person to do something between catches; as {@link #ask(Question)}. */
     public void ask(SweepTask task) {
         whenAnswered(() -> {
-            if (task instanceof SweepTask.EnterConstant entered) {
-                truck.enter(entered.constant());
+            switch (task) {
+                case SweepTask.EnterConstant entered -> truck.enter(entered.constant());
+                case SweepTask.EmptyTank _ -> tank.pour(-tank.tankLitres());
+                case SweepTask.Refill _, SweepTask.SetPoint _, SweepTask.SetSupply _ -> {
+                    // The stand-in truck never runs dry, and is set as its catch asks.
+                }
             }
             return new RunInput.Done(nowNanos, Question.SWEEP_STEP);
         });

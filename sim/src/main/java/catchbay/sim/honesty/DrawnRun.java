@@ -139,6 +139,7 @@ final class DrawnRun {
                     case Reported.Display(Volume step, long lag, Ratio band) ->
                             new Reported.Display(coarse(step, plain.truck()), lag, band);
                     case Reported.MeterPulses pulses -> pulses;
+                    case Reported.Nothing nothing -> nothing;
                 },
                 plan(plain.plan()),
                 doubts,

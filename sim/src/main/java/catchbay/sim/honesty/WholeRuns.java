@@ -87,6 +87,7 @@ final class WholeRuns {
                     case RunSetup.Reported.MeterPulses _ -> "truck read by pulses";
                     case RunSetup.Reported.RunningLine _ -> "truck read by line";
                     case RunSetup.Reported.Display _ -> "truck read by display";
+                    case RunSetup.Reported.Nothing _ -> "truck not read";
                 });
         if (kind.measureBy() == RunSetup.MeasureBy.REFERENCE
                 && setup.doubts().reference().dampingNanos() > 0) {

@@ -1,0 +1,98 @@
+package catchbay.app;
+
+import catchbay.port.PortException;
+import catchbay.record.TraceLine;
+import catchbay.run.RunSetup;
+
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+import java.io.IOException;
+import java.io.PrintStream;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+
+/** Says which tests of the bay are due. */
+@Command(
+        name = "due",
+        description = {
+            "Says of each test of the bay when it was last done, how it ended and when it is",
+            "due, by the schedule of the settings' section self_tests. Nothing moves.",
+            "Exit code 0: nothing is behind; 1: something is, or failed the last time."
+        })
+final class DueCommand implements Callable<Integer> {
+
+    private static final String ROW = "%-9s %6s  %-10s %-6s  %-12s %s";
+
+    @Mixin private ChosenBay chosen = new ChosenBay();
+
+    @Option(
+            names = {"-h", "--help"},
+            usageHelp = true,
+            description = "Shows this help.")
+    private boolean help;
+
+    /** Made by picocli. */
+    DueCommand() {}
+
+    @Override
+    public Integer call() throws Exception {
+        Settings settings = chosen.settings();
+        settings.takeAnyReference();
+        Optional<String> truck = settings.anyTruck();
+        RunSetup provisional = settings.setup(truck, LocalDate.EPOCH);
+        try (BayPorts ports = BayPorts.withTime(settings, provisional)) {
+            LocalDate today = LocalDate.ofInstant(ports.time().wallTime(), settings.zone());
+            return print(
+                    settings,
+                    settings.setup(truck, today),
+                    TraceLine.Origin.of(ports.wouldBeSimulated()));
+        }
+    }
+
+    private static int print(Settings settings, RunSetup setup, TraceLine.Origin origin)
+            throws PortException, IOException {
+        DueTests due =
+                DueTests.of(settings.selfTests(setup.plan().flowBy()), settings.data(), origin);
+        PrintStream out = Page.out();
+        out.println(
+                String.format(
+                        Locale.ROOT, ROW, "test", "days", "last done", "result", "due until", ""));
+        List<DueTests.Entry> entries = due.entries(setup);
+        for (DueTests.Entry entry : entries) {
+            out.println(row(entry, setup.day()));
+        }
+        List<String> behind = due.behind(setup);
+        out.println();
+        Words.paragraph(
+                out,
+                behind.isEmpty()
+                        ? "Nothing is behind on " + setup.day() + "."
+                        : "Behind on " + setup.day() + ": " + String.join("; ", behind) + ".");
+        out.flush();
+        return behind.isEmpty() ? Exit.DONE : Exit.NO_RESULT;
+    }
+
+    private static String row(DueTests.Entry entry, LocalDate today) {
+        String due =
+                entry.everyDays() == 0
+                        ? "unscheduled"
+                        : entry.dueOn().map(LocalDate::toString).orElse("now");
+        return String.format(
+                        Locale.ROOT,
+                        ROW,
+                        entry.test().key(),
+                        entry.everyDays() == 0 ? "-" : entry.everyDays(),
+                        entry.last().map(last -> last.day().toString()).orElse("never"),
+                        entry.last()
+                                .map(last -> ScaleTestWords.inOneWord(last.answer()))
+                                .orElse(""),
+                        due,
+                        entry.behind(today).isPresent() ? "<- behind" : "")
+                .stripTrailing();
+    }
+}

@@ -1,0 +1,61 @@
+package catchbay.app;
+
+import catchbay.quantity.FlowRate;
+import catchbay.quantity.VolumeUnit;
+
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+import java.util.Optional;
+
+/** What the commands by which a bay tries itself with flowing liquid have in common. */
+final class SelfTestOptions {
+
+    @Mixin private ChosenBay chosen = new ChosenBay();
+
+    @Option(
+            names = {"-t", "--truck"},
+            paramLabel = "NUMBER",
+            description = {
+                "The truck that gives the liquid, coupled as for a catch. Without it: the",
+                "bay's own supply."
+            })
+    private Optional<String> truck;
+
+    @Option(
+            names = "--flow",
+            paramLabel = "Q",
+            description = "US gal/min, in place of the flow that the settings ask for.")
+    private Optional<Double> usGallonsPerMinute;
+
+    @Option(
+            names = "--by",
+            paramLabel = "NAME",
+            description = "Who answers for it; one of the settings' people, if they list any.")
+    private Optional<String> by;
+
+    @Option(names = "--json", description = "Prints the result as one JSON object.")
+    private boolean json;
+
+    /** Filled by picocli. */
+    SelfTestOptions() {}
+
+    Settings settings() {
+        Settings settings = chosen.settings();
+        usGallonsPerMinute.ifPresent(gallons ->
+                flow().ask(settings, "--flow", FlowRate.perMinute(gallons, VolumeUnit.US_GALLON)));
+        return settings;
+    }
+
+    TestFlow flow() {
+        return new TestFlow(truck);
+    }
+
+    SelfTesting testing(Settings settings) {
+        return new SelfTesting(settings, Screen.standardError(), flow(), by);
+    }
+
+    void print(SelfTesting.Result result) {
+        SelfTestWords.print(json, result);
+    }
+}

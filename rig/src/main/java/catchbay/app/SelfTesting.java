@@ -1,0 +1,110 @@
+package catchbay.app;
+
+import catchbay.port.PortException;
+import catchbay.record.BayTest;
+import catchbay.record.SelfTestText;
+import catchbay.record.SelfTestText.Head;
+import catchbay.run.RunSetup;
+import catchbay.store.JournalFile;
+import catchbay.store.JournalFolder;
+import catchbay.store.StoreException;
+
+import java.io.IOException;
+import java.util.Optional;
+import java.util.function.Consumer;
+import java.util.function.UnaryOperator;
+
+/** Has a bay try itself by catches of its own, and keeps what came out. Used once. */
+final class SelfTesting {
+
+    /** What a test came to. */
+    sealed interface Result {
+
+        /** It came to its end. */
+        record Found(SelfTestText.Done done, String line) implements Result {}
+
+        /** It was broken off, for the reason given as a sentence. */
+        record BrokenOff(Head head, String reason) implements Result {}
+    }
+
+    /** What is caught, between the first line of the file and the last. */
+    interface Course {
+        /** The result, with the line that is kept of it. */
+        Result.Found by(TestCatches catches, OpenBay bay, Head head)
+                throws TestCatches.Ended, PortException, StoreException, IOException;
+    }
+
+    private final Settings settings;
+    private final Screen screen;
+    private final TestFlow flow;
+    private final Optional<String> by;
+
+    /**
+     * @param settings the bay's settings, with scale and meter chosen
+     * @param screen where progress goes
+     * @param by who answers for it
+     */
+    SelfTesting(Settings settings, Screen screen, TestFlow flow, Optional<String> by) {
+        this.settings = settings;
+        this.screen = screen;
+        this.flow = flow;
+        this.by = by;
+        by.ifPresent(who -> settings.session(by, false, Optional.empty()));
+    }
+
+    /**
+     * Tries the bay.
+     *
+     * @param trying a catch's setup as that of a run of the test
+     * @param runs how many runs it takes
+     * @param page prints the result; done before a signal may end the program
+     */
+    Result of(
+            BayTest kind,
+            UnaryOperator<RunSetup> trying,
+            int runs,
+            Course course,
+            Consumer<Result> page)
+            throws PortException, StoreException, IOException {
+        return new CatchSession(settings, screen)
+                .tried(
+                        flow.asset(settings),
+                        trying,
+                        runs,
+                        (bay, folder) -> {
+                            JournalFolder tests = folder.selfTests();
+                            RunSetup today = bay.setup();
+                            Head head =
+                                    new Head(
+                                            FreeName.at(
+                                                    bay.time().wallTime(), kind.key(), tests::has),
+                                            kind,
+                                            bay.origin(),
+                                            today.bay(),
+                                            today.day(),
+                                            by,
+                                            Optional.of(flow.words()));
+                            try (StopSignal stop = StopSignal.listening(bay.time());
+                                    JournalFile file = tests.begin(head.name())) {
+                                Result result = kept(head, bay, stop, file, course);
+                                page.accept(result);
+                                return result;
+                            }
+                        });
+    }
+
+    private Result kept(Head head, OpenBay bay, StopSignal stop, JournalFile file, Course course)
+            throws PortException, StoreException, IOException {
+        file.append(SelfTestText.begun(head));
+        TestCatches catches = new TestCatches(bay, stop, screen.lines(), file, head.name(), flow);
+        try {
+            catches.confirm(bay.setup());
+            Result.Found found = course.by(catches, bay, head);
+            file.append(found.line());
+            return found;
+        } catch (TestCatches.Ended ended) {
+            file.append(SelfTestText.ended(ended.getMessage()));
+            return new Result.BrokenOff(head, ended.getMessage());
+        }
+    }
+}

@@ -1,0 +1,258 @@
+package catchbay.app;
+
+import catchbay.port.PortException;
+import catchbay.quantity.Mass;
+import catchbay.quantity.Volume;
+import catchbay.record.SelfTestText;
+import catchbay.run.CatchResult;
+import catchbay.run.Guard;
+import catchbay.run.Interlock;
+import catchbay.run.Ledger;
+import catchbay.run.Outcome;
+import catchbay.run.Part;
+import catchbay.run.Question;
+import catchbay.run.RunInput;
+import catchbay.run.RunSetup;
+import catchbay.run.SetupCheck;
+import catchbay.run.SweepTask;
+import catchbay.store.JournalFile;
+import catchbay.store.StoreException;
+
+import java.io.IOException;
+import java.io.PrintStream;
+import java.util.Optional;
+import java.util.function.Predicate;
+
+/**
+ * The catches of one test of a bay: confirmed once by a person, each a run of its own that begins
+ * and ends in the safe state, with the tank emptied where the test wants it. Used once.
+ */
+final class TestCatches {
+
+    /** What ended a test before its end, as a sentence. */
+    static final class Ended extends Exception {
+        private static final long serialVersionUID = 1;
+
+        Ended(String reason) {
+            super(reason);
+        }
+    }
+
+    /**
+     * How often an attendant shows to be there where no hand is needed; as a sweep's own usual.
+     * Common practice, no source.
+     */
+    private static final long PRESENCE_NANOS = 900_000_000_000L;
+
+    /** Longer than any test of a bay. */
+    private static final long NANOS_MAX = 8 * 3600 * 1_000_000_000L;
+
+    private final OpenBay bay;
+    private final StopSignal stop;
+    private final PrintStream err;
+    private final JournalFile file;
+    private final String test;
+    private final TestFlow flow;
+    private final BetweenRuns people;
+    private final long deadline;
+    private Optional<String> confirmedBy = Optional.empty();
+    private Optional<String> speedConfirmedBy = Optional.empty();
+    private Optional<String> name = Optional.empty();
+    private long presentNanos;
+    private int runs;
+    private int voids;
+    private Volume inTank = Volume.ZERO;
+    private Optional<Mass> left = Optional.empty();
+    private boolean known = true;
+
+    /**
+     * @param test its name
+     * @param file takes each run as it ends
+     * @param err where a person is told
+     */
+    TestCatches(
+            OpenBay bay,
+            StopSignal stop,
+            PrintStream err,
+            JournalFile file,
+            String test,
+            TestFlow flow) {
+        this.bay = bay;
+        this.stop = stop;
+        this.err = err;
+        this.file = file;
+        this.test = test;
+        this.flow = flow;
+        this.people = new BetweenRuns(bay, stop);
+        this.deadline = bay.time().monotonicNanos() + NANOS_MAX;
+    }
+
+    /** Has a person confirm the checklist; nothing moves before. */
+    void confirm(RunSetup setup) throws Ended {
+        flow.cautions(setup).forEach(line -> err.println("  [ ] " + line));
+        confirmedBy = Optional.of(named(Question.CHECKLIST, setup));
+        if (setup.plan().flowBy() == RunSetup.FlowBy.GROUND_SPEED) {
+            speedConfirmedBy = Optional.of(named(Question.SPEED_CHECKLIST, setup));
+        } else {
+            set(setup);
+        }
+    }
+
+    /** Who has confirmed the checklist. */
+    Optional<String> confirmedBy() {
+        return confirmedBy;
+    }
+
+    private void set(RunSetup setup) throws Ended {
+        SweepTask task =
+                flow.truck().isPresent()
+                        ? new SweepTask.SetPoint(
+                                SetupCheck.askedFlow(setup.asked()),
+                                setup.asked().speed(),
+                                Optional.empty())
+                        : new SweepTask.SetSupply(SetupCheck.askedFlow(setup.asked()));
+        asked(task, setup);
+    }
+
+    private String named(Question question, RunSetup setup) throws Ended {
+        name = Optional.empty();
+        bay.ports().operator().ask(question);
+        answered(
+                input -> {
+                    name = nameIn(input, question).or(() -> name);
+                    return name.isPresent();
+                },
+                setup);
+        return name.orElseThrow();
+    }
+
+    private static Optional<String> nameIn(RunInput input, Question question) {
+        return switch (input) {
+            case RunInput.ChecklistConfirmed confirmed when question == Question.CHECKLIST ->
+                    Optional.of(confirmed.by());
+            case RunInput.SpeedConfirmed confirmed when question == Question.SPEED_CHECKLIST ->
+                    Optional.of(confirmed.by());
+            default -> Optional.empty();
+        };
+    }
+
+    private void asked(SweepTask task, RunSetup setup) throws Ended {
+        bay.ports().operator().ask(task);
+        answered(
+                input ->
+                        input instanceof RunInput.Done(long _, Question question)
+                                && question == Question.SWEEP_STEP,
+                setup);
+    }
+
+    private void answered(Predicate<RunInput> answer, RunSetup setup) throws Ended {
+        Optional<String> none = people.awaited(setup.plan().answerNanosMax(), answer);
+        if (none.isPresent()) {
+            throw new Ended("Not gone on with: " + none.get() + ".");
+        }
+        presentNanos = bay.time().monotonicNanos();
+    }
+
+    /**
+     * Catches once, and again where a catch is void for a reason that nobody need look into.
+     *
+     * @param as what it is caught as, in words
+     * @param setup without its place in the test
+     * @param emptied whether it must begin with an empty tank
+     */
+    CatchResult caught(String as, RunSetup setup, boolean emptied)
+            throws Ended, PortException, StoreException, IOException {
+        while (true) {
+            Outcome outcome = once(as, setup, emptied || !known);
+            if (outcome instanceof Outcome.Measured(CatchResult result)) {
+                return result;
+            }
+            boolean again =
+                    outcome instanceof Outcome.Void(Outcome.Cause cause, String _)
+                            && cause != Outcome.Cause.NO_ANSWER
+                            && Interlock.of(cause).filter(Interlock::acknowledged).isEmpty();
+            voids++;
+            if (!again || voids > setup.repeats().voidsMax()) {
+                throw new Ended(outcome.reason());
+            }
+            err.println(outcome.reason() + " It is made again.");
+        }
+    }
+
+    private Outcome once(String as, RunSetup setup, boolean emptied)
+            throws Ended, PortException, StoreException, IOException {
+        long emptyNanos = emptied && inTank.litres() > 0 ? setup.plan().drainNanos() : 0;
+        if (emptied && inTank.litres() > 0) {
+            if (emptyNanos == 0) {
+                asked(new SweepTask.EmptyTank(), setup);
+                inTank = Volume.ZERO;
+            }
+            left = Optional.empty();
+        }
+        runs++;
+        RunSetup placed = placed(setup, emptyNanos);
+        String run = bay.freeName(placed);
+        err.println("Run " + runs + " of the test: " + as + ".");
+        Outcome outcome = bay.caught(run, placed, stop).outcome();
+        long seen = bay.presentNanos();
+        presentNanos = seen == Ledger.NONE ? presentNanos : seen;
+        file.append(SelfTestText.ran(run, as, outcome));
+        inTank = emptyNanos > 0 ? Volume.ZERO : inTank;
+        taken(setup, outcome);
+        return outcome;
+    }
+
+    /** What is in the tank after a run; of one that was not measured that is not known. */
+    private void taken(RunSetup setup, Outcome outcome) {
+        known = outcome instanceof Outcome.Measured;
+        Volume more = SetupCheck.askedFlow(setup.asked()).during(setup.plan().catchNanos());
+        if (outcome instanceof Outcome.Measured(CatchResult result)) {
+            more = result.comparison().measured().volume();
+            left =
+                    result.emptyReading()
+                            .flatMap(empty ->
+                                    result.netReading()
+                                            .map(net ->
+                                                    new Mass(empty.kilograms() + net.kilograms())));
+        } else {
+            left = Optional.empty();
+        }
+        inTank = new Volume(inTank.litres() + more.litres());
+    }
+
+    private RunSetup placed(RunSetup setup, long emptyNanos) {
+        long now = bay.time().monotonicNanos();
+        Guard guard =
+                setup.guard().orElse(Guard.usual(setup.scale().map(RunSetup.Scale::restBand)));
+        boolean handless = !TestFlow.byHand(setup);
+        long due = Math.clamp(presentNanos + PRESENCE_NANOS - now, 0, PRESENCE_NANOS);
+        Optional<Volume> room =
+                setup.scale()
+                        .map(scale ->
+                                new Volume(
+                                        scale.capacity().kilograms()
+                                                * 1000
+                                                / setup.liquid()
+                                                        .density()
+                                                        .kilogramsPerCubicMetre()));
+        RunSetup.Plan plan = setup.plan();
+        return setup.with(
+                        setup.asked(),
+                        plan.lasting(plan.purgeNanos(), plan.catchNanos(), plan.dripNanos(), 0),
+                        setup.judgement())
+                .with(guard.within(Math.max(1, deadline - now)))
+                .as(
+                        new Part(
+                                test,
+                                runs,
+                                confirmedBy.orElseThrow(),
+                                speedConfirmedBy,
+                                handless
+                                        ? Optional.of(new Part.Presence(PRESENCE_NANOS, due))
+                                        : Optional.empty(),
+                                emptyNanos,
+                                room,
+                                inTank,
+                                emptyNanos > 0 ? Optional.empty() : left));
+    }
+}

@@ -1,0 +1,120 @@
+package catchbay.app;
+
+import catchbay.quantity.FlowRate;
+import catchbay.record.DocumentException;
+import catchbay.record.SelfTestRules;
+import catchbay.run.RunSetup;
+import catchbay.run.RunSetup.Application;
+import catchbay.run.RunSetup.FlowBy;
+import catchbay.run.SetupCheck;
+
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * Where the liquid of a test of the bay comes from: the bay's own supply, or a truck.
+ *
+ * @param truck the truck; empty = the bay's own supply
+ */
+record TestFlow(Optional<String> truck) {
+
+    /** What stands in place of a truck's number where none is there. */
+    private static final String BAY_SUPPLY = "bay-supply";
+
+    /** How records say it. */
+    String words() {
+        return truck.map(number -> "truck " + number).orElse("the bay's own supply");
+    }
+
+    /** The truck by whose settings a catch is described. */
+    Optional<String> asset(Settings settings) {
+        if (truck.isEmpty() && settings.trucks().contains(BAY_SUPPLY)) {
+            throw new DocumentException(
+                    settings.name()
+                            + " has a truck called "
+                            + BAY_SUPPLY
+                            + ", which is how the bay's own supply is recorded; call it otherwise");
+        }
+        return truck.or(settings::anyTruck);
+    }
+
+    /**
+     * Has catches ask for this flow, by the speed at which the set rate gives it.
+     *
+     * @param option by which it was asked for
+     */
+    void ask(Settings settings, String option, FlowRate flow) {
+        RunSetup.Asked asked = settings.asked(asset(settings));
+        double usual = SetupCheck.askedFlow(asked).litresPerSecond();
+        if (!(flow.litresPerSecond() > 0) || usual == 0) {
+            throw new DocumentException(
+                    "option "
+                            + option
+                            + ": a flow and the settings' rate must be above 0; give another, or"
+                            + " set asked.rate");
+        }
+        settings.override(
+                option,
+                Settings.SPEED,
+                asked.speed().milesPerHour() * flow.litresPerSecond() / usual);
+    }
+
+    /** A catch's setup as that of a run of a test. */
+    RunSetup setup(RunSetup today, SelfTestRules rules, RunSetup.MeasureBy by) {
+        RunSetup.Plan plan = today.plan();
+        RunSetup.Asked asked = today.asked();
+        boolean ofTruck = truck.isPresent();
+        RunSetup.Truck source = today.truck();
+        return today.ofBayItself(
+                ofTruck
+                        ? source
+                        : new RunSetup.Truck(
+                                BAY_SUPPLY,
+                                source.constant(),
+                                source.control(),
+                                source.debounceNanos(),
+                                source.speedSource()),
+                new RunSetup.Asked(
+                        saltUntold(asked.application()),
+                        asked.speed(),
+                        ofTruck ? asked.pulsesPerMile() : Optional.empty(),
+                        ofTruck && asked.sendsFeeder()),
+                plan.with(ofTruck ? plan.flowBy() : rules.supply(), by, plan.crossCheckMax()));
+    }
+
+    private static Application saltUntold(Application application) {
+        return switch (application) {
+            case Application.Direct direct -> direct;
+            case Application.PreWet wet ->
+                    new Application.PreWet(wet.rate(), wet.salt(), false, wet.saltPerFeederPulse());
+        };
+    }
+
+    /** What is to be seen to before anything moves. Common practice, no source. */
+    List<String> cautions(RunSetup setup) {
+        return truck.isPresent()
+                ? SweepCautions.of(setup)
+                : List.of(
+                        "The shop's own safety rules, local codes and licensed practice come before"
+                                + " this list.",
+                        "No truck is coupled, or its valves are shut: only the bay's own supply"
+                                + " feeds the bay.",
+                        "Eye protection and gloves are worn; the liquid's safety data sheet is at"
+                                + " hand, and the eye wash works.",
+                        "Hoses and couplers are rated for the supply's pressure, whole and locked;"
+                                + " the way back to storage is open.",
+                        "Diverter, drain and supply will move by themselves: hands, tools and hoses"
+                                + " are clear of them.",
+                        "The floor is wet: no trip hazards, and mains leads are off it, behind a"
+                                + " residual-current device.",
+                        "Spill kit and drain cover are at hand; what the drain lets out runs where"
+                                + " it may.",
+                        "Somebody stays within reach of the emergency stop and of the supply's own"
+                                + " valve until the end, and shows so when asked.");
+    }
+
+    /** Whether somebody starts and stops the flow by hand. */
+    static boolean byHand(RunSetup setup) {
+        return setup.plan().flowBy() == FlowBy.OPERATOR;
+    }
+}
