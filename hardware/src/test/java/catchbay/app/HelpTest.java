@@ -46,6 +46,8 @@ final class HelpTest {
                         "hunt",
                         "checkup",
                         "timing",
+                        "leak",
+                        "compare",
                         "due",
                         "version",
                         "demo",
@@ -57,7 +59,7 @@ final class HelpTest {
         commands(all.output()).forEach(command -> lines.add(List.of(command)));
         commands(CommandLineRun.of("stand-in", "--help").output())
                 .forEach(device -> lines.add(List.of("stand-in", device)));
-        assertEquals(20, lines.size());
+        assertEquals(22, lines.size());
         for (List<String> line : lines) {
             List<String> arguments = new ArrayList<>(line);
             arguments.add("--help");

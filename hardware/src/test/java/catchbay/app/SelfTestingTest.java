@@ -1,6 +1,7 @@
 package catchbay.app;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
@@ -137,5 +138,148 @@ final class SelfTestingTest {
 
         CommandLineRun history = run("history", "--self-tests");
         assertTrue(history.output().contains("diverter, trigger"), history.output());
+    }
+
+    /**
+     * Half a second is no error of timing but a flap that sticks or a switch in the wrong place.
+     */
+    @Test
+    void aFaultIsNotCorrectedFor() throws IOException {
+        say("diverter_asymmetry_ms = 50", "diverter_asymmetry_ms = 290");
+        CommandLineRun timing = run("timing", "--json");
+        assertEquals(1, timing.code(), timing.errors());
+        assertEquals("fails", json(timing).get("answer").asText());
+        CommandLineRun caught = run("catch");
+        assertFalse(caught.output().contains("diverter timed"), caught.output());
+        assertTrue(caught.errors().contains("timing failed on 2026-01-05"), caught.errors());
+        assertTrue(caught.output().contains("timing failed on 2026-01-05"), caught.output());
+    }
+
+    @Test
+    void whatIsDueIsSaid() {
+        CommandLineRun due = run("due");
+        assertEquals(1, due.code(), due.errors());
+        assertTrue(due.output().contains("timing was never done"), due.output());
+        assertTrue(due.output().contains("unscheduled"), due.output());
+        CommandLineRun caught = run("catch");
+        assertTrue(caught.errors().contains("timing was never done"), caught.errors());
+        assertTrue(caught.output().contains("timing was never done"), caught.output());
+    }
+
+    @Test
+    void withoutAScheduleNothingIsBehind() throws IOException {
+        say("[self_tests]", "[curve]");
+        for (String key : new String[] {"supply = \"output\"", "checkup_days = 0"}) {
+            say(key + "\n", "");
+        }
+        for (String test : new String[] {"shunt", "weights", "leak", "compare"}) {
+            say(test + "_days = 0\n", "");
+        }
+        CommandLineRun due = run("due");
+        assertEquals(0, due.code(), due.output());
+        assertFalse(run("catch").output().contains("See: catchbay due"));
+    }
+
+    @Test
+    void aTightTankKeepsWhatIsInIt() throws IOException {
+        wrong("\"stray-liquid since=run after_s=1 size=0.5\"");
+        CommandLineRun leak = run("leak", "--json");
+        assertEquals(0, leak.code(), leak.output() + leak.errors());
+        assertEquals(0, json(leak).get("figures").get(1).get("error_pulses").asInt());
+        assertFalse(json(leak).has("flow_from"));
+    }
+
+    /** 0.001 L/s of brine of 1.178 kg/L are 4.24 kg in an hour. */
+    @Test
+    void aLeakingDrainIsFound() throws IOException {
+        wrong(
+                "\"stray-liquid since=run after_s=1 size=0.5\","
+                        + " \"tank-leak since=run after_s=2 size=0.001\"");
+        CommandLineRun leak = run("leak", "--json");
+        assertEquals(1, leak.code(), leak.output() + leak.errors());
+        JsonNode figure = figure(leak);
+        assertEquals(
+                -4.24,
+                figure.get("error_kg_per_hour").asDouble(),
+                figure.get("error_expanded_kg_per_hour").asDouble(),
+                leak.output());
+        assertTrue(json(leak).get("sentence").asText().contains("its drain"), leak.output());
+    }
+
+    @Test
+    void aMeterThatCountsAtRestIsFound() throws IOException {
+        wrong("\"stray-liquid since=run after_s=1 size=0.5\", \"ghost-flow since=run size=0.01\"");
+        CommandLineRun leak = run("leak", "--json");
+        assertEquals(1, leak.code(), leak.output() + leak.errors());
+        assertEquals("passes", figure(leak).get("answer").asText(), leak.output());
+        assertEquals("fails", json(leak).get("figures").get(1).get("answer").asText());
+    }
+
+    private void wrong(String faults) throws IOException {
+        say("diverter_asymmetry_ms = 50", "faults = [" + faults + "]");
+    }
+
+    @Test
+    void aSoundMeterAgreesAndADriftedOneDoesNot() throws IOException {
+        say("diverter_asymmetry_ms = 50", "reference_error_percent = 0.05");
+        CommandLineRun sound = run("compare", "--json");
+        assertEquals(0, sound.code(), sound.output() + sound.errors());
+        say("reference_error_percent = 0.05", "reference_error_percent = 2.5");
+        CommandLineRun drifted = run("compare", "--json");
+        assertEquals(1, drifted.code(), drifted.output() + drifted.errors());
+        JsonNode figure = figure(drifted);
+        assertEquals("METER", figure.get("serial").asText());
+        assertEquals("SCALE", figure.get("against").asText());
+        assertEquals(
+                2.5,
+                figure.get("error_percent").asDouble(),
+                figure.get("error_expanded_percent").asDouble(),
+                drifted.output());
+        assertEquals(2, run("history", "--self-tests").output().lines().skip(1).count());
+    }
+
+    /** In a truck session, by the speed it is sent; both meters are certified at 17 gal/min. */
+    @Test
+    void twoMetersAreHeldAgainstEachOther() throws IOException {
+        String example = Files.readString(Path.of("../src/examples/full-bay.toml"));
+        Files.writeString(
+                settings,
+                example.replace("provider = \"system\"", "provider = \"virtual\"")
+                        .replace("drain_seconds = 10", "drain_seconds = 120")
+                        .replace(
+                                "reference_error_percent = -0.1",
+                                "reference_error_percent = -2.5"));
+        CommandLineRun compare = run("compare", "--json", "--truck=T-12", "--flow=17");
+        assertEquals(1, compare.code(), compare.output() + compare.errors());
+        JsonNode figures = json(compare).get("figures");
+        assertEquals(3, figures.size());
+        assertEquals("truck T-12", json(compare).get("flow_from").asText());
+        assertEquals("passes", figures.get(0).get("answer").asText(), compare.output());
+        assertEquals("fails", figures.get(1).get("answer").asText(), compare.output());
+        assertEquals("METER-2", figures.get(2).get("against").asText());
+        assertEquals(
+                2.5,
+                figures.get(2).get("error_percent").asDouble(),
+                figures.get(2).get("error_expanded_percent").asDouble(),
+                compare.output());
+    }
+
+    @Test
+    void whatCannotBeTriedIsRefused() throws IOException {
+        refused("--flow=5", "certified at the flow");
+        say("seconds = 60", "seconds = 60\nwindow = \"standing\"");
+        CommandLineRun timing = run("timing");
+        assertEquals(2, timing.code());
+        assertTrue(timing.errors().contains("catch.window is standing"), timing.errors());
+        say("[people]", "[reported]\nsource = \"nothing\"\n[people]");
+        CommandLineRun caught = run("catch");
+        assertEquals(2, caught.code());
+        assertTrue(caught.errors().contains("only the bay's own tests"), caught.errors());
+    }
+
+    private void refused(String option, String part) {
+        CommandLineRun compare = run("compare", option);
+        assertEquals(2, compare.code());
+        assertTrue(compare.errors().contains(part), compare.errors());
     }
 }

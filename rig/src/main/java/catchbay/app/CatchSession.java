@@ -187,15 +187,23 @@ public final class CatchSession {
     /**
      * Has the bay try itself; as {@link #run}.
      *
-     * @param trying a catch's setup as that of a run of the test
+     * @param ways the setups of the test's runs on a calendar day
+     * @param unfit refuses a bay that cannot be tried so
      * @param runs how many runs it takes
      */
-    <T> T tried(Optional<String> asset, UnaryOperator<RunSetup> trying, int runs, Course<T> course)
+    <T> T tried(Function<LocalDate, Ways> ways, Consumer<Ways> unfit, int runs, Course<T> course)
             throws PortException, StoreException, IOException {
-        Function<LocalDate, RunSetup> said = day -> trying.apply(settings.setup(asset, day));
         return opened(
-                day -> Ways.of(said.apply(day)),
-                (today, tried) -> refuseImpossible(today.usual().day(), said, tried),
+                ways,
+                (today, tried) -> {
+                    Ways known = today.each(tried);
+                    unfit.accept(known);
+                    refuse(
+                            Stream.concat(
+                                            SetupCheck.problems(known.usual()).stream(),
+                                            portProblems(known.usual()).stream())
+                                    .toList());
+                },
                 runs,
                 course);
     }
@@ -233,8 +241,7 @@ public final class CatchSession {
     }
 
     private Check check(Optional<String> asset) {
-        return (today, tried) ->
-                refuseImpossible(today.usual().day(), day -> settings.setup(asset, day), tried);
+        return (today, tried) -> refuseImpossible(today.usual().day(), asset, tried);
     }
 
     private <T> T opened(Function<LocalDate, Ways> ways, Check check, int runs, Course<T> course)
@@ -297,20 +304,19 @@ public final class CatchSession {
     }
 
     /**
-     * @param said the setup of a day, by the settings
      * @param tried the setup with what is known of its bay
      */
     private void refuseImpossible(
-            LocalDate day, Function<LocalDate, RunSetup> said, UnaryOperator<RunSetup> tried) {
-        RunSetup setup = tried.apply(said.apply(day));
+            LocalDate day, Optional<String> asset, UnaryOperator<RunSetup> tried) {
+        RunSetup setup = tried.apply(settings.setup(asset, day));
         List<String> problems = new ArrayList<>(SetupCheck.problems(setup));
         problems.addAll(PortNeeds.problems(settings, setup));
         if (problems.isEmpty()) {
             return;
         }
         List<String> others =
-                settings.otherScales(
-                        () -> SetupCheck.problems(tried.apply(said.apply(day))).isEmpty());
+                settings.otherScales(() ->
+                        SetupCheck.problems(tried.apply(settings.setup(asset, day))).isEmpty());
         throw new DocumentException(
                 settings.name()
                         + ": "

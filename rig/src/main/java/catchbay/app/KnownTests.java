@@ -41,7 +41,10 @@ final class KnownTests {
                         .flatMap(Optional::stream)
                         .filter(done -> done.head().origin() == origin)
                         .toList(),
-                DueTests.of(settings.selfTests(RunSetup.FlowBy.OPERATOR), data, origin));
+                DueTests.of(
+                        settings.selfTests(settings.anyMeter(settings.anyTruck()).plan()),
+                        data,
+                        origin));
     }
 
     /** The setup with what is known of its bay on its day. */

@@ -43,6 +43,8 @@ import java.util.function.Function;
             HuntCommand.class,
             CheckupCommand.class,
             TimingCommand.class,
+            LeakCommand.class,
+            CompareCommand.class,
             DueCommand.class,
             VersionCommand.class,
             HelpCommand.class

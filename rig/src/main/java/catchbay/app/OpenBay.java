@@ -115,6 +115,11 @@ final class OpenBay {
         return ports;
     }
 
+    /** Whoever started the program. */
+    Supervisor supervisor() {
+        return supervisor;
+    }
+
     /** Where its results come from. */
     TraceLine.Origin origin() {
         return TraceLine.Origin.of(simulated);

@@ -1,5 +1,6 @@
 package catchbay.app;
 
+import catchbay.plan.Ways;
 import catchbay.port.PortException;
 import catchbay.record.BayTest;
 import catchbay.record.SelfTestText;
@@ -10,9 +11,10 @@ import catchbay.store.JournalFolder;
 import catchbay.store.StoreException;
 
 import java.io.IOException;
+import java.time.LocalDate;
 import java.util.Optional;
 import java.util.function.Consumer;
-import java.util.function.UnaryOperator;
+import java.util.function.Function;
 
 /** Has a bay try itself by catches of its own, and keeps what came out. Used once. */
 final class SelfTesting {
@@ -55,21 +57,23 @@ final class SelfTesting {
     /**
      * Tries the bay.
      *
-     * @param trying a catch's setup as that of a run of the test
+     * @param ways the setups of the test's runs on a calendar day
+     * @param unfit refuses a bay that cannot be tried so
      * @param runs how many runs it takes
      * @param page prints the result; done before a signal may end the program
      */
     Result of(
             BayTest kind,
-            UnaryOperator<RunSetup> trying,
+            Function<LocalDate, Ways> ways,
+            Consumer<Ways> unfit,
             int runs,
             Course course,
             Consumer<Result> page)
             throws PortException, StoreException, IOException {
         return new CatchSession(settings, screen)
                 .tried(
-                        flow.asset(settings),
-                        trying,
+                        ways,
+                        unfit,
                         runs,
                         (bay, folder) -> {
                             JournalFolder tests = folder.selfTests();
@@ -83,7 +87,9 @@ final class SelfTesting {
                                             today.bay(),
                                             today.day(),
                                             by,
-                                            Optional.of(flow.words()));
+                                            runs == 0
+                                                    ? Optional.empty()
+                                                    : Optional.of(flow.words()));
                             try (StopSignal stop = StopSignal.listening(bay.time());
                                     JournalFile file = tests.begin(head.name())) {
                                 Result result = kept(head, bay, stop, file, course);
@@ -98,7 +104,6 @@ final class SelfTesting {
         file.append(SelfTestText.begun(head));
         TestCatches catches = new TestCatches(bay, stop, screen.lines(), file, head.name(), flow);
         try {
-            catches.confirm(bay.setup());
             Result.Found found = course.by(catches, bay, head);
             file.append(found.line());
             return found;

@@ -383,22 +383,21 @@ public final class Settings {
         return rules;
     }
 
-    /** What a truck of the file is asked for, whichever of the reference meters measures it. */
-    RunSetup.Asked asked(Optional<String> asset) {
+    /** A setup with any of the reference meters, for what concerns none of them. */
+    RunSetup anyMeter(Optional<String> asset) {
         return setup(
-                        asset,
-                        LocalDate.EPOCH,
-                        references.chosen().or(() -> references.names().stream().findFirst()),
-                        Optional.empty())
-                .asked();
+                asset,
+                LocalDate.EPOCH,
+                references.chosen().or(() -> references.names().stream().findFirst()),
+                Optional.empty());
     }
 
     /**
      * How the bay tries itself, and how often.
      *
-     * @param usual how its catches get their flow
+     * @param usual the course of its catches
      */
-    SelfTestRules selfTests(RunSetup.FlowBy usual) {
+    SelfTestRules selfTests(RunSetup.Plan usual) {
         Fields section = fields(document).sectionOrDefaults(SELF_TESTS);
         SelfTestRules rules = SelfTestRules.read(section, document.has(SELF_TESTS), usual);
         section.finish();

@@ -20,6 +20,7 @@ import catchbay.store.StoreException;
 
 import java.io.IOException;
 import java.io.PrintStream;
+import java.util.List;
 import java.util.Optional;
 import java.util.function.Predicate;
 
@@ -87,10 +88,20 @@ final class TestCatches {
         this.deadline = bay.time().monotonicNanos() + NANOS_MAX;
     }
 
-    /** Has a person confirm the checklist; nothing moves before. */
-    void confirm(RunSetup setup) throws Ended {
-        flow.cautions(setup).forEach(line -> err.println("  [ ] " + line));
+    /** Has a person confirm these cautions; nothing moves before. */
+    void confirm(List<String> cautions, RunSetup setup) throws Ended {
+        cautions.forEach(line -> err.println("  [ ] " + line));
         confirmedBy = Optional.of(named(Question.CHECKLIST, setup));
+    }
+
+    /** The bay's ports, ended from outside as the test is. */
+    RunLoop.Ports ports() {
+        return bay.ports().endedBy(stop);
+    }
+
+    /** Has a person confirm the checklist, and the flow be set; nothing moves before. */
+    void confirm(RunSetup setup) throws Ended {
+        confirm(flow.cautions(setup), setup);
         if (setup.plan().flowBy() == RunSetup.FlowBy.GROUND_SPEED) {
             speedConfirmedBy = Optional.of(named(Question.SPEED_CHECKLIST, setup));
         } else {

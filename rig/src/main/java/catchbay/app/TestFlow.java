@@ -1,6 +1,7 @@
 package catchbay.app;
 
 import catchbay.quantity.FlowRate;
+import catchbay.quantity.Ratio;
 import catchbay.record.DocumentException;
 import catchbay.record.SelfTestRules;
 import catchbay.run.RunSetup;
@@ -44,7 +45,7 @@ record TestFlow(Optional<String> truck) {
      * @param option by which it was asked for
      */
     void ask(Settings settings, String option, FlowRate flow) {
-        RunSetup.Asked asked = settings.asked(asset(settings));
+        RunSetup.Asked asked = settings.anyMeter(asset(settings)).asked();
         double usual = SetupCheck.askedFlow(asked).litresPerSecond();
         if (!(flow.litresPerSecond() > 0) || usual == 0) {
             throw new DocumentException(
@@ -80,6 +81,23 @@ record TestFlow(Optional<String> truck) {
                         ofTruck ? asked.pulsesPerMile() : Optional.empty(),
                         ofTruck && asked.sendsFeeder()),
                 plan.with(ofTruck ? plan.flowBy() : rules.supply(), by, plan.crossCheckMax()));
+    }
+
+    /** The same, for a test in which nothing flows. */
+    RunSetup still(RunSetup today) {
+        return today.ofBayItself(today.truck(), today.asked(), today.plan());
+    }
+
+    /** So far instruments may be apart without making a catch void: it is what is looked for. */
+    private static final Ratio APART = Ratio.ofPercent(20);
+
+    /** The same, of instruments that may disagree. */
+    RunSetup apart(RunSetup tried) {
+        RunSetup.Plan plan = tried.plan();
+        return tried.with(
+                tried.asked(),
+                plan.with(plan.flowBy(), plan.measureBy(), APART),
+                tried.judgement());
     }
 
     private static Application saltUntold(Application application) {

@@ -1,14 +1,14 @@
 package catchbay.app;
 
+import catchbay.plan.Ways;
 import catchbay.record.BayTest;
 import catchbay.record.SelfTestRules;
-import catchbay.run.RunSetup;
+import catchbay.run.RunSetup.MeasureBy;
 
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
-import java.time.LocalDate;
 import java.util.concurrent.Callable;
 
 /** Finds the start-stop error of the bay's timing. */
@@ -39,18 +39,23 @@ final class TimingCommand implements Callable<Integer> {
     public Integer call() throws Exception {
         Settings settings = options.settings();
         TestFlow flow = options.flow();
-        RunSetup usual = settings.setup(flow.asset(settings), LocalDate.EPOCH);
-        SelfTestRules rules = settings.selfTests(usual.plan().flowBy());
+        SelfTestRules rules = settings.selfTests(settings.anyMeter(flow.asset(settings)).plan());
         TimingRounds rounds = new TimingRounds(rules);
         SelfTesting.Result result =
                 options.testing(settings)
                         .of(
                                 BayTest.TIMING,
-                                today ->
-                                        rounds.longOne(
-                                                flow.setup(today, rules, RunSetup.MeasureBy.SCALE)),
+                                day ->
+                                        Ways.of(
+                                                rounds.longOne(
+                                                        flow.setup(
+                                                                settings.setup(
+                                                                        flow.asset(settings), day),
+                                                                rules,
+                                                                MeasureBy.SCALE))),
+                                ways -> rounds.refuseUnfit(settings.name(), ways.usual()),
                                 rules.timing().catches(),
-                                (catches, bay, head) -> rounds.found(catches, bay, head),
+                                rounds::found,
                                 options::print);
         return SelfTestWords.exit(result);
     }

@@ -80,6 +80,7 @@ final class TimingRounds {
     /** Catches all rounds. */
     SelfTesting.Result.Found found(TestCatches catches, OpenBay bay, Head head)
             throws TestCatches.Ended, PortException, StoreException, IOException {
+        catches.confirm(bay.setup());
         List<StartStopError.Round> rounds = new ArrayList<>();
         for (int round = 1; round <= rules.timing().rounds(); round++) {
             StartStopError.Catch whole =

@@ -1,5 +1,6 @@
 package catchbay.record;
 
+import catchbay.metrology.InstrumentCheck;
 import catchbay.metrology.StartStopError;
 import catchbay.quantity.Ratio;
 import catchbay.run.RunSetup;
@@ -15,8 +16,11 @@ import java.util.Map;
  * @param days how many days may pass between two tests of a kind; 0 = it is not scheduled
  * @param supply who starts the bay's own supply: an output of the bay, or the operator
  * @param timing of the test of its timing
+ * @param leak of the watch for leaks
+ * @param compare of the comparison of its instruments
  */
-public record SelfTestRules(Map<BayTest, Integer> days, FlowBy supply, Timing timing) {
+public record SelfTestRules(
+        Map<BayTest, Integer> days, FlowBy supply, Timing timing, Leak leak, Compare compare) {
 
     private static final long SECOND = 1_000_000_000L;
     private static final int SHORTS_MAX = 50;
@@ -53,6 +57,27 @@ public record SelfTestRules(Map<BayTest, Integer> days, FlowBy supply, Timing ti
         }
     }
 
+    /**
+     * Of the watch for leaks.
+     *
+     * @param watchNanos how long the tank is watched
+     * @param share of the asked flow that may come or go
+     */
+    public record Leak(long watchNanos, double share) {}
+
+    /**
+     * Of the comparison of instruments.
+     *
+     * @param catches how many catches each meter makes
+     * @param limit by how much instruments may differ
+     */
+    public record Compare(int catches, Ratio limit) {}
+
+    /** A leak may take so much of the wanted uncertainty. Common practice, no source. */
+    private static final double LEAK_SHARE = 0.1;
+
+    private static final int CATCHES_MAX = 20;
+
     /** Who starts the bay's own supply, as settings call it. */
     private enum Supply {
         OUTPUT,
@@ -68,9 +93,9 @@ public record SelfTestRules(Map<BayTest, Integer> days, FlowBy supply, Timing ti
      *
      * @param from the section; may be empty
      * @param scheduled whether it is there at all: without it nothing is scheduled
-     * @param usual how the bay's catches get their flow
+     * @param usual the course of the bay's catches
      */
-    public static SelfTestRules read(Fields from, boolean scheduled, FlowBy usual) {
+    public static SelfTestRules read(Fields from, boolean scheduled, RunSetup.Plan usual) {
         Map<BayTest, Integer> days = new EnumMap<>(BayTest.class);
         for (BayTest test : BayTest.values()) {
             int otherwise = scheduled ? test.daysUsual() : 0;
@@ -80,14 +105,33 @@ public record SelfTestRules(Map<BayTest, Integer> days, FlowBy supply, Timing ti
                 from.choice(
                         "supply",
                         Supply.class,
-                        usual == FlowBy.SUPPLY ? Supply.OUTPUT : Supply.BY_HAND);
+                        usual.flowBy() == FlowBy.SUPPLY ? Supply.OUTPUT : Supply.BY_HAND);
         return new SelfTestRules(
                 days,
                 switch (supply) {
                     case OUTPUT -> FlowBy.SUPPLY;
                     case BY_HAND -> FlowBy.OPERATOR;
                 },
-                timing(from));
+                timing(from),
+                leak(from),
+                new Compare(
+                        (int)
+                                from.whole(
+                                        "compare_catches",
+                                        InstrumentCheck.CATCHES_MIN,
+                                        CATCHES_MAX,
+                                        5),
+                        from.quantity(
+                                "compare_limit", Measure.UNCERTAINTY, usual.crossCheckMax())));
+    }
+
+    private static Leak leak(Fields from) {
+        Measure<Long> watch =
+                Measure.DURATION.within(
+                        "from 60 to 1500 s", t -> t >= 60 * SECOND && t <= 1500 * SECOND);
+        Ratio wanted = from.quantity("wanted", Measure.UNCERTAINTY, Ratio.ofPercent(0.25));
+        return new Leak(
+                from.quantity("leak_watch", watch, 300 * SECOND), LEAK_SHARE * wanted.value());
     }
 
     private static Timing timing(Fields from) {

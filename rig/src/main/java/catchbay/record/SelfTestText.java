@@ -159,6 +159,11 @@ public final class SelfTestText {
         return text(JsonNodeFactory.instance.objectNode().put("ended", reason));
     }
 
+    /** The result of a test. */
+    public static String of(Done done) {
+        return text(answered(result(done), done));
+    }
+
     /** The result of a test of the timing. */
     public static String of(Done done, StartStopError timing) {
         ObjectNode json = result(done);

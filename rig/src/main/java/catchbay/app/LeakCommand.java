@@ -1,0 +1,64 @@
+package catchbay.app;
+
+import catchbay.plan.Ways;
+import catchbay.record.BayTest;
+import catchbay.record.DocumentException;
+import catchbay.record.SelfTestRules;
+
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+import java.util.concurrent.Callable;
+
+/** Watches for leaks with everything shut. */
+@Command(
+        name = "leak",
+        description = {
+            "Watches tank and reference meter with everything shut and liquid in the tank.",
+            "A tank that grows lighter loses by its drain; one that grows heavier gains by",
+            "supply or diverter; a meter that counts lets liquid past, or picks up noise.",
+            "",
+            "Everything is shut once somebody has confirmed the cautions; nothing is opened."
+        })
+final class LeakCommand implements Callable<Integer> {
+
+    @Mixin private SelfTestOptions options = new SelfTestOptions();
+
+    @Option(
+            names = {"-h", "--help"},
+            usageHelp = true,
+            description = "Shows this help.")
+    private boolean help;
+
+    /** Made by picocli. */
+    LeakCommand() {}
+
+    @Override
+    public Integer call() throws Exception {
+        Settings settings = options.settings();
+        TestFlow flow = options.flow();
+        SelfTestRules rules = settings.selfTests(settings.anyMeter(flow.asset(settings)).plan());
+        SelfTesting.Result result =
+                options.testing(settings)
+                        .of(
+                                BayTest.LEAK,
+                                day ->
+                                        Ways.of(
+                                                flow.still(
+                                                        settings.setup(flow.asset(settings), day))),
+                                ways -> {
+                                    if (ways.usual().scale().isEmpty()) {
+                                        throw new DocumentException(
+                                                settings.name()
+                                                        + ": a leak is found by weighing, and no"
+                                                        + " scale is described; add the section"
+                                                        + " [scale]");
+                                    }
+                                },
+                                0,
+                                new LeakWatch(rules)::found,
+                                options::print);
+        return SelfTestWords.exit(result);
+    }
+}
