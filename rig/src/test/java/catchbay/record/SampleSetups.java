@@ -304,7 +304,7 @@ final class SampleSetups {
     }
 
     private Reported reported() {
-        return switch (random.nextInt(3)) {
+        return switch (random.nextInt(4)) {
             case 0 ->
                     new Reported.Display(
                             new Volume(between(0, 10)), nanos(0, 600 * SECOND), new Ratio(share()));
@@ -313,7 +313,8 @@ final class SampleSetups {
                             new Volume(between(0, 10)),
                             nanos(0, 600 * SECOND),
                             nanos(1, 600 * SECOND));
-            default -> new Reported.MeterPulses();
+            case 2 -> new Reported.MeterPulses();
+            default -> new Reported.Nothing();
         };
     }
 
