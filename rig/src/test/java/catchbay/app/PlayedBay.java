@@ -170,6 +170,11 @@ final class PlayedBay {
                 }
             };
 
+    /** Whether liquid flows. */
+    boolean flows() {
+        return flowOnNanos >= 0;
+    }
+
     /** The whole program stands still, and time goes on. */
     void standStill(double seconds) {
         nowNanos += (long) (seconds * 1e9);
