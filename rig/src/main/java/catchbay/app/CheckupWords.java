@@ -5,6 +5,7 @@ import catchbay.record.CheckupText.Done;
 import catchbay.record.TraceLine;
 import catchbay.run.CheckItem;
 import catchbay.run.CheckItem.Answer;
+import catchbay.store.JournalFolder;
 
 import java.io.PrintStream;
 import java.util.List;
@@ -77,45 +78,36 @@ final class CheckupWords {
                 done.count(Answer.NOT_DONE) == 0 ? "" : "; of what was not done nothing is known");
     }
 
-    /** The checkups that were closed, newest first, at most so many. */
-    static void list(PrintStream out, boolean json, List<String> lastLines, int most) {
-        List<String> closed =
-                lastLines.stream()
-                        .filter(line -> CheckupText.read(line).isPresent())
-                        .limit(most)
-                        .toList();
-        if (json) {
-            closed.forEach(out::println);
-            return;
-        }
-        if (closed.isEmpty()) {
-            out.println("No checkup is kept here.");
-            return;
-        }
-        out.println(
-                String.format(
-                        Locale.ROOT,
-                        ROW,
-                        "checkup",
-                        "day",
-                        "passed",
-                        "failed",
-                        "not done",
-                        "ended",
-                        "origin"));
-        for (String line : closed) {
-            Done done = CheckupText.read(line).orElseThrow();
-            out.println(
-                    String.format(
-                            Locale.ROOT,
-                            ROW,
-                            done.head().name(),
-                            done.head().day(),
-                            done.count(Answer.PASSED),
-                            done.count(Answer.FAILED),
-                            done.count(Answer.NOT_DONE),
-                            done.ended().isPresent() ? "early" : "",
-                            done.head().origin().key()));
-        }
+    /** The newest checkups; answers the exit code. */
+    static int list(PrintStream out, boolean json, List<JournalFolder.End> ends, int most) {
+        return new JournalList<>(
+                        CheckupText::read,
+                        "items",
+                        String.format(
+                                Locale.ROOT,
+                                ROW,
+                                "checkup",
+                                "day",
+                                "passed",
+                                "failed",
+                                "not done",
+                                "ended",
+                                "origin"),
+                        CheckupWords::row,
+                        "No checkup is kept here.")
+                .print(out, json, ends, most);
+    }
+
+    private static String row(Done done) {
+        return String.format(
+                Locale.ROOT,
+                ROW,
+                done.head().name(),
+                done.head().day(),
+                done.count(Answer.PASSED),
+                done.count(Answer.FAILED),
+                done.count(Answer.NOT_DONE),
+                done.ended().isPresent() ? "early" : "",
+                done.head().origin().key());
     }
 }

@@ -1,12 +1,9 @@
 package catchbay.app;
 
-import catchbay.record.CheckupText;
 import catchbay.record.DocumentException;
 import catchbay.record.RecordChain;
 import catchbay.record.ResultText;
 import catchbay.record.RunRecord;
-import catchbay.record.ScaleTestText;
-import catchbay.record.SelfTestText;
 import catchbay.record.TraceLine;
 import catchbay.record.TraceReader;
 import catchbay.store.DataFolder;
@@ -29,7 +26,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import java.util.function.Predicate;
 
 /** Lists what has been recorded. */
 @Command(
@@ -100,9 +96,9 @@ final class HistoryCommand implements Callable<Integer> {
         PrintStream out = Page.out();
         Path data = where.data();
         if (scaleTests || selfTests || checkups || hunts || sweeps) {
-            others(out, data);
+            int code = others(out, data);
             out.flush();
-            return Exit.DONE;
+            return code;
         }
         Path records = DataFolder.records(data);
         if (!Files.exists(records)) {
@@ -131,22 +127,20 @@ final class HistoryCommand implements Callable<Integer> {
         }
     }
 
-    /** What has files of its own, a line each when it was closed. */
-    private void others(PrintStream out, Path data) throws IOException {
+    /** What has files of its own; answers the exit code. */
+    private int others(PrintStream out, Path data) throws IOException {
+        int code = Exit.DONE;
         if (scaleTests) {
-            JournalFolder folder = DataFolder.scaleTests(data);
-            ScaleTestWords.list(out, json, folder.lastLines(), newest);
-            unclosed(folder, line -> ScaleTestText.read(line).isPresent());
+            List<JournalFolder.End> ends = DataFolder.scaleTests(data).ends();
+            code = Math.max(code, ScaleTestWords.list(out, json, ends, newest));
         }
         if (selfTests) {
-            JournalFolder folder = DataFolder.selfTests(data);
-            SelfTestWords.list(out, json, folder.lastLines(), newest);
-            unclosed(folder, line -> SelfTestText.read(line).isPresent());
+            List<JournalFolder.End> ends = DataFolder.selfTests(data).ends();
+            code = Math.max(code, SelfTestWords.list(out, json, ends, newest));
         }
         if (checkups) {
-            JournalFolder folder = DataFolder.checkups(data);
-            CheckupWords.list(out, json, folder.lastLines(), newest);
-            unclosed(folder, line -> CheckupText.read(line).isPresent());
+            List<JournalFolder.End> ends = DataFolder.checkups(data).ends();
+            code = Math.max(code, CheckupWords.list(out, json, ends, newest));
         }
         if (hunts) {
             HuntWords.list(out, json, DataFolder.hunts(data).lastLines(), truck, newest);
@@ -154,21 +148,7 @@ final class HistoryCommand implements Callable<Integer> {
         if (sweeps) {
             SweepWords.list(out, json, DataFolder.sweeps(data), truck, newest);
         }
-    }
-
-    /** A file that nobody lists would be missed by nobody. */
-    private static void unclosed(JournalFolder folder, Predicate<String> closed)
-            throws IOException {
-        for (String name : folder.names()) {
-            List<String> lines = folder.lines(name);
-            if (lines.isEmpty() || !closed.test(lines.getLast())) {
-                System.err.println(
-                        "catchbay: "
-                                + name
-                                + " was not closed: it is under way, broken off, was cut off"
-                                + " (killed, power cut), or its file is damaged");
-            }
-        }
+        return code;
     }
 
     /** Whether the traces of the records shown are there, and are the ones that were recorded. */

@@ -7,6 +7,7 @@ import catchbay.quantity.MassUnit;
 import catchbay.record.ScaleTestText;
 import catchbay.record.ScaleTestText.Head;
 import catchbay.record.TraceLine;
+import catchbay.store.JournalFolder;
 
 import java.io.PrintStream;
 import java.util.HashSet;
@@ -54,34 +55,26 @@ final class ScaleTestWords {
         return answer == WeightCheck.Answer.PASSES ? Exit.DONE : Exit.NO_RESULT;
     }
 
-    /** The tests that came to their end, newest first, at most so many. */
-    static void list(PrintStream out, boolean json, List<String> lastLines, int most) {
-        List<String> ended =
-                lastLines.stream()
-                        .filter(line -> ScaleTestText.read(line).isPresent())
-                        .limit(most)
-                        .toList();
-        if (json) {
-            ended.forEach(out::println);
-            return;
-        }
-        if (ended.isEmpty()) {
-            out.println("No test of a scale is kept here.");
-            return;
-        }
-        out.println(String.format(Locale.ROOT, ROW, "test", "scale", "day", "result", "origin"));
-        for (String line : ended) {
-            ScaleTestText.Done done = ScaleTestText.read(line).orElseThrow();
-            out.println(
-                    String.format(
-                            Locale.ROOT,
-                            ROW,
-                            done.head().name(),
-                            Words.printable(done.head().scale()),
-                            done.head().day(),
-                            inOneWord(done.answer()),
-                            done.head().origin().key()));
-        }
+    /** The newest tests; answers the exit code. */
+    static int list(PrintStream out, boolean json, List<JournalFolder.End> ends, int most) {
+        return new JournalList<>(
+                        ScaleTestText::read,
+                        "answer",
+                        String.format(Locale.ROOT, ROW, "test", "scale", "day", "result", "origin"),
+                        ScaleTestWords::row,
+                        "No test of a scale is kept here.")
+                .print(out, json, ends, most);
+    }
+
+    private static String row(ScaleTestText.Done done) {
+        return String.format(
+                Locale.ROOT,
+                ROW,
+                done.head().name(),
+                Words.printable(done.head().scale()),
+                done.head().day(),
+                inOneWord(done.answer()),
+                done.head().origin().key());
     }
 
     private static void head(PrintStream out, String what, Head head) {

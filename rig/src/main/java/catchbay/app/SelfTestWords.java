@@ -5,11 +5,12 @@ import catchbay.record.SelfTestText;
 import catchbay.record.SelfTestText.Done;
 import catchbay.record.SelfTestText.Figure;
 import catchbay.record.TraceLine;
+import catchbay.store.JournalFolder;
 
 import java.io.PrintStream;
 import java.util.List;
 import java.util.Locale;
-import java.util.Optional;
+import java.util.stream.Collectors;
 
 /** A test of the bay by itself in words for a person at a terminal. */
 final class SelfTestWords {
@@ -82,55 +83,44 @@ final class SelfTestWords {
                 ScaleTestWords.inOneWord(figure.answer()));
     }
 
-    /** The figures of the tests that came to their end, the oldest first: at most so many tests. */
-    static void list(PrintStream out, boolean json, List<String> lastLines, int most) {
-        List<String> ended =
-                lastLines.stream()
-                        .filter(line -> SelfTestText.read(line).isPresent())
-                        .limit(most)
-                        .toList()
-                        .reversed();
-        if (json) {
-            ended.forEach(out::println);
-            return;
-        }
-        if (ended.isEmpty()) {
-            out.println("No test of the bay by itself is kept here.");
-            return;
-        }
-        out.println(
-                String.format(
-                        Locale.ROOT,
-                        ROW,
-                        "test",
-                        "day",
-                        "of",
-                        "found",
-                        "+- U95",
-                        "limit",
-                        "result",
-                        "origin"));
-        ended.stream()
-                .map(SelfTestText::read)
-                .flatMap(Optional::stream)
-                .forEach(done -> rows(out, done));
+    /** The figures of the newest tests, the oldest of them first; answers the exit code. */
+    static int list(PrintStream out, boolean json, List<JournalFolder.End> ends, int most) {
+        return new JournalList<>(
+                        SelfTestText::read,
+                        "answer",
+                        String.format(
+                                Locale.ROOT,
+                                ROW,
+                                "test",
+                                "day",
+                                "of",
+                                "found",
+                                "+- U95",
+                                "limit",
+                                "result",
+                                "origin"),
+                        SelfTestWords::rows,
+                        "No test of the bay by itself is kept here.")
+                .print(out, json, ends.subList(0, Math.min(most, ends.size())).reversed(), most);
     }
 
-    private static void rows(PrintStream out, Done done) {
-        for (Figure figure : done.figures()) {
-            String unit = " " + figure.unit().symbol();
-            out.println(
-                    String.format(
-                            Locale.ROOT,
-                            ROW,
-                            done.head().name(),
-                            done.head().day(),
-                            named(figure),
-                            String.format(Locale.ROOT, "%+.4f", figure.value()) + unit,
-                            String.format(Locale.ROOT, "%.4f", figure.expanded()),
-                            String.format(Locale.ROOT, "%.4f", figure.limit()),
-                            ScaleTestWords.inOneWord(figure.answer()),
-                            done.head().origin().key()));
-        }
+    private static String rows(Done done) {
+        return done.figures().stream()
+                .map(figure -> row(done, figure))
+                .collect(Collectors.joining("\n"));
+    }
+
+    private static String row(Done done, Figure figure) {
+        return String.format(
+                Locale.ROOT,
+                ROW,
+                done.head().name(),
+                done.head().day(),
+                named(figure),
+                String.format(Locale.ROOT, "%+.4f ", figure.value()) + figure.unit().symbol(),
+                String.format(Locale.ROOT, "%.4f", figure.expanded()),
+                String.format(Locale.ROOT, "%.4f", figure.limit()),
+                ScaleTestWords.inOneWord(figure.answer()),
+                done.head().origin().key());
     }
 }

@@ -53,8 +53,7 @@ public final class JournalFolder {
     public List<String> names() throws IOException {
         List<String> names = new ArrayList<>();
         for (Path file : newestFirst()) {
-            String name = file.getFileName().toString();
-            names.add(name.substring(0, name.length() - JournalFile.ENDING.length()));
+            names.add(name(file));
         }
         return names;
     }
@@ -69,16 +68,44 @@ public final class JournalFolder {
         return text.substring(0, text.lastIndexOf('\n') + 1).lines().toList();
     }
 
+    /**
+     * How a journal ends.
+     *
+     * @param name by which it was begun
+     * @param lastLine without its end; blank where the file has no line
+     * @param isWhole whether the file could be read, and its last line has its end
+     */
+    public record End(String name, String lastLine, boolean isWhole) {}
+
+    /** How each journal ends, newest first. */
+    public List<End> ends() throws IOException {
+        List<End> ends = new ArrayList<>();
+        for (Path file : newestFirst()) {
+            ends.add(end(file));
+        }
+        return ends;
+    }
+
+    /** What is no text any more is read all the same: it is shown as damaged, and stops nobody. */
+    private static End end(Path file) throws IOException {
+        if (Files.size(file) > BYTES_MAX) {
+            return new End(name(file), "", false);
+        }
+        String text = new String(Files.readAllBytes(file), StandardCharsets.UTF_8);
+        return new End(
+                name(file),
+                text.lines().reduce((before, after) -> after).orElse(""),
+                text.isEmpty() || text.endsWith("\n"));
+    }
+
     /** The last line of each journal, newest first; of work that was cut off it is no result. */
     public List<String> lastLines() throws IOException {
-        List<String> lines = new ArrayList<>();
-        for (Path file : newestFirst()) {
-            if (Files.size(file) <= BYTES_MAX) {
-                String text = Files.readString(file, StandardCharsets.UTF_8);
-                text.lines().reduce((before, after) -> after).ifPresent(lines::add);
-            }
-        }
-        return lines;
+        return ends().stream().map(End::lastLine).toList();
+    }
+
+    private static String name(Path file) {
+        String name = file.getFileName().toString();
+        return name.substring(0, name.length() - JournalFile.ENDING.length());
     }
 
     private List<Path> newestFirst() throws IOException {
