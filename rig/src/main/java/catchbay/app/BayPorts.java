@@ -324,6 +324,11 @@ final class BayPorts implements AutoCloseable {
         }
 
         @Override
+        public void tell(String found) {
+            System.err.println("catchbay: " + found);
+        }
+
+        @Override
         public <T> T shared(Class<T> kind, Supplier<T> maker) {
             return kind.cast(shared.computeIfAbsent(kind, k -> maker.get()));
         }

@@ -36,6 +36,13 @@ public interface PortOpening {
     void markSimulated();
 
     /**
+     * Tells a person what was found and put right at opening, that somebody should look into.
+     *
+     * @param found one sentence or two: what, where, and what to look for
+     */
+    void tell(String found);
+
+    /**
      * Something shared by the ports of one run, made by whoever asks first: a stand-in bay's one
      * world, or one chip that carries several kinds of line.
      */

@@ -80,6 +80,11 @@ final class StandInPortsTest {
         }
 
         @Override
+        public void tell(String found) {
+            throw new AssertionError("a stand-in finds nothing: " + found);
+        }
+
+        @Override
         public <T> T shared(Class<T> kind, Supplier<T> maker) {
             return kind.cast(shared.computeIfAbsent(kind.getName(), _ -> maker.get()));
         }

@@ -75,6 +75,7 @@ public final class KernelPwm implements PortProvider {
         for (var wired : Map.of(PulseLine.SPEED, speed, PulseLine.FEEDER, feeder).entrySet()) {
             if (wired.getValue() != ABSENT) {
                 PwmChannel channel = channel(chip, wired.getValue());
+                tellOfOthers(opening, wired.getKey(), channel);
                 trains.put(
                         wired.getKey(),
                         new PulseTrain(wired.getKey(), channel, divider, rampNanos));
@@ -150,12 +151,38 @@ public final class KernelPwm implements PortProvider {
                             + label
                             + "'; "
                             + (chips.isEmpty()
-                                    ? "this computer shows none, so switch its driver on."
+                                    ? "there is none in " + folder + ", so switch its driver on."
                                     : "name one of those that exist: "
                                             + String.join(", ", chips.keySet())
                                             + "."));
         }
         return chips.get(label);
+    }
+
+    /** It is ended at once, whoever began it. */
+    private static void tellOfOthers(PortOpening opening, PulseLine line, PwmChannel channel)
+            throws PortException {
+        try {
+            if (channel.isEnabled()) {
+                opening.tell(
+                        "The channel of the "
+                                + line.key()
+                                + " pulses ("
+                                + channel
+                                + ") was switched on already; it is set to 0 now. A run that was"
+                                + " killed leaves it so. Where none was, find the program that"
+                                + " drives it: two must not.");
+            }
+        } catch (IOException failure) {
+            throw new PortException(
+                    PortException.Kind.GONE,
+                    "It cannot be read whether "
+                            + channel
+                            + " is switched on ("
+                            + failure.getMessage()
+                            + "); look whether it is there and who may read it.",
+                    failure);
+        }
     }
 
     private static PwmChannel channel(Path chip, long number) throws PortException {

@@ -38,6 +38,11 @@ final class PwmChannel {
         }
     }
 
+    /** Whether it sends: what nobody of this program has asked of it yet, somebody else did. */
+    boolean isEnabled() throws IOException {
+        return !Files.readString(folder.resolve("enable")).strip().equals("0");
+    }
+
     private void write(String file, long value) throws IOException {
         Files.writeString(
                 folder.resolve(file),

@@ -7,6 +7,8 @@ import catchbay.port.Timekeeper;
 import catchbay.quantity.Speed;
 import catchbay.run.RunSetup;
 
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 import java.util.function.Supplier;
 
@@ -16,6 +18,7 @@ public final class BenchOpening implements PortOpening {
     private final PortSettings settings;
     private final Timekeeper time;
     private final RunSetup setup;
+    private final List<String> told = new ArrayList<>();
     private boolean markedSimulated;
 
     /** A bay that has no meter of its own. */
@@ -79,6 +82,16 @@ public final class BenchOpening implements PortOpening {
     @Override
     public void markSimulated() {
         markedSimulated = true;
+    }
+
+    @Override
+    public void tell(String found) {
+        told.add(found);
+    }
+
+    /** What a person was told. */
+    public List<String> told() {
+        return told;
     }
 
     @Override

@@ -277,6 +277,23 @@ final class KernelPwmTest {
     }
 
     @Test
+    void whatSomebodyElseSwitchedOnIsEndedAndTold() throws Exception {
+        Files.writeString(channel.resolve("enable"), "1\n");
+        BenchOpening opening = opening("ground-speed", "timer-a.pwm", "speed_channel", 0);
+        ((PulseOutput) new KernelPwm().open(opening)).close();
+        assertEquals(0, shown("enable"));
+        assertEquals(1, opening.told().size(), opening.told()::toString);
+        assertTrue(
+                opening.told()
+                        .getFirst()
+                        .startsWith("The channel of the speed pulses (" + channel + ") was"),
+                opening.told()::toString);
+        BenchOpening quiet = opening("ground-speed", "timer-a.pwm", "speed_channel", 0);
+        ((PulseOutput) new KernelPwm().open(quiet)).close();
+        assertEquals(List.of(), quiet.told());
+    }
+
+    @Test
     void whatIsNotThereIsRefused() {
         String sentence =
                 assertThrows(

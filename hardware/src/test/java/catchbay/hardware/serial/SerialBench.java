@@ -126,6 +126,11 @@ final class SerialBench {
             }
 
             @Override
+            public void tell(String found) {
+                throw new AssertionError("a serial line has nobody to end: " + found);
+            }
+
+            @Override
             public <T> T shared(Class<T> kind, Supplier<T> maker) {
                 return maker.get();
             }

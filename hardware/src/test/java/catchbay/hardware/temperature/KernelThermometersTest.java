@@ -152,6 +152,11 @@ final class KernelThermometersTest {
         }
 
         @Override
+        public void tell(String found) {
+            throw new AssertionError("a thermometer has nobody to end: " + found);
+        }
+
+        @Override
         public <T> T shared(Class<T> kind, Supplier<T> maker) {
             return maker.get();
         }
