@@ -4,6 +4,8 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import static java.nio.charset.StandardCharsets.UTF_8;
+
 import catchbay.port.Operator;
 import catchbay.port.Outputs;
 import catchbay.port.PortException;
@@ -36,6 +38,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
@@ -263,6 +266,35 @@ final class CheckupTest {
                 cut.errors());
     }
 
+    /** Killed, shortened by a power cut, and no text at all: none vanishes from the list. */
+    @Test
+    void whatWasCutOffIsListedAsThat() throws IOException {
+        JsonNode whole = json(0);
+        Path checkups = folder.resolve("data/checkups");
+        byte[] bytes =
+                Files.readAllBytes(checkups.resolve(whole.get("checkup").asText() + ".jsonl"));
+        List<String> lines = new String(bytes, UTF_8).lines().toList();
+        Files.writeString(
+                checkups.resolve("20240101-000001-checkup.jsonl"),
+                String.join("\n", lines.subList(0, 3)) + "\n");
+        Files.write(
+                checkups.resolve("20240101-000002-checkup.jsonl"),
+                Arrays.copyOf(bytes, bytes.length - 40));
+        Files.write(checkups.resolve("20240101-000003-checkup.jsonl"), new byte[] {-1, -2, 10});
+        Files.write(checkups.resolve("20240101-000004-checkup.jsonl"), new byte[0]);
+        CommandLineRun list = CommandLineRun.of("history", "-s", settings.toString(), "--checkups");
+        assertEquals(3, list.code(), list.output());
+        assertEquals(6, list.output().lines().count(), list.output());
+        assertTrue(list.output().contains("000001-checkup      open or cut off"), list.output());
+        assertTrue(list.output().contains("000002-checkup      damaged"), list.output());
+        assertTrue(list.output().contains("000003-checkup      damaged"), list.output());
+        assertTrue(list.output().contains("000004-checkup      open or cut off"), list.output());
+        CommandLineRun told =
+                CommandLineRun.of("history", "-s", settings.toString(), "--checkups", "--json");
+        assertEquals(whole, new ObjectMapper().readTree(told.output()), told.output());
+        assertTrue(told.errors().contains("000002-checkup      damaged"), told.errors());
+    }
+
     @Test
     void thePageFitsANarrowTerminal() {
         String page = run().output();
@@ -290,6 +322,38 @@ final class CheckupTest {
                 names(checkup, "not-done"),
                 checkup::toString);
         assertFalse(checkup.has("confirmed_by"));
+    }
+
+    /** Its virtual clock tells that nobody waits where nothing can be heard. */
+    @Test
+    void aBayWithNothingFittedIsCheckedAtOnce() throws IOException {
+        Files.writeString(
+                settings,
+                """
+                data = "data"
+                [bay]
+                name = "Bay"
+                [trucks.T-1]
+                constant_pulses_per_us_gal = 3000
+                [asked]
+                rate_us_gal_per_min = 5
+                [liquid]
+                name = "brine"
+                density_kg_per_m3 = 1178
+                [reported]
+                source = "display"
+                [catch]
+                seconds = 60
+                [port.time]
+                provider = "virtual"
+                [port.operator]
+                provider = "stand-in"
+                """);
+        CommandLineRun run = run("--alone");
+        assertFalse(run.errors().contains("nothing may flow"), run.errors());
+        for (String item : List.of("emergency-stop", "high-level", "spill", "drain")) {
+            assertTrue(run.output().contains("not fitted  " + item + "\n"), run.output());
+        }
     }
 
     @Test

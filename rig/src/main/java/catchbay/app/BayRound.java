@@ -82,6 +82,16 @@ final class BayRound {
     /** Less than this is little, whatever a run needs. Common practice, no source. */
     private static final long FREE_BYTES_LEAST = 500_000_000;
 
+    /** Where something may be heard while nothing flows; with none of them nobody need wait. */
+    private static final List<PortKind> LISTENED =
+            List.of(
+                    PortKind.PULSES,
+                    PortKind.SCALE,
+                    PortKind.CONTROLLER,
+                    PortKind.TEMPERATURE,
+                    PortKind.PRESSURE,
+                    PortKind.CONTACTS);
+
     private static final List<BayContact> BY_HAND =
             List.of(
                     BayContact.EMERGENCY_STOP,
@@ -99,6 +109,7 @@ final class BayRound {
     private static final String SETTINGS = "settings";
     private static final String DRAIN = "drain";
     private static final String SUPERVISOR = "supervisor";
+    private static final String UNCHOSEN = "no provider is chosen";
     private static final String NOBODY = "nobody confirmed the cautions";
 
     private final Bay bay;
@@ -202,7 +213,6 @@ final class BayRound {
     /** A port that opened may still fail while it is used, so it is judged last. */
     private CheckItem port(PortKind kind) {
         String name = "port " + kind.key();
-        String provider = bay.ports.provider(kind);
         PortException refused = bay.refused.get(kind);
         if (refused != null) {
             return failed(name, refused);
@@ -210,11 +220,13 @@ final class BayRound {
         Optional<String> failure = watch.failure(kind.key());
         if (failure.isPresent()) {
             return CheckItem.failed(
-                    name, failure.get(), "Mend what it says, and check the bay again.");
+                    name, failure.get(), "Do what it says, and check the bay again.");
         }
-        return provider.equals(AbsentPorts.NAME)
-                ? CheckItem.notFitted(name, "no provider is chosen")
-                : CheckItem.passed(name, "opened by " + provider + ", with this user's permission");
+        return isUnchosen(kind)
+                ? CheckItem.notFitted(name, UNCHOSEN)
+                : CheckItem.passed(
+                        name,
+                        "opened by " + bay.ports.provider(kind) + ", with this user's permission");
     }
 
     private static String mend(PortException.Kind kind) {
@@ -223,14 +235,18 @@ final class BayRound {
             case BUSY -> "End the program that holds it.";
             case FORBIDDEN -> "Add this user to the group that owns the device, and log in again.";
             case GONE -> "Plug it in again, and look at its cable and supply.";
-            case UNFIT, OVERFLOW -> "Mend what it says, and check the bay again.";
+            case UNFIT, OVERFLOW -> "Do what it says, and check the bay again.";
         };
+    }
+
+    private boolean isUnchosen(PortKind kind) {
+        return bay.ports.provider(kind).equals(AbsentPorts.NAME);
     }
 
     private boolean isAbsent(PortKind kind) {
         return bay.refused.containsKey(kind)
                 || watch.failure(kind.key()).isPresent()
-                || bay.ports.provider(kind).equals(AbsentPorts.NAME);
+                || isUnchosen(kind);
     }
 
     private static String absent(PortKind kind) {
@@ -272,10 +288,13 @@ final class BayRound {
                             () -> watch.confirmedBy().isPresent(), setup.plan().answerNanosMax());
             handless = confirmed ? Optional.empty() : Optional.of(NOBODY);
         }
-        tell("nothing may flow or be touched for " + QUIET_NANOS / 1_000_000_000 + " s");
+        boolean listens = LISTENED.stream().anyMatch(kind -> !isAbsent(kind));
+        if (listens) {
+            tell("nothing may flow or be touched for " + QUIET_NANOS / 1_000_000_000 + " s");
+        }
         watch.begin();
         long from = ports.time().monotonicNanos();
-        watch.pass(QUIET_NANOS);
+        watch.pass(listens ? QUIET_NANOS : 0);
         long to = ports.time().monotonicNanos();
         for (PulseLine line : PulseLine.values()) {
             put(quiet(line, (to - from) / 1e9));
@@ -354,8 +373,8 @@ final class BayRound {
     }
 
     private CheckItem gauge() {
-        if (bay.ports.provider(PortKind.PRESSURE).equals(AbsentPorts.NAME)) {
-            return CheckItem.notFitted(CheckRules.GAUGE, "no provider is chosen");
+        if (isUnchosen(PortKind.PRESSURE)) {
+            return CheckItem.notFitted(CheckRules.GAUGE, UNCHOSEN);
         }
         return isAbsent(PortKind.PRESSURE)
                 ? CheckItem.notDone(CheckRules.GAUGE, absent(PortKind.PRESSURE))
@@ -371,8 +390,7 @@ final class BayRound {
             return CheckItem.notDone(name, absent(PortKind.TEMPERATURE));
         }
         BayWatch.Warmth warmth = watch.warmth(place);
-        return CheckRules.thermometer(
-                place, warmth.sense(), warmth.readings(), warmth.missing(), now);
+        return CheckRules.thermometer(place, warmth.sense(), warmth.readings(), now);
     }
 
     private void span() throws BayWatch.Ended, IOException {
@@ -425,7 +443,7 @@ final class BayRound {
             return CheckItem.failed(
                     CheckRules.SCALE_SPAN,
                     failure.getMessage(),
-                    "Mend what it says, and check the bay again.");
+                    "Do what it says, and check the bay again.");
         }
     }
 
@@ -436,6 +454,9 @@ final class BayRound {
     }
 
     private CheckItem contact(BayContact contact) throws BayWatch.Ended {
+        if (isUnchosen(PortKind.CONTACTS)) {
+            return CheckItem.notFitted(contact.key(), UNCHOSEN);
+        }
         if (isAbsent(PortKind.CONTACTS)) {
             return CheckItem.notDone(contact.key(), absent(PortKind.CONTACTS));
         }
@@ -513,7 +534,9 @@ final class BayRound {
 
     private void drain() throws BayWatch.Ended, IOException {
         Optional<String> barred = barred(PortKind.OUTPUTS);
-        if (barred.isPresent()) {
+        if (isUnchosen(PortKind.OUTPUTS)) {
+            put(CheckItem.notFitted(DRAIN, UNCHOSEN));
+        } else if (barred.isPresent()) {
             put(CheckItem.notDone(DRAIN, barred.get()));
         } else {
             tell(DRAIN);

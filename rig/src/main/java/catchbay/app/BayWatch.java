@@ -20,7 +20,6 @@ import catchbay.signal.PressureSense;
 import catchbay.signal.PulseLine;
 import catchbay.signal.ScaleFrame;
 import catchbay.signal.TemperaturePlace;
-import catchbay.signal.TemperatureReading;
 import catchbay.signal.TemperatureSense;
 
 import java.util.ArrayList;
@@ -53,7 +52,6 @@ final class BayWatch {
     static final class Warmth {
         private TemperatureSense sense;
         private long readings;
-        private long missing;
 
         private Warmth(long pauseNanosMax) {
             sense = TemperatureSense.starting(pauseNanosMax);
@@ -65,10 +63,6 @@ final class BayWatch {
 
         long readings() {
             return readings;
-        }
-
-        long missing() {
-            return missing;
         }
     }
 
@@ -225,7 +219,6 @@ final class BayWatch {
                 if (warmth != null) {
                     warmth.sense = warmth.sense.take(at, reading);
                     warmth.readings++;
-                    warmth.missing += reading instanceof TemperatureReading.Missing ? 1 : 0;
                 }
             }
             case RunInput.CouplerPressure(long _, PressureReading reading) ->

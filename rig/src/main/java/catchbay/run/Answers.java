@@ -59,6 +59,12 @@ final class Answers {
     }
 
     private static RunStep begun(Sensed sensed, long at) {
+        Optional<String> lost = Warmth.lostBefore(sensed);
+        if (lost.isPresent()) {
+            return Moves.end(
+                    new RunState.Confirming(sensed, at),
+                    new Outcome.Void(Cause.TEMPERATURE_LOST, lost.get()));
+        }
         long emptied = sensed.setup().part().map(Part::emptyNanos).orElse(0L);
         return emptied == 0
                 ? flowing(sensed, at)

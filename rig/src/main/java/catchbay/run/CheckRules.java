@@ -11,6 +11,7 @@ import catchbay.signal.PulseLine;
 import catchbay.signal.ScaleFrame;
 import catchbay.signal.TemperaturePlace;
 import catchbay.signal.TemperatureSense;
+import catchbay.signal.ThermometerText;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -254,35 +255,48 @@ public final class CheckRules {
      *
      * @param sense what it told
      * @param readings how often it answered
-     * @param missing how many of its answers were none
      * @param nowNanos when it is judged
      */
     public static CheckItem thermometer(
-            TemperaturePlace place,
-            TemperatureSense sense,
-            long readings,
-            long missing,
-            long nowNanos) {
+            TemperaturePlace place, TemperatureSense sense, long readings, long nowNanos) {
         String name = thermometerName(place);
-        String heard = said("%d answers, %d without a temperature", readings, missing);
-        String why = sense.missing() == null ? "" : ", the last because " + sense.missing();
+        long without = sense.amiss().answers();
+        String heard = said("%d answers", readings);
+        if (without > 0) {
+            heard +=
+                    said(", %d of them do not count, the last because ", without) + sense.missing();
+        }
         if (sense.last() == null || nowNanos - sense.last().atNanos() > sense.pauseNanosMax()) {
-            return CheckItem.failed(
-                    name,
-                    heard + why,
-                    "Check the sensor's wires and its supply; in /sys/bus/w1/devices it must be"
-                            + " listed.");
+            return CheckItem.failed(name, heard, thermometerMend(sense.missing()));
         }
         String figure =
                 said(
                         "%.2f C, %.1f s old, %s",
                         sense.last().celsius(), (nowNanos - sense.last().atNanos()) / 1e9, heard);
-        return missing > readings * READINGS_MISSING_RATIO
-                ? CheckItem.failed(
-                        name,
-                        figure + why,
-                        "Shorten or shield the sensor's cable, and check its pull-up.")
+        return without > readings * READINGS_MISSING_RATIO
+                ? CheckItem.failed(name, figure, thermometerMend(sense.missing()))
                 : CheckItem.passed(name, figure);
+    }
+
+    /** By the cause that the last answer told; null where there was no answer. */
+    private static String thermometerMend(String missing) {
+        if (missing == null) {
+            return "Look for the sensor's folder or file, as the settings name it: nothing reads"
+                    + " it, or it never answers.";
+        }
+        return switch (missing) {
+            case TemperatureSense.POWERED_ON ->
+                    "Give the sensor its own supply wire, and check that wire and the pull-up.";
+            case ThermometerText.WRONG_SUM ->
+                    "Shorten or shield the sensor's cable, and check its pull-up.";
+            case ThermometerText.NOTHING_THERE ->
+                    "Check the sensor's data wire and the pull-up: nothing pulls the line low.";
+            case ThermometerText.SHORTED ->
+                    "Look for a short between the sensor's data wire and ground.";
+            default ->
+                    "Check the sensor's wires and supply, and that the file the settings name is"
+                            + " its own and may be read.";
+        };
     }
 
     /** How the gauge at the coupler is called. */

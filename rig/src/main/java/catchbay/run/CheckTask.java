@@ -21,7 +21,8 @@ public sealed interface CheckTask {
 
         @Override
         public String words() {
-            return Question.CHECKLIST.words();
+            return "Walk through the list. Type your name when all is so; only then does anything"
+                    + " move.";
         }
     }
 

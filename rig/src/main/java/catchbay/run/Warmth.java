@@ -17,6 +17,9 @@ import java.util.Optional;
  */
 final class Warmth {
 
+    /** Answers that may be missing without a word. Common practice, no source. */
+    private static final double SILENT_RATIO = 0.1;
+
     private final RunSetup setup;
     private final Doubts.Temperatures typed;
     private final List<String> notes;
@@ -55,6 +58,7 @@ final class Warmth {
         Optional<Temperature> mean = sense.mean();
         if (mean.isPresent()) {
             measured.put(place, mean.get());
+            remark(place, sense);
             return;
         }
         String last = sense.missing() == null ? "" : " (last: " + sense.missing() + ")";
@@ -72,6 +76,52 @@ final class Warmth {
                             + " the catch.");
         }
         notes.add(failed + "; the " + otherwise.get().words() + " of the settings was taken.");
+    }
+
+    /** A figure that was left out is always said, silence only where there was much of it. */
+    private void remark(TemperaturePlace place, TemperatureSense sense) {
+        long without = sense.amiss().answers();
+        long all = without + sense.readings();
+        boolean figure = sense.amiss().figure() != null;
+        if (figure || without > all * SILENT_RATIO) {
+            notes.add(
+                    "Of the thermometer at the "
+                            + words(place)
+                            + ", "
+                            + without
+                            + " of "
+                            + all
+                            + " answers in the window did not count (last: "
+                            + (figure ? sense.amiss().figure() : sense.missing())
+                            + "); its mean is that of the others. Look at the sensor and its"
+                            + " wire.");
+        }
+    }
+
+    /**
+     * Why a catch need not begin: a thermometer that it cannot do without has answered, and never
+     * with a temperature. Empty where that is not so.
+     */
+    static Optional<String> lostBefore(Sensed sensed) {
+        Warmth warmth = new Warmth(sensed, List.of());
+        for (var entry : sensed.thermometers().senses().entrySet()) {
+            TemperaturePlace place = entry.getKey();
+            TemperatureSense sense = entry.getValue();
+            boolean dumb = sense.last() == null && sense.missing() != null;
+            boolean reference =
+                    sensed.thermometers().senses().containsKey(TemperaturePlace.REFERENCE);
+            boolean spare = place == TemperaturePlace.TANK && reference;
+            if (dumb && !spare && warmth.typed(place).isEmpty()) {
+                return Optional.of(
+                        "The thermometer at the "
+                                + words(place)
+                                + " has told no temperature yet (last: "
+                                + sense.missing()
+                                + "), and none is typed in its place; nothing has flowed. Check its"
+                                + " wire and its port, or type the temperature, and begin again.");
+            }
+        }
+        return Optional.empty();
     }
 
     private Optional<Temperature> typed(TemperaturePlace place) {

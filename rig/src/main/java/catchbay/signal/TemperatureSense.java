@@ -22,6 +22,7 @@ import java.util.Optional;
  * @param paused whether the window has had a pause that is too long
  * @param span which side of the window's ends has been reached
  * @param missing why the last reading that did not count did not, in words; null where all counted
+ * @param amiss what did not count since the window opened, or before it
  */
 public record TemperatureSense(
         long pauseNanosMax,
@@ -32,7 +33,8 @@ public record TemperatureSense(
         long readings,
         boolean paused,
         Span span,
-        String missing) {
+        String missing,
+        Amiss amiss) {
 
     /** From the coldest brine up: as a temperature in the settings. */
     public static final double COLDEST_CELSIUS = -40;
@@ -48,6 +50,22 @@ public record TemperatureSense(
      * next.
      */
     public static final double JUMP_KELVIN = 5;
+
+    /** Why a power-on value does not count. */
+    public static final String POWERED_ON =
+            "it showed the 85 C of a sensor that has just been powered on";
+
+    /**
+     * Answers that did not count.
+     *
+     * @param answers how many
+     * @param figure of the last that told a temperature which cannot be, or which leapt: why it did
+     *     not count, in words; null where none did
+     */
+    public record Amiss(long answers, String figure) {
+
+        static final Amiss NONE = new Amiss(0, null);
+    }
 
     /** A reading and its stamp. */
     public record Seen(long atNanos, double celsius) {}
@@ -65,7 +83,7 @@ public record TemperatureSense(
     /** A thermometer that has said nothing. */
     public static TemperatureSense starting(long pauseNanosMax) {
         return new TemperatureSense(
-                pauseNanosMax, Tally.NONE, null, null, 0, 0, false, Span.BEFORE, null);
+                pauseNanosMax, Tally.NONE, null, null, 0, 0, false, Span.BEFORE, null, Amiss.NONE);
     }
 
     /** This and one more reading. */
@@ -74,21 +92,24 @@ public record TemperatureSense(
             return this;
         }
         return switch (reading) {
-            case TemperatureReading.Missing(String reason) -> without(doubted, reason);
+            case TemperatureReading.Missing(String reason) ->
+                    without(doubted, reason, amiss.figure());
             case TemperatureReading.Shown(Temperature t) -> take(new Seen(atNanos, t.celsius()));
         };
     }
 
     private TemperatureSense take(Seen seen) {
         if (seen.celsius() == POWER_ON_CELSIUS) {
-            return without(doubted, "it showed the 85 C of a sensor that has just been powered on");
+            return without(doubted, POWERED_ON, POWERED_ON);
         }
         if (seen.celsius() < COLDEST_CELSIUS || seen.celsius() > WARMEST_CELSIUS) {
-            return without(doubted, said("it showed %.3f C, which cannot be", seen.celsius()));
+            String why = said("it showed %.3f C, which cannot be", seen.celsius());
+            return without(doubted, why, why);
         }
         boolean leapt = last != null && apart(last, seen);
         if (leapt && (doubted == null || apart(doubted, seen))) {
-            return without(seen, said("it leapt to %.3f C", seen.celsius()));
+            String why = said("it leapt to %.3f C", seen.celsius());
+            return without(seen, why, why);
         }
         boolean within = span == Span.WITHIN;
         boolean late = within && seen.atNanos() - heardNanos > pauseNanosMax;
@@ -101,12 +122,22 @@ public record TemperatureSense(
                 within ? readings + 1 : 0,
                 paused || late,
                 span,
-                missing);
+                missing,
+                amiss);
     }
 
-    private TemperatureSense without(Seen jump, String why) {
+    private TemperatureSense without(Seen jump, String why, String figure) {
         return new TemperatureSense(
-                pauseNanosMax, heardNanos, last, jump, celsiusSum, readings, paused, span, why);
+                pauseNanosMax,
+                heardNanos,
+                last,
+                jump,
+                celsiusSum,
+                readings,
+                paused,
+                span,
+                why,
+                new Amiss(amiss.answers() + 1, figure));
     }
 
     private static boolean apart(Seen one, Seen other) {
@@ -129,7 +160,8 @@ public record TemperatureSense(
                 fresh ? 1 : 0,
                 false,
                 Span.WITHIN,
-                missing);
+                missing,
+                Amiss.NONE);
     }
 
     /** The window closed at this stamp. */
@@ -144,7 +176,8 @@ public record TemperatureSense(
                 readings,
                 paused || stale,
                 Span.AFTER,
-                missing);
+                missing,
+                amiss);
     }
 
     /**

@@ -21,6 +21,16 @@ public final class ThermometerText {
     /** The longest text that is looked at, characters; the form of 1-wire has 74. */
     public static final int CHARACTERS_MAX = 256;
 
+    /** Why all ones are no reading. */
+    public static final String NOTHING_THERE = "nothing answers on the 1-wire line";
+
+    /** Why all zeros are none. */
+    public static final String SHORTED =
+            "the 1-wire line reads as zeros, as one does that is shorted";
+
+    /** Why a reading that was garbled on its way is none. */
+    public static final String WRONG_SUM = "the sensor's check sum (CRC) is wrong";
+
     /** A figure that is thousandths of a degree has no more digits, and none to pad it. */
     private static final String THOUSANDTHS = "(0|-?[1-9]\\d{0,5})";
 
@@ -64,15 +74,14 @@ public final class ThermometerText {
         Matcher oneWire = ONE_WIRE.matcher(text);
         if (oneWire.matches()) {
             if (text.startsWith(NOTHING_ON_THE_LINE)) {
-                return new TemperatureReading.Missing("nothing answers on the 1-wire line");
+                return new TemperatureReading.Missing(NOTHING_THERE);
             }
             if (text.startsWith(STUCK_LOW)) {
-                return new TemperatureReading.Missing(
-                        "the 1-wire line reads as zeros, as one does that is shorted");
+                return new TemperatureReading.Missing(SHORTED);
             }
             return oneWire.group(1).equals("YES")
                     ? shown(oneWire.group(2))
-                    : new TemperatureReading.Missing("the sensor's check sum (CRC) is wrong");
+                    : new TemperatureReading.Missing(WRONG_SUM);
         }
         Matcher bare = BARE.matcher(text);
         return bare.matches()

@@ -5,12 +5,17 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import catchbay.quantity.Pressure;
+import catchbay.quantity.Temperature;
 import catchbay.run.BayCommand.Way;
 import catchbay.run.CheckItem.Answer;
 import catchbay.signal.EdgeBatch;
 import catchbay.signal.PressureReading;
 import catchbay.signal.PressureSense;
 import catchbay.signal.PulseLine;
+import catchbay.signal.TemperaturePlace;
+import catchbay.signal.TemperatureReading;
+import catchbay.signal.TemperatureSense;
+import catchbay.signal.ThermometerText;
 
 import org.junit.jupiter.api.Test;
 
@@ -184,5 +189,47 @@ final class CheckRulesTest {
         assertThrows(
                 IllegalArgumentException.class,
                 () -> new CheckItem("x", Answer.PASSED, "", Optional.of("mend")));
+    }
+
+    /** Each cause has its own mend; a leap that the next reading confirms passes with a word. */
+    @Test
+    void aThermometersMendFitsItsCause() {
+        TemperatureSense silent = TemperatureSense.starting(5_000_000_000L);
+        assertTrue(thermometer(silent).mend().orElseThrow().contains("folder or file"));
+        for (var mend :
+                Map.of(
+                                ThermometerText.WRONG_SUM,
+                                "pull-up",
+                                ThermometerText.SHORTED,
+                                "short",
+                                ThermometerText.NOTHING_THERE,
+                                "data wire",
+                                "its file x cannot be read",
+                                "may be read")
+                        .entrySet()) {
+            CheckItem item =
+                    thermometer(silent.take(1, new TemperatureReading.Missing(mend.getKey())));
+            assertEquals(
+                    "1 answers, 1 of them do not count, the last because " + mend.getKey(),
+                    item.seen());
+            assertTrue(item.mend().orElseThrow().contains(mend.getValue()), item::toString);
+        }
+        CheckItem unpowered = thermometer(silent.take(1, shown(85)));
+        assertTrue(unpowered.mend().orElseThrow().contains("supply wire"), unpowered::toString);
+        TemperatureSense leapt = silent;
+        for (int i = 0; i < 20; i++) {
+            leapt = leapt.take(i, shown(i < 10 ? 10 : 48));
+        }
+        CheckItem told = CheckRules.thermometer(TemperaturePlace.TANK, leapt, 20, 20);
+        assertEquals(Answer.PASSED, told.answer());
+        assertTrue(told.seen().endsWith("the last because it leapt to 48.000 C"), told.seen());
+    }
+
+    private static CheckItem thermometer(TemperatureSense sense) {
+        return CheckRules.thermometer(TemperaturePlace.TANK, sense, sense.amiss().answers(), 2);
+    }
+
+    private static TemperatureReading shown(double celsius) {
+        return new TemperatureReading.Shown(new Temperature(celsius));
     }
 }

@@ -13,6 +13,7 @@ import catchbay.quantity.Ratio;
 import catchbay.quantity.Temperature;
 import catchbay.run.Outcome.Cause;
 import catchbay.signal.TemperaturePlace;
+import catchbay.signal.TemperatureReading;
 
 import org.junit.jupiter.api.Test;
 
@@ -159,6 +160,65 @@ final class WarmthTest {
             Outcome.Void end = assertInstanceOf(Outcome.Void.class, outcome);
             assertEquals(Cause.TEMPERATURE_LOST, end.cause(), end.reason());
         }
+    }
+
+    /** The mean stands on the other readings; common practice, no source, is to say so. */
+    @Test
+    void figuresThatWereLeftOutAreRemarked() {
+        for (double odd : new double[] {48, 85, -127}) {
+            Rehearsal bay = new Rehearsal(sensors(TANK)).until("catching").run(10);
+            bay.celsius.put(TANK, odd);
+            bay.run(1);
+            bay.celsius.put(TANK, 10.0);
+            CatchResult result = bay.result();
+            assertTrue(
+                    notes(result, "Of the thermometer at the tank, 1 of "),
+                    result.notes().toString());
+        }
+        assertTrue(!notes(new Rehearsal(sensors(TANK)).result(), "Of the thermometer"));
+    }
+
+    /** One answer of a window's sixty may be missing without a word, not one in five. */
+    @Test
+    void answersThatAreMissingAreRemarkedWhereThereAreMany() {
+        assertTrue(!notes(withMissing(1), "Of the thermometer"));
+        assertTrue(
+                notes(withMissing(20), "did not count (last: the wire is cut)"),
+                withMissing(20).notes().toString());
+    }
+
+    private static CatchResult withMissing(int answers) {
+        Rehearsal bay = new Rehearsal(sensors(TANK)).until("catching").run(10);
+        for (int i = 0; i < answers; i++) {
+            bay.give(missing(bay.now(), TANK));
+        }
+        return bay.result();
+    }
+
+    private static RunInput missing(long at, TemperaturePlace place) {
+        return new RunInput.Thermometer(
+                at, place, new TemperatureReading.Missing("the wire is cut"));
+    }
+
+    @Test
+    void aThermometerThatNeverToldAnythingEndsItBeforeLiquidFlows() {
+        Rehearsal bay = new Rehearsal(sensors(REFERENCE));
+        bay.celsius.remove(REFERENCE);
+        bay.give(missing(0, REFERENCE));
+        Outcome.Void end = assertInstanceOf(Outcome.Void.class, bay.outcome());
+        assertEquals(Cause.TEMPERATURE_LOST, end.cause(), end.reason());
+        assertTrue(end.reason().contains("nothing has flowed"), end.reason());
+        assertEquals(List.of("idle", "confirming", "ended"), bay.course);
+        Rehearsal typed =
+                new Rehearsal(
+                        setups(Optional.empty(), Optional.of(new Temperature(10)), REFERENCE));
+        typed.celsius.remove(REFERENCE);
+        typed.give(missing(0, REFERENCE));
+        assertTrue(notes(typed.result(), "of the settings was taken"));
+        Rehearsal spare = new Rehearsal(sensors(REFERENCE, TANK));
+        spare.celsius.remove(TANK);
+        spare.give(missing(0, TANK));
+        assertTrue(notes(spare.result(), "the tank did not tell its temperature"));
     }
 
     @Test

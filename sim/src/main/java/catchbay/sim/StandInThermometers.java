@@ -5,6 +5,7 @@ import catchbay.run.RunInput;
 import catchbay.run.RunSetup;
 import catchbay.signal.TemperaturePlace;
 import catchbay.signal.TemperatureReading;
+import catchbay.signal.ThermometerText;
 
 import java.util.Set;
 import java.util.random.RandomGenerator;
@@ -51,7 +52,7 @@ final class StandInThermometers {
 
     private TemperatureReading reading(double celsius, boolean heard) {
         if (!heard) {
-            return new TemperatureReading.Missing("the sensor's check sum (CRC) is wrong");
+            return new TemperatureReading.Missing(ThermometerText.WRONG_SUM);
         }
         double shown = Math.rint((celsius + spikeKelvin) / STEP_KELVIN) * STEP_KELVIN;
         return new TemperatureReading.Shown(new Temperature(poweredOn ? POWER_ON_CELSIUS : shown));
