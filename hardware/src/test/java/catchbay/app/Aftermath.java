@@ -22,6 +22,7 @@ import java.sql.DriverManager;
 import java.sql.ResultSet;
 import java.sql.Statement;
 import java.time.Instant;
+import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
@@ -48,7 +49,7 @@ public record Aftermath(Map<String, String> recorded, Set<String> interrupted, L
     /** Starts on the folder as the program does, whose lock must be free, and looks at it. */
     public static Aftermath of(Path data) throws Exception {
         Aftermath found;
-        try (DataFolder folder = DataFolder.open(data, NOW);
+        try (DataFolder folder = DataFolder.open(data, NOW.atZone(ZoneOffset.UTC));
                 RecordStore store = folder.openRecords()) {
             Bookkeeping books = new Bookkeeping(folder.traces(), store);
             List<String> said = books.takeStock();

@@ -14,6 +14,7 @@ import org.junit.jupiter.api.io.TempDir;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 
 /**
  * Tests of the scale by the commands, on a stand-in scale whose truth is known; everything about it
@@ -120,6 +121,33 @@ final class ScaleTestingTest {
                 CommandLineRun.of("history", "-s", settings.toString(), "--scale-tests");
         assertTrue(history.output().contains("-weights"), history.output());
         assertTrue(history.output().contains("pass"), history.output());
+    }
+
+    @Test
+    void aCatchMayBeKeptInAnotherFolder() {
+        Path other = folder.resolve("other");
+        assertEquals(0, run("catch", "--data=" + other).code());
+        assertTrue(Files.exists(other.resolve("records.sqlite")));
+        assertFalse(Files.exists(folder.resolve("data")));
+    }
+
+    /** None without a result vanishes from the list, and none stops it. */
+    @Test
+    void testsWithoutAResultAreListedAsThat() throws IOException {
+        Path tests = Files.createDirectories(folder.resolve("data/scale-tests"));
+        String begun = "{\"catchbay_scale_test\":1,\"test\":\"20240101-000001-weights\"}\n";
+        Files.writeString(tests.resolve("20240101-000001-weights.jsonl"), begun);
+        Files.writeString(
+                tests.resolve("20240101-000002-weights.jsonl"),
+                begun + "{\"ended\":\"The scale fell silent.\"}\n");
+        Files.writeString(tests.resolve("20240101-000003-shunt.jsonl"), begun + "{\"answ");
+        CommandLineRun list =
+                CommandLineRun.of("history", "-s", settings.toString(), "--scale-tests");
+        assertEquals(3, list.code(), list.output());
+        List<String> lines = list.output().lines().toList();
+        assertTrue(lines.get(1).contains("000003-shunt        damaged"), lines.get(1));
+        assertTrue(lines.get(2).contains("no result: The scale fell silent."), lines.get(2));
+        assertTrue(lines.get(3).contains("open or cut off"), lines.get(3));
     }
 
     /** 0.5 % too much is 0.075 kg at 15 kg, where 0.0175 are allowed. */

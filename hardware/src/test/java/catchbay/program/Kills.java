@@ -13,6 +13,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
+import java.time.ZoneOffset;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
@@ -266,7 +267,7 @@ final class Kills {
         if (!Files.isDirectory(data())) {
             return Left.NOTHING;
         }
-        DataFolder.open(data(), BEGINNING).close();
+        DataFolder.open(data(), BEGINNING.atZone(ZoneOffset.UTC)).close();
         Path copy = Files.createDirectories(home.resolve("copy"));
         Interruptions.delete(copy);
         Interruptions.copy(data(), copy);

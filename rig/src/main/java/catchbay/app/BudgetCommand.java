@@ -26,10 +26,9 @@ import java.util.concurrent.Callable;
 @Command(
         name = "budget",
         description = {
-            "Shows what makes the figures of a catch, or of the mean of a series, uncertain,",
-            "the largest share first.",
-            "What stands at the top is what to improve first. How each term comes about is",
-            "in src/docs/method.md."
+            "Shows what makes a catch's figures, or a series' mean, uncertain.",
+            "The largest share comes first, and is what to improve first. How each term",
+            "comes about is in src/docs/method.md."
         })
 final class BudgetCommand implements Callable<Integer> {
 

@@ -252,7 +252,8 @@ public final class CatchSession {
             Ways today = ways.apply(LocalDate.ofInstant(now, settings.zone()));
             RunSetup setup = today.usual();
             check.of(today, CatchSession::untried);
-            try (DataFolder folder = DataFolder.open(settings.data(), now, storage);
+            try (DataFolder folder =
+                            DataFolder.open(settings.data(), now.atZone(settings.zone()), storage);
                     RecordStore store = folder.openRecords()) {
                 TraceFolder traces = folder.traces();
                 Bookkeeping books = new Bookkeeping(traces, store);

@@ -59,7 +59,7 @@ final class Checkup {
         try (BayPorts bay = BayPorts.withTime(settings, provisional)) {
             Instant now = bay.time().wallTime();
             LocalDate day = LocalDate.ofInstant(now, settings.zone());
-            try (DataFolder folder = DataFolder.open(settings.data(), now);
+            try (DataFolder folder = DataFolder.open(settings.data(), now.atZone(settings.zone()));
                     RecordStore store = folder.openRecords()) {
                 TraceFolder traces = folder.traces();
                 Map<PortKind, PortException> refused = new EnumMap<>(PortKind.class);

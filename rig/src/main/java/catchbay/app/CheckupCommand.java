@@ -4,7 +4,6 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
-import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 
@@ -23,12 +22,6 @@ import java.util.concurrent.Callable;
 final class CheckupCommand implements Callable<Integer> {
 
     @Mixin private ChosenBay chosen = new ChosenBay();
-
-    @Option(
-            names = "--data",
-            paramLabel = "FOLDER",
-            description = "The data folder, in place of the settings' one.")
-    private Optional<Path> data;
 
     @Option(
             names = "--alone",
@@ -56,8 +49,6 @@ final class CheckupCommand implements Callable<Integer> {
     @Override
     public Integer call() throws Exception {
         Settings bay = chosen.settings();
-        data.ifPresent(
-                folder -> bay.override("--data", "data", folder.toAbsolutePath().toString()));
         boolean passed =
                 new Checkup(bay, by, alone, Screen.standardError().lines())
                         .done(done -> CheckupWords.print(json, done))

@@ -16,6 +16,12 @@ final class ChosenBay {
     private Path settings;
 
     @Option(
+            names = "--data",
+            paramLabel = "FOLDER",
+            description = "The data folder, in place of the settings' one.")
+    private Optional<Path> data;
+
+    @Option(
             names = "--scale",
             paramLabel = "NAME",
             description = "Which scale; needed where the settings have several.")
@@ -36,6 +42,8 @@ final class ChosenBay {
     /** Its settings, with scale and reference meter chosen. */
     Settings settings() {
         Settings bay = Settings.read(settings);
+        data.ifPresent(
+                folder -> bay.override("--data", "data", folder.toAbsolutePath().toString()));
         bay.chooseScale(scale);
         bay.chooseReference(reference);
         return bay;

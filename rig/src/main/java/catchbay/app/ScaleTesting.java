@@ -214,7 +214,8 @@ final class ScaleTesting {
             Instant now = bay.time().wallTime();
             LocalDate day = LocalDate.ofInstant(now, settings.zone());
             RunSetup setup = settings.setup(truck, day);
-            try (DataFolder folder = DataFolder.open(settings.data(), now)) {
+            try (DataFolder folder =
+                    DataFolder.open(settings.data(), now.atZone(settings.zone()))) {
                 RunLoop.Ports ports = bay.openScale(setup);
                 JournalFolder tests = folder.scaleTests();
                 Head head =

@@ -193,6 +193,10 @@ final class TerminalOperator implements Operator {
             checklist.forEach(line -> out.println("  [ ] " + line));
             out.println("  The line 'stop' ends the run at any time. It does not stop the truck.");
         }
+        if (question == Question.STOP_FLOW) {
+            // The most urgent line stands by itself, whatever a terminal shows above it.
+            out.println();
+        }
         String inUnit = question.asksTotal() ? " [" + unit.symbol() + "]" : "";
         out.println("? " + question.words() + inUnit);
     }

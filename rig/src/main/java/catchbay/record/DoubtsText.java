@@ -134,10 +134,14 @@ final class DoubtsText {
         Doubts.Sensors usual = Doubts.Sensors.NONE;
         Set<TemperaturePlace> places = EnumSet.noneOf(TemperaturePlace.class);
         for (String name : from.texts("sensors")) {
+            TemperaturePlace place;
             try {
-                places.add(TemperaturePlace.ofKey(name));
+                place = TemperaturePlace.ofKey(name);
             } catch (IllegalArgumentException unknown) {
                 throw from.refused("sensors", unknown.getMessage());
+            }
+            if (!places.add(place)) {
+                throw from.refused("sensors", "'" + name + "' is named twice; name it once");
             }
         }
         return new Doubts.Sensors(

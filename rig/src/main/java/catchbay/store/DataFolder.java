@@ -12,7 +12,9 @@ import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
-import java.time.Instant;
+import java.time.ZonedDateTime;
+import java.time.format.DateTimeFormatter;
+import java.util.Locale;
 
 /**
  * Everything a bay keeps, held by one program at a time: the operating system's lock on its file
@@ -27,6 +29,9 @@ public final class DataFolder implements AutoCloseable {
     private static final String HUNTS = "hunts";
     private static final String CHECKUPS = "checkups";
 
+    private static final DateTimeFormatter STARTED =
+            DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm:ss", Locale.ROOT);
+
     private final Path root;
     private final Storage storage;
     private final FileChannel lockFile;
@@ -37,19 +42,20 @@ public final class DataFolder implements AutoCloseable {
         this.lockFile = lockFile;
     }
 
-    /** As {@link #open(Path, Instant, Storage)}, on the disk. */
-    public static DataFolder open(Path root, Instant now) throws StoreException {
+    /** As {@link #open(Path, ZonedDateTime, Storage)}, on the disk. */
+    public static DataFolder open(Path root, ZonedDateTime now) throws StoreException {
         return open(root, now, Storage.ON_DISK);
     }
 
     /**
      * Takes the folder; makes it when it is not there.
      *
-     * @param now calendar time, written down for whoever finds the folder taken
+     * @param now the bay's local time, written down for whoever finds the folder taken
      * @param storage how what is kept in it comes onto the medium
      * @throws StoreException when another program has it, naming it, or when it cannot be used
      */
-    public static DataFolder open(Path root, Instant now, Storage storage) throws StoreException {
+    public static DataFolder open(Path root, ZonedDateTime now, Storage storage)
+            throws StoreException {
         try {
             storage.files().makeFolder(root.resolve(TRACES));
             FileChannel channel =
@@ -175,7 +181,7 @@ public final class DataFolder implements AutoCloseable {
         return root.resolve("lock");
     }
 
-    private static void takeLock(FileChannel channel, Path root, Instant now)
+    private static void takeLock(FileChannel channel, Path root, ZonedDateTime now)
             throws StoreException, IOException {
         if (!isTaken(channel)) {
             throw new StoreException(
@@ -188,7 +194,10 @@ public final class DataFolder implements AutoCloseable {
         channel.truncate(0);
         channel.write(
                 ByteBuffer.wrap(
-                        ("process " + ProcessHandle.current().pid() + ", started " + now)
+                        ("process "
+                                        + ProcessHandle.current().pid()
+                                        + ", started "
+                                        + STARTED.format(now))
                                 .getBytes(StandardCharsets.UTF_8)));
         channel.force(true);
     }

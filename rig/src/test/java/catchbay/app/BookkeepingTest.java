@@ -29,6 +29,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
+import java.time.ZonedDateTime;
 import java.util.List;
 import java.util.Optional;
 
@@ -55,7 +56,7 @@ final class BookkeepingTest {
         try (DataFolder held =
                         DataFolder.open(
                                 folder,
-                                Instant.parse("2026-02-03T10:00:00Z"),
+                                ZonedDateTime.parse("2026-02-03T10:00:00Z"),
                                 new Storage(files, SqliteStore::open));
                 RecordStore store = held.openRecords()) {
             return work.with(new Bookkeeping(held.traces(), store), store);

@@ -16,7 +16,7 @@ import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.DriverManager;
 import java.sql.Statement;
-import java.time.Instant;
+import java.time.ZonedDateTime;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Stream;
@@ -166,7 +166,8 @@ final class CatchSessionTest {
     @Test
     void aDataFolderThatIsHeldIsRefusedByName() throws Exception {
         try (DataFolder held =
-                DataFolder.open(folder.resolve("data"), Instant.parse("2026-02-03T09:00:00Z"))) {
+                DataFolder.open(
+                        folder.resolve("data"), ZonedDateTime.parse("2026-02-03T09:00:00Z"))) {
             CommandLineRun run = caught(new PlayedBay(), PlayedBay.SETTINGS);
             assertEquals(3, run.code());
             assertEquals(
@@ -174,7 +175,7 @@ final class CatchSessionTest {
                             + folder.resolve("data")
                             + " is in use by process "
                             + ProcessHandle.current().pid()
-                            + ", started 2026-02-03T09:00:00Z; end that program first, or choose"
+                            + ", started 2026-02-03 09:00:00; end that program first, or choose"
                             + " another data folder\n",
                     run.errors());
             assertEquals(List.of(), held.traces().runs(TraceFolder.Form.OPEN));

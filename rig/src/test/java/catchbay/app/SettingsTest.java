@@ -110,6 +110,21 @@ final class SettingsTest {
     }
 
     @Test
+    void aThermometerNamedTwice() {
+        String sentence =
+                assertThrows(
+                                DocumentException.class,
+                                () ->
+                                        setup(
+                                                GOOD
+                                                        + "\n"
+                                                        + "[temperature]\n"
+                                                        + "sensors = [\"tank\", \"tank\"]"))
+                        .getMessage();
+        assertTrue(sentence.endsWith("'tank' is named twice; name it once"), sentence);
+    }
+
+    @Test
     void aMisspeltKeyInAnotherUnit() {
         assertRefused(
                 "bay.toml line 5: scale.capacity_lb is missing (capasity_kg may be meant); add it"

@@ -251,6 +251,13 @@ final class TerminalOperatorTest {
                 closed.getMessage());
     }
 
+    /** Where rows of how the run stands are above it, its line is not the end of theirs. */
+    @Test
+    void theMostUrgentQuestionStandsByItself() throws Exception {
+        typing("").ask(Question.STOP_FLOW);
+        assertShown("", "? Stop the truck's liquid flow now, then press Enter.");
+    }
+
     @Test
     void speedIsConfirmedByNameOnItsOwn() throws Exception {
         TerminalOperator operator = typing("M. Example\n");

@@ -13,11 +13,12 @@ import java.io.InputStreamReader;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Instant;
+import java.time.ZonedDateTime;
 
 final class DataFolderTest {
 
-    private static final Instant NOW = Instant.parse("2026-01-15T14:05:00Z");
+    private static final ZonedDateTime NOW =
+            ZonedDateTime.parse("2026-01-15T14:05:00.123456789-06:00");
 
     @TempDir Path folder;
 
@@ -54,7 +55,7 @@ final class DataFolderTest {
                         + folder
                         + " is in use by process "
                         + ProcessHandle.current().pid()
-                        + ", started 2026-01-15T14:05:00Z; end that program first, or choose "
+                        + ", started 2026-01-15 14:05:00; end that program first, or choose "
                         + "another data folder",
                 refused.getMessage());
         first.close();
