@@ -176,12 +176,28 @@ final class Interlocks {
         return Math.abs(leap * to.kilograms() / from.kilograms() - 1) <= LEAP_BAND;
     }
 
+    /**
+     * An indicator blanks a little above its capacity (OIML R 76-1, nine intervals, from memory):
+     * what shows twice of it is read wrongly. Common practice, no source.
+     */
+    private static final double CAPACITY_RATIO_MAX = 2;
+
     static Optional<String> overfill(RunState state, RunInput input) {
         Sensed sensed = state.sensed();
         Optional<ScaleFrame.Weight> heard = weight(sensed, input);
         if (heard.isPresent()) {
             double shown = heard.get().mass().kilograms();
             double capacity = sensed.setup().scale().orElseThrow().capacity().kilograms();
+            if (shown > capacity * CAPACITY_RATIO_MAX) {
+                return Optional.of(
+                        String.format(
+                                Locale.ROOT,
+                                "The scale shows %.1f kg, far above its capacity of %.1f kg, which"
+                                        + " is no load; check its unit, and of registers number,"
+                                        + " word_order and factor.",
+                                shown,
+                                capacity));
+            }
             if (shown > capacity) {
                 return Optional.of(
                         String.format(

@@ -175,7 +175,7 @@ public sealed interface RunInput {
      * kept so that a trace tells how good its lines were, and why one is silent.
      *
      * @param port whose line: scale, controller
-     * @param frames frames begun and given up, or whole and not understood
+     * @param frames frames begun and given up, whole and not understood, or asked for in vain
      * @param bytes bytes that belong to no frame
      * @param reason what was wrong with the last of it; not blank
      */

@@ -89,6 +89,7 @@ final class PatternReader {
     }
 
     private PatternPart group(int depth) {
+        int opened = at;
         at++;
         String name = null;
         if (isNext('?')) {
@@ -103,7 +104,7 @@ final class PatternReader {
         }
         PatternPart inside = choice(depth + 1);
         if (!isNext(')')) {
-            throw refusal("a '(' is not closed");
+            throw refusal(opened, "a '(' is not closed");
         }
         at++;
         return name == null ? inside : new PatternPart.Named(name, inside);
@@ -177,6 +178,7 @@ final class PatternReader {
     }
 
     private BitSet set() {
+        int opened = at;
         at++;
         boolean others = isNext('^');
         if (others) {
@@ -186,7 +188,7 @@ final class PatternReader {
         int from = at;
         while (!isNext(']')) {
             if (at >= text.length()) {
-                throw refusal("a '[' is not closed");
+                throw refusal(opened, "a '[' is not closed");
             }
             if (isNext('[') || isNext('&')) {
                 throw refusal(
@@ -311,7 +313,11 @@ final class PatternReader {
     }
 
     private IllegalArgumentException refusal(String what) {
+        return refusal(at, what);
+    }
+
+    private IllegalArgumentException refusal(int place, String what) {
         return new IllegalArgumentException(
-                "pattern '" + text + "' cannot be used: at character " + (at + 1) + ", " + what);
+                "pattern '" + text + "' cannot be used: at character " + (place + 1) + ", " + what);
     }
 }

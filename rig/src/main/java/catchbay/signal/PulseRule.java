@@ -66,10 +66,10 @@ public record PulseRule(
         }
         return "debounce of "
                 + debounceNanos / 1000
-                + " us is longer than a quarter of the shortest period ("
+                + " us is longer than "
                 + (long) (quarterNanos / 1000)
-                + " us at "
-                + pulsesPerSecondMax
-                + " pulses/s); shorten the debounce or state a lower highest rate";
+                + " us, a quarter of the period at "
+                + Math.round(pulsesPerSecondMax)
+                + " pulses/s; shorten the debounce or state a lower highest rate";
     }
 }

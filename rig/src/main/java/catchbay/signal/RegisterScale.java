@@ -114,7 +114,19 @@ public record RegisterScale(
             last = Math.max(last, unitName.get().register);
         }
         int count = last - first() + 1;
-        if (count > SPAN_MAX || last > REGISTER_MAX) {
+        if (last > REGISTER_MAX) {
+            throw new IllegalArgumentException(
+                    "a number of "
+                            + number.registers
+                            + " registers that begins at "
+                            + weight
+                            + " ends at "
+                            + last
+                            + ", and the last register there is is "
+                            + REGISTER_MAX
+                            + "; look the register up, counted from 0, or choose another number");
+        }
+        if (count > SPAN_MAX) {
             throw new IllegalArgumentException(
                     "the registers "
                             + first()
@@ -122,8 +134,6 @@ public record RegisterScale(
                             + last
                             + " cannot be had by one question, which asks for at most "
                             + SPAN_MAX
-                            + " up to "
-                            + REGISTER_MAX
                             + "; use registers that lie closer together");
         }
         return count;

@@ -448,6 +448,18 @@ final class OutcomeTest {
                         }),
                 new Ending(
                         Cause.OVERFILL,
+                        "two registers in the wrong order: 5 kg shown as 1310720",
+                        "far above its capacity of 500.0 kg, which is no load; check its unit",
+                        () -> {
+                            Rehearsal bay = new Rehearsal(new Setups()).until("catching");
+                            bay.frames =
+                                    f ->
+                                            new ScaleFrame.Weight(
+                                                    1_310_720, MassUnit.KILOGRAM, false, false);
+                            return bay;
+                        }),
+                new Ending(
+                        Cause.OVERFILL,
                         "over the scale's capacity",
                         "above its capacity of 500.0 kg",
                         () -> {

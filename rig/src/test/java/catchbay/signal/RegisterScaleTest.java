@@ -97,7 +97,9 @@ class RegisterScaleTest {
         assertTrue(message.contains("1 to 126 cannot be had by one question"), message);
         RegisterScale beyond =
                 scale(Number.INT32, false, 65_535, Optional.empty(), Optional.empty());
-        assertThrows(IllegalArgumentException.class, beyond::count);
+        String end = assertThrows(IllegalArgumentException.class, beyond::count).getMessage();
+        assertTrue(end.contains("begins at 65535 ends at 65536"), end);
+        assertTrue(end.endsWith("counted from 0, or choose another number"), end);
     }
 
     private static Decoded<ScaleFrame> weight(boolean net, boolean moving) {

@@ -71,7 +71,8 @@ public record Chip(Path device, String label, int lines) {
                         + label
                         + "'; "
                         + (labels.isEmpty()
-                                ? "this computer has none at all."
+                                ? "this computer has none at all: switch its driver on, or"
+                                        + " start the program on the bay's own computer."
                                 : "name one of those that exist: " + listed(labels) + "."));
     }
 

@@ -14,6 +14,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalInt;
+import java.util.Set;
 
 /** Opens pulse lines of a GPIO chip: {@code pulses = "gpiochip"}. Settings: docs/settings.md. */
 public final class GpiochipPulses implements PortProvider {
@@ -105,6 +106,7 @@ public final class GpiochipPulses implements PortProvider {
                             bias(settings, key + "_bias"),
                             hertzMax));
         }
+        refuseOneChannel(settings, setup, wires.keySet());
         if (wires.isEmpty()) {
             throw settings.refused(
                     "reference_line",
@@ -112,6 +114,20 @@ public final class GpiochipPulses implements PortProvider {
                             + " companion, or set provider = \"none\"");
         }
         return wires;
+    }
+
+    /** Otherwise the second channel's silence would be found out only in the catch. */
+    private static void refuseOneChannel(
+            PortSettings settings, RunSetup setup, Set<PulseLine> wired) {
+        boolean two = setup.reference().filter(RunSetup.Reference::twoChannels).isPresent();
+        if (two
+                && wired.contains(PulseLine.REFERENCE)
+                && !wired.contains(PulseLine.REFERENCE_SECOND)) {
+            throw settings.refused(
+                    "reference_second_line",
+                    "the reference is said to have 2 channels; name the line of the second one, or"
+                            + " set its channels = 1");
+        }
     }
 
     private static Bias bias(PortSettings settings, String key) {

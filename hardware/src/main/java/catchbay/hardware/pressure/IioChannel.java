@@ -29,10 +29,13 @@ record IioChannel(Path device, String channel) {
     /**
      * What lies at the channel, mV.
      *
-     * @throws IOException when a file is not there, or holds no number
+     * @throws IOException when a file is not there, holds no number, or a scale of 0 or less
      */
     double millivolts() throws IOException {
         double scale = number(found("scale"));
+        if (scale <= 0) {
+            throw new IOException(found("scale") + " holds " + scale + ", and no scale is that");
+        }
         Path offset = found("offset");
         return (number(raw()) + (Files.exists(offset) ? number(offset) : 0)) * scale;
     }

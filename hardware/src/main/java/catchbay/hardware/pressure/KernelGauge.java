@@ -12,6 +12,7 @@ import catchbay.quantity.Pressure;
 
 import java.io.IOException;
 import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -236,6 +237,7 @@ public final class KernelGauge implements PortProvider {
                             + channel.channel()
                             + " cannot be read as a voltage ("
                             + unfit.getMessage()
+                            + (unfit instanceof NoSuchFileException ? " is not there" : "")
                             + "); check that it has a scale, and its wires to the computer.",
                     unfit);
         }

@@ -10,11 +10,12 @@ import java.util.Optional;
 /**
  * What is said on a line, and how it is understood.
  *
+ * @param name the protocol, in words for a person
  * @param framer cuts its bytes into frames
  * @param reading makes an input of a frame
  * @param question what is asked again and again; empty when the device sends unasked
  */
-record LineTalk(Framer framer, Reading reading, Optional<Question> question) {
+record LineTalk(String name, Framer framer, Reading reading, Optional<Question> question) {
 
     /** Makes an input of a frame, stamped when its last byte came. */
     interface Reading {

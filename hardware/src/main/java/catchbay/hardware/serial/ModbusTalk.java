@@ -70,6 +70,7 @@ final class ModbusTalk {
         }
         int answerBytes = ANSWER_BYTES_BESIDES_DATA + 2 * talk.count;
         return new LineTalk(
+                "modbus, station " + station,
                 new ModbusFramer(station, talk.function().getCode(), 2 * talk.count),
                 (atNanos, frame) ->
                         talk.decode(frame).map(value -> new RunInput.Scale(atNanos, value)),

@@ -39,6 +39,7 @@ public final class SerialController implements PortProvider {
         TotalPattern pattern = pattern(settings);
         LineTalk talk =
                 new LineTalk(
+                        "pattern",
                         TotalPattern.framer(),
                         (atNanos, text) ->
                                 pattern.decode(text)

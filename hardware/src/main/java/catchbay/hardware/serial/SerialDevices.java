@@ -38,6 +38,9 @@ record SerialDevices(Path names, Path processes) {
 
     private static final Pattern NUMBER = Pattern.compile("[0-9]{1,9}");
 
+    /** How this program's start names it, by class or by module and class. */
+    private static final String OURSELVES = "catchbay.app.Main";
+
     /** As in {@code 3: FLOCK ADVISORY WRITE 812 00:05:123 0 EOF}. */
     private static final Pattern LOCK =
             Pattern.compile(
@@ -165,12 +168,21 @@ record SerialDevices(Path names, Path processes) {
     }
 
     private Holder holder(long process) {
-        Path command = processes.resolve(Long.toString(process)).resolve("comm");
+        Path folder = processes.resolve(Long.toString(process));
         try {
-            return new Holder(process, Files.readString(command).strip());
+            String name = Files.readString(folder.resolve("comm")).strip();
+            return new Holder(process, name.equals("java") ? javaProgram(folder) : name);
         } catch (IOException hidden) {
             return new Holder(process, "");
         }
+    }
+
+    /** All programs of Java have one name, so this program is told from others by its words. */
+    private static String javaProgram(Path process) throws IOException {
+        List<String> words = List.of(Files.readString(process.resolve("cmdline")).split("\0"));
+        return words.stream().anyMatch(word -> word.endsWith(OURSELVES))
+                ? "another catchbay"
+                : "java";
     }
 
     // How a 64-bit device number holds its two parts: makedev(3), gnu_dev_major.

@@ -44,6 +44,7 @@ public final class SerialScale implements PortProvider {
         return switch (protocol) {
             case "sma-poll" ->
                     sma(
+                            protocol,
                             Optional.of(
                                     LineTalk.Question.polled(
                                             settings,
@@ -52,11 +53,12 @@ public final class SerialScale implements PortProvider {
                                             SmaScale.FRAME_BYTES)));
             case "sma-repeat" ->
                     sma(
+                            protocol,
                             Optional.of(
                                     LineTalk.Question.lasting(
                                             SmaScale.repeatWeight(isFine(settings)),
                                             SmaScale.abort())));
-            case "sma-stream" -> sma(Optional.empty());
+            case "sma-stream" -> sma(protocol, Optional.empty());
             case "pattern" -> pattern(opening);
             case "modbus" -> ModbusTalk.of(settings, line, unit(opening));
             default ->
@@ -73,8 +75,9 @@ public final class SerialScale implements PortProvider {
         return settings.flag("high_resolution", false);
     }
 
-    private static LineTalk sma(Optional<LineTalk.Question> question) {
+    private static LineTalk sma(String name, Optional<LineTalk.Question> question) {
         return new LineTalk(
+                name,
                 SmaScale.framer(),
                 (atNanos, frame) ->
                         SmaScale.decode(frame).map(value -> new RunInput.Scale(atNanos, value)),
@@ -91,6 +94,7 @@ public final class SerialScale implements PortProvider {
             throw settings.refused("pattern", refusal.getMessage());
         }
         return new LineTalk(
+                "pattern",
                 StreamPattern.framer(),
                 (atNanos, line) ->
                         pattern.decode(line).map(value -> new RunInput.Scale(atNanos, value)),

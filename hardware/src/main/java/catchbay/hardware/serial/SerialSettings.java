@@ -113,6 +113,13 @@ record SerialSettings(
         }
     }
 
+    /** How it is set, in words for a person. */
+    String words() {
+        String even =
+                parity == SerialPort.NO_PARITY ? "N" : parity == SerialPort.ODD_PARITY ? "O" : "E";
+        return baud + " baud " + dataBits + even + stopBits;
+    }
+
     /** How long a byte is on the wire, ns: start bit, data bits, parity, stop bits. */
     long byteNanos() {
         int bits = 1 + dataBits + (parity == SerialPort.NO_PARITY ? 0 : 1) + stopBits;

@@ -73,6 +73,7 @@ public final class SerialSource implements Source {
     private String lastRefusal = "";
     private long toldFrames;
     private long toldBytes;
+    private long toldUnanswered;
     private String untoldRefusal = "";
     private long toldNanos;
     private long askedNanos = NEVER;
@@ -291,26 +292,36 @@ public final class SerialSource implements Source {
         return !closing;
     }
 
-    /** Tells the run, now and then, what came and could not be read. */
+    /** Tells the run, now and then, what came and could not be read, or did not come. */
     private void tellUnread(long now) {
         SerialCounts seen = counts;
-        long frames = seen.framesRefused() - toldFrames;
+        long refused = seen.framesRefused() - toldFrames;
         long bytes = seen.bytesDiscarded() - toldBytes;
-        if (frames + bytes == 0 || now - toldNanos < UNREAD_NANOS) {
+        long missed = unanswered - toldUnanswered;
+        if (refused + bytes + missed == 0 || now - toldNanos < UNREAD_NANOS) {
             return;
         }
-        String reason =
-                untoldRefusal.isEmpty()
-                        ? "bytes that belong to no frame; are the protocol, baud, data bits and"
-                                + " parity those of the device?"
-                        : untoldRefusal;
         // A queue without room shows itself at the next frame.
-        if (queue.offer(new RunInput.Unread(now, what, frames, bytes, reason))) {
-            toldFrames += frames;
+        String reason = unreadReason(refused + bytes > 0);
+        if (queue.offer(new RunInput.Unread(now, what, refused + missed, bytes, reason))) {
+            toldFrames += refused;
             toldBytes += bytes;
+            toldUnanswered += missed;
             toldNanos = now;
             untoldRefusal = "";
         }
+    }
+
+    private String unreadReason(boolean came) {
+        if (!untoldRefusal.isEmpty()) {
+            return untoldRefusal;
+        }
+        return (came ? "bytes that belong to no frame" : "no answer")
+                + "; is the device set to "
+                + talk.name()
+                + ", "
+                + settings.words()
+                + "?";
     }
 
     /** What a line brings may hold any byte, and must not steer the terminal it is shown on. */

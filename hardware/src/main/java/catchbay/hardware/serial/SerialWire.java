@@ -6,6 +6,7 @@ import com.fazecast.jSerialComm.SerialPort;
 
 import java.io.IOException;
 import java.nio.file.AccessDeniedException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Collection;
 import java.util.List;
@@ -92,11 +93,25 @@ final class SerialWire implements AutoCloseable {
                     PortException.Kind.MISSING,
                     "There is no serial line "
                             + given
+                            + leadingNowhere(Path.of(given))
                             + ". Check that its adapter is plugged in; "
                             + (there.isEmpty()
                                     ? "none is listed under /dev/serial."
                                     : "there are " + joined(there) + "."),
                     missing);
+        }
+    }
+
+    /** What a link without an end is said to be; nothing of what is no link. */
+    private static String leadingNowhere(Path given) {
+        try {
+            return Files.isSymbolicLink(given)
+                    ? ": it is a link to "
+                            + Files.readSymbolicLink(given)
+                            + ", and nothing is there"
+                    : "";
+        } catch (IOException changed) {
+            return "";
         }
     }
 
@@ -131,11 +146,18 @@ final class SerialWire implements AutoCloseable {
                     new PortException(
                             PortException.Kind.UNFIT,
                             given
-                                    + " is not a serial line (error "
-                                    + errorNumber
-                                    + "). "
-                                    + "Name a serial device, such as one under /dev/serial/by-id.");
+                                    + " is not a serial line "
+                                    + otherKind(device, errorNumber)
+                                    + ". Name a serial device, such as one under"
+                                    + " /dev/serial/by-id.");
         };
+    }
+
+    private static String otherKind(Path device, int errorNumber) {
+        if (Files.isDirectory(device)) {
+            return "but a folder";
+        }
+        return Files.isRegularFile(device) ? "but a file" : "(error " + errorNumber + ")";
     }
 
     private static String held(

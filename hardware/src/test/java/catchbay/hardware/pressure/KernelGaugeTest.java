@@ -226,6 +226,11 @@ final class KernelGaugeTest {
                 refusal(
                         PortException.Kind.UNFIT,
                         assertThrows(PortException.class, () -> open(settings))));
+        for (String none : List.of("0", "-2.5")) {
+            Files.writeString(device.resolve("in_voltage1_scale"), none + "\n");
+            String sentence = assertThrows(PortException.class, () -> open(settings)).getMessage();
+            assertTrue(sentence.contains(", and no scale is that); check"), sentence);
+        }
     }
 
     @Test

@@ -99,6 +99,19 @@ class SerialDevicesTest {
         assertEquals("[modem-manager (process 43)]", devices.othersHolding(scale).toString());
     }
 
+    /** Both are called java by the kernel. */
+    @Test
+    void anotherOfThisProgramIsToldFromOtherJavaPrograms() throws IOException {
+        process(51, "java", 7, scale);
+        Files.writeString(
+                folder.resolve("proc/51/cmdline"), "java\0-cp\0x\0catchbay.app.Main\0catch\0");
+        process(52, "java", 7, scale);
+        Files.writeString(folder.resolve("proc/52/cmdline"), "java\0-jar\0other.jar\0");
+        assertEquals(
+                "[another catchbay (process 51), java (process 52)]",
+                devices.othersHolding(scale).toString());
+    }
+
     @Test
     void thisProgramIsNoOther() throws IOException {
         SerialDevices here = new SerialDevices(folder, Path.of("/proc"));

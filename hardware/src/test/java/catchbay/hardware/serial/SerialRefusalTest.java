@@ -38,12 +38,21 @@ class SerialRefusalTest {
     }
 
     @Test
+    void aLinkThatLeadsNowhereIsMissing() throws IOException {
+        Path link = Files.createSymbolicLink(folder.resolve("scale"), Path.of("ttyGone"));
+        assertRefused(
+                PortException.Kind.MISSING,
+                link,
+                link + ": it is a link to ttyGone, and nothing is there. Check");
+    }
+
+    @Test
     void whatIsNoSerialLineIsUnfit() throws IOException {
-        assertRefused(PortException.Kind.UNFIT, folder, "is not a serial line");
+        assertRefused(PortException.Kind.UNFIT, folder, "is not a serial line but a folder");
         assertRefused(
                 PortException.Kind.UNFIT,
                 Files.writeString(folder.resolve("file"), "kept"),
-                "is not a serial line");
+                "is not a serial line but a file");
         assertEquals("kept", Files.readString(folder.resolve("file")));
         assertRefused(PortException.Kind.UNFIT, Path.of("/dev/null"), "is not a serial line");
     }

@@ -141,6 +141,11 @@ class SerialScaleTest {
             weights(source, 1);
             device.fault(LineFault.SILENT);
             await(() -> source.counts().pollsUnanswered() > 0, () -> source.counts().toString());
+            RunInput.Unread told =
+                    (RunInput.Unread)
+                            drain(source, 1, input -> input instanceof RunInput.Unread).getFirst();
+            assertEquals("no answer; is the device set to sma-poll, 9600 baud 8N1?", told.reason());
+            assertTrue(told.frames() > 0 && told.bytes() == 0, told.toString());
             load.set(Mass.of(99, MassUnit.KILOGRAM));
             device.fault(LineFault.NONE);
             drain(source, 1, input -> amount(input) == 99);
