@@ -80,7 +80,8 @@ final class ScaleReading {
                         String.format(
                                 Locale.ROOT,
                                 "The scale sent no weight for %.1f s%s. Check that its indicator is"
-                                        + " on and sends, and its line.",
+                                        + " on and sends as [port.scale] says (protocol, baud,"
+                                        + " station), and its cable.",
                                 (now - lastNanos) / 1e9,
                                 hindrance.isEmpty() ? "" : " (" + hindrance + ")");
             }

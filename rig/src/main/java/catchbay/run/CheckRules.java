@@ -189,7 +189,8 @@ public final class CheckRules {
                                 said(
                                         "%d weights, none for %.1f s, allowed %.1f s",
                                         seen.size(), pause / 1e9, scale.silentNanosMax() / 1e9),
-                                "Check that the indicator is on and sends, and its line."))
+                                "Check that the indicator is on and sends as [port.scale] says"
+                                        + " (protocol, baud, station), and its cable."))
                 : Optional.empty();
     }
 

@@ -469,7 +469,8 @@ final class Interlocks {
                 String.format(
                         Locale.ROOT,
                         "The scale sent no weight for %.1f s%s; check that the indicator is on, its"
-                                + " cable and its unit (see src/docs/operating/scale.md).",
+                            + " cable, its unit, and that it sends as [port.scale] says: protocol,"
+                            + " baud, station (see src/docs/operating/scale.md).",
                         (now - last) / 1e9,
                         sensed.scale().hindrance().isEmpty()
                                 ? ""

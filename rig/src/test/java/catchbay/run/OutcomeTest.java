@@ -383,7 +383,7 @@ final class OutcomeTest {
                 new Ending(
                         Cause.SCALE_SILENT,
                         "falls silent while catching",
-                        "sent no weight",
+                        "sends as [port.scale] says: protocol, baud, station",
                         () -> {
                             Rehearsal bay = catching();
                             bay.scaleSends = false;

@@ -100,7 +100,9 @@ final class GpiochipPulsesTest {
                                 [trucks.T-1]
                                 constant_pulses_per_us_gal = 3000
                                 [asked]
-                                rate_us_gal_per_min = 5
+                                rate_us_gal_per_lane_mile = 15
+                                lanes = 1
+                                speed_mph = 20
                                 [reported]
                                 source = "display"
                                 [catch]
