@@ -95,6 +95,24 @@ final class SweepOfTheExampleTest {
     }
 
     @Test
+    void whoeverLooksOnIsTold() throws IOException {
+        Path events = Path.of(bay).resolveSibling("events.jsonl");
+        CommandLineRun run = sweep(PLAN, "--events", events.toString());
+        assertTrue(run.errors().contains(" min are left."), run.errors());
+        List<String> lines = Files.readAllLines(events);
+        assertTrue(lines.size() > 3, () -> "only " + lines);
+        for (String line : lines) {
+            JsonNode moment = JSON.readTree(line);
+            assertEquals(told(run).get("sweep"), moment.get("sweep"), line);
+            assertTrue(moment.get("run_seconds").asDouble() >= 0, line);
+        }
+        assertEquals("ended", JSON.readTree(lines.getLast()).get("state").asText());
+        CommandLineRun folder = sweep(PLAN, "--events", events.getParent().toString());
+        assertEquals(2, folder.code());
+        assertTrue(folder.errors().contains("is a folder; name a file or a pipe"), folder.errors());
+    }
+
+    @Test
     void aNewConstantThatNothingVerifiesClosesNoTruck() throws IOException {
         CommandLineRun run = sweep(PLAN);
         assertEquals(0, run.code(), run.errors());

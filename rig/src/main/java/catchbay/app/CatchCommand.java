@@ -10,6 +10,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Spec;
 
+import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 
@@ -86,6 +87,15 @@ public final class CatchCommand implements Callable<Integer> {
             description = "With --repeats: after how many it ends, in place of repeats.most.")
     private Optional<Long> most;
 
+    @Option(
+            names = "--events",
+            paramLabel = "FILE",
+            description = {
+                "Appends how it goes to a file or a pipe, a line of JSON a second and at each",
+                "change, for whoever else looks on."
+            })
+    private Optional<Path> events;
+
     @Option(names = "--json", description = "Prints the result as one JSON object.")
     private boolean json;
 
@@ -111,13 +121,13 @@ public final class CatchCommand implements Callable<Integer> {
                     "--least and --most plan a series; give --repeats too, or leave them out");
         }
         bay.session(by, asLeft, override);
-        return repeats ? series(bay, truck, json) : run(bay, truck, json);
+        CatchSession session = new CatchSession(bay, Screen.standardError()).followed(events);
+        return repeats ? series(session, truck, json) : run(session, truck, json);
     }
 
-    private static int series(Settings bay, Optional<String> truck, boolean json) throws Exception {
-        SeriesResult result =
-                new CatchSession(bay, Screen.standardError())
-                        .repeats(truck, done -> Page.print(json, done));
+    private static int series(CatchSession bay, Optional<String> truck, boolean json)
+            throws Exception {
+        SeriesResult result = bay.repeats(truck, done -> Page.print(json, done));
         return result.end().how().asPlanned() ? Exit.DONE : Exit.NO_RESULT;
     }
 
@@ -127,16 +137,15 @@ public final class CatchCommand implements Callable<Integer> {
      * @return the exit code
      */
     public static int run(Settings bay, Optional<String> truck, boolean json) throws Exception {
+        return run(new CatchSession(bay, Screen.standardError()), truck, json);
+    }
+
+    private static int run(CatchSession bay, Optional<String> truck, boolean json)
+            throws Exception {
         CatchSession.Ended ended =
-                new CatchSession(bay, Screen.standardError())
-                        .run(
-                                truck,
-                                done ->
-                                        Page.print(
-                                                json,
-                                                done.provenance(),
-                                                done.setup(),
-                                                done.outcome()));
+                bay.run(
+                        truck,
+                        done -> Page.print(json, done.provenance(), done.setup(), done.outcome()));
         return ended.outcome() instanceof Outcome.Measured ? Exit.DONE : Exit.NO_RESULT;
     }
 }

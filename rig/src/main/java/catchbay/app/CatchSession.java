@@ -24,6 +24,7 @@ import catchbay.store.StoreException;
 import catchbay.store.TraceFolder;
 
 import java.io.IOException;
+import java.nio.file.Path;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -70,20 +71,31 @@ public final class CatchSession {
     private final Settings settings;
     private final Screen screen;
     private final Storage storage;
+    private final Optional<Path> events;
 
     /**
      * @param settings the bay's settings
      * @param screen where progress and remarks go
      */
     CatchSession(Settings settings, Screen screen) {
-        this(settings, screen, Storage.ON_DISK);
+        this(settings, screen, Storage.ON_DISK, Optional.empty());
     }
 
     /** As {@link #CatchSession(Settings, Screen)}, on another medium than the disk. */
     CatchSession(Settings settings, Screen screen, Storage storage) {
+        this(settings, screen, storage, Optional.empty());
+    }
+
+    private CatchSession(Settings settings, Screen screen, Storage storage, Optional<Path> events) {
         this.settings = settings;
         this.screen = screen;
         this.storage = storage;
+        this.events = events;
+    }
+
+    /** The same, whose runs others may follow in this file or pipe, as {@link LiveEvents} says. */
+    CatchSession followed(Optional<Path> file) {
+        return new CatchSession(settings, screen, storage, file);
     }
 
     /**
@@ -254,7 +266,8 @@ public final class CatchSession {
             check.of(today, CatchSession::untried);
             try (DataFolder folder =
                             DataFolder.open(settings.data(), now.atZone(settings.zone()), storage);
-                    RecordStore store = folder.openRecords()) {
+                    RecordStore store = folder.openRecords();
+                    LiveEvents onlookers = events.map(LiveEvents::new).orElse(LiveEvents.NONE)) {
                 TraceFolder traces = folder.traces();
                 Bookkeeping books = new Bookkeeping(traces, store);
                 books.takeStock().forEach(screen.lines()::println);
@@ -277,7 +290,8 @@ public final class CatchSession {
                                 settings.zone(),
                                 traces,
                                 books,
-                                screen),
+                                screen,
+                                onlookers),
                         folder);
             }
         }

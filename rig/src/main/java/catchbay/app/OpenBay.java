@@ -52,6 +52,7 @@ final class OpenBay {
     private final TraceFolder traces;
     private final Bookkeeping books;
     private final Screen screen;
+    private final LiveEvents events;
     private long presentNanos = Ledger.NONE;
     private Optional<String> fitted;
 
@@ -72,6 +73,7 @@ final class OpenBay {
      * @param traces where its traces lie
      * @param books where its records are made
      * @param screen where progress goes
+     * @param events for whoever else looks on
      */
     OpenBay(
             RunLoop.Ports opened,
@@ -84,7 +86,8 @@ final class OpenBay {
             ZoneId zone,
             TraceFolder traces,
             Bookkeeping books,
-            Screen screen) {
+            Screen screen,
+            LiveEvents events) {
         List<RunLoop.NamedSource> sources = new ArrayList<>(opened.sources());
         this.contacts = KnownContacts.among(sources, opened.time());
         this.lines = FreshLines.among(sources);
@@ -105,6 +108,7 @@ final class OpenBay {
         this.traces = traces;
         this.books = books;
         this.screen = screen;
+        this.events = events;
     }
 
     Timekeeper time() {
@@ -200,7 +204,7 @@ final class OpenBay {
         contacts.tellAgain();
         lines.begin();
         try (TraceLog log = virtual ? new InlineTraceLog(file) : new ThreadedTraceLog(file);
-                Progress progress = new Progress(screen, !virtual);
+                Progress progress = new Progress(screen, !virtual, events);
                 Source disk = disk(header.setup())) {
             ComputerWatch watch = new ComputerWatch(computer, log);
             watch.tell(clock.and(space()), ports.time().monotonicNanos());

@@ -1,5 +1,6 @@
 package catchbay.app;
 
+import catchbay.record.LiveText;
 import catchbay.run.LiveView;
 import catchbay.run.RunState;
 
@@ -17,6 +18,9 @@ final class Progress implements RunLoop.Watcher, AutoCloseable {
     /** Between two lines while nothing else is told, ns. */
     private static final long LINE_NANOS = 10_000_000_000L;
 
+    /** Between two events while the state stays the same, ns. */
+    private static final long EVENT_NANOS = 1_000_000_000L;
+
     /** What the loop hands on: a state, and since when. */
     private record Seen(RunState state, long nowNanos, long begunNanos, long sinceNanos) {
         LiveView view() {
@@ -26,6 +30,8 @@ final class Progress implements RunLoop.Watcher, AutoCloseable {
 
     private final Screen screen;
     private final boolean lively;
+    private final LiveEvents events;
+    private long eventNanos;
     private String told = "";
     private long toldNanos;
 
@@ -37,8 +43,14 @@ final class Progress implements RunLoop.Watcher, AutoCloseable {
      * @param lively whether a person can follow: not in virtual time, where hours go by in a moment
      */
     Progress(Screen screen, boolean lively) {
+        this(screen, lively, LiveEvents.NONE);
+    }
+
+    /** As {@link #Progress(Screen, boolean)}, with others who look on by these events. */
+    Progress(Screen screen, boolean lively, LiveEvents events) {
         this.screen = screen;
         this.lively = lively;
+        this.events = events;
         if (lively) {
             screen.show(this::rows);
         }
@@ -51,6 +63,10 @@ final class Progress implements RunLoop.Watcher, AutoCloseable {
         boolean same = before != null && before.state.key().equals(state.key());
         Seen next = new Seen(state, nowNanos, begun, same ? before.sinceNanos : nowNanos);
         seen = next;
+        if (!same || nowNanos - eventNanos >= EVENT_NANOS) {
+            eventNanos = nowNanos;
+            events.tell(() -> LiveText.of(next.view(), Words.of(state), LiveWords.next(state)));
+        }
         String words = Words.of(state);
         if (!words.equals(told)) {
             told = words;

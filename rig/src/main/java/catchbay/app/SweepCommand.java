@@ -63,6 +63,15 @@ final class SweepCommand implements Callable<Integer> {
             description = "Who answers for it; one of the settings' people, if they list any.")
     private Optional<String> by;
 
+    @Option(
+            names = "--events",
+            paramLabel = "FILE",
+            description = {
+                "Appends how it goes to a file or a pipe, a line of JSON a second and at each",
+                "change, for whoever else looks on."
+            })
+    private Optional<Path> events;
+
     @Option(names = "--json", description = "Prints one JSON object.")
     private boolean json;
 
@@ -81,7 +90,9 @@ final class SweepCommand implements Callable<Integer> {
         bay.session(by, false, Optional.empty());
         PlannedSweep planned = which.resume == null ? planned() : resumed(bay);
         SweepResult result =
-                new CatchSession(bay, Screen.standardError()).sweep(planned, this::print);
+                new CatchSession(bay, Screen.standardError())
+                        .followed(events)
+                        .sweep(planned, this::print);
         return result.closing() == SweepResult.Closing.UNFINISHED ? Exit.NO_RESULT : Exit.DONE;
     }
 

@@ -26,6 +26,7 @@ import catchbay.store.StoreException;
 import java.io.IOException;
 import java.io.PrintStream;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.function.Predicate;
 
@@ -205,7 +206,10 @@ final class Sweeping {
                         + leg.words()
                         + "), catch "
                         + next.number()
-                        + ".");
+                        + String.format(
+                                Locale.ROOT,
+                                "; about %.0f min are left.",
+                                sweep.leftNanos() / 60e9));
         CatchSession.Ended one = bay.caught(run, setup, stop);
         long seen = bay.presentNanos();
         presentNanos = seen == Ledger.NONE ? presentNanos : seen;

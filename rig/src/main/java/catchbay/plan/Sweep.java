@@ -116,6 +116,37 @@ public record Sweep(PlanForecast forecast, FlowMix mix, List<SweepEvent> events)
         return Optional.empty();
     }
 
+    /**
+     * How long what is left of it takes, about, ns: catches with as many repeats as are expected,
+     * draining in proportion, and the new constant where one may be entered; nothing of waiting for
+     * people.
+     */
+    public long leftNanos() {
+        long catches = 0;
+        long left = 0;
+        for (Leg leg : legs()) {
+            LegProgress progress = progress(leg);
+            if (!progress.over()) {
+                int expected =
+                        leg.verifying()
+                                ? forecast.plan().verification().repeats()
+                                : leg.point().repeats();
+                int more = Math.max(1, expected - progress.series().counted().size());
+                catches += more;
+                left += more * leg.point().time().nanos();
+            }
+        }
+        long drains =
+                forecast.steps().stream()
+                        .filter(Step.Drained.class::isInstance)
+                        .mapToLong(Step::nanos)
+                        .sum();
+        boolean enters = entered().isEmpty() && !forecast.verification().isEmpty();
+        return left
+                + drains * catches / Math.max(1, forecast.catches())
+                + (enters ? forecast.plan().times().adjustNanos() : 0);
+    }
+
     /** What comes next. */
     public Next next() {
         Optional<Next> halt = halted();
