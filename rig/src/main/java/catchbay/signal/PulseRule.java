@@ -1,5 +1,7 @@
 package catchbay.signal;
 
+import java.util.Locale;
+
 /**
  * How the edges of one line are judged. All durations are nanoseconds.
  *
@@ -64,12 +66,12 @@ public record PulseRule(
         if (debounceNanos <= quarterNanos) {
             return null;
         }
-        return "debounce of "
-                + debounceNanos / 1000
-                + " us is longer than "
-                + (long) (quarterNanos / 1000)
-                + " us, a quarter of the period at "
-                + Math.round(pulsesPerSecondMax)
-                + " pulses/s; shorten the debounce or state a lower highest rate";
+        return String.format(
+                Locale.ROOT,
+                "debounce of %d us is longer than %.1f us, a quarter of the period at %.1f"
+                        + " pulses/s; shorten the debounce or state a lower highest rate",
+                debounceNanos / 1000,
+                quarterNanos / 1000,
+                pulsesPerSecondMax);
     }
 }

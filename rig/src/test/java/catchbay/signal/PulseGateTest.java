@@ -196,8 +196,8 @@ final class PulseGateTest {
         String refusal = rule.refusalAt(251);
         assertTrue(
                 refusal.startsWith(
-                        "debounce of 1000 us is longer than 996 us, a quarter of the period at"
-                                + " 251"),
+                        "debounce of 1000 us is longer than 996.0 us, a quarter of the period at"
+                                + " 251.0"),
                 refusal);
         assertEquals(null, PulseRule.plain().refusalAt(1e9));
     }
