@@ -51,13 +51,13 @@ final class SweepCampaignTest {
     }
 
     /**
-     * Seeds of what the campaign has found. 10: an empty tank that its scale showed a step heavier
-     * was not emptied. 328, 1467: seconds of pulses that a reader told at once passed for a truck
-     * that runs away. The others: causes that a fault may well have, and people of the stand-in bay
-     * who let a question drop, or opened a valve at a bay that had gone dark.
+     * Seeds of what the campaign has found. 22, 46: a truck that gave more than it was asked filled
+     * a tank that was not emptied because just what was asked had room. 154, 190: an attendant who
+     * was asked as one catch ended was missed as the next began. 96: a scale that was put right
+     * showed the tank lighter than before.
      */
     @ParameterizedTest
-    @ValueSource(longs = {10, 328, 1467, 1522, 2609, 2910, 2968})
+    @ValueSource(longs = {22, 46, 96, 154, 190})
     void whatWasFoundStaysMended(long seed) {
         SweepCheck check = SweepCheck.of(DrawnSweep.of(seed, DrawnSweep.Size.SHORT));
         assertEquals(List.of(), check.complaints(), check::report);
