@@ -44,6 +44,10 @@ import java.util.stream.Stream;
  */
 final class SweepCheck {
 
+    /** What a scale shows of a tank once what it showed wrongly is over. */
+    private static final Set<Outcome.Cause> OF_ANOTHER_WEIGHT =
+            EnumSet.of(Outcome.Cause.LEAK, Outcome.Cause.TANK_NOT_EMPTIED);
+
     /** What came of the catch that something went wrong in. */
     enum End {
         /** It ended without a result. */
@@ -150,7 +154,7 @@ final class SweepCheck {
         if (!struck && !(with.outcome() instanceof Outcome.Measured)) {
             if (number == drawn.struck() + 1
                     && with.outcome() instanceof Outcome.Void(var cause, var _)
-                    && cause == Outcome.Cause.LEAK) {
+                    && OF_ANOTHER_WEIGHT.contains(cause)) {
                 // What the scale showed wrongly at the end of the struck catch it shows no more.
                 return;
             }
