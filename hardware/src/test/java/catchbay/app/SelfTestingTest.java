@@ -245,7 +245,6 @@ final class SelfTestingTest {
         Files.writeString(
                 settings,
                 example.replace("provider = \"system\"", "provider = \"virtual\"")
-                        .replace("drain_seconds = 10", "drain_seconds = 120")
                         .replace(
                                 "reference_error_percent = -0.1",
                                 "reference_error_percent = -2.5"));
@@ -267,6 +266,8 @@ final class SelfTestingTest {
     @Test
     void whatCannotBeTriedIsRefused() throws IOException {
         refused("--flow=5", "certified at the flow");
+        refused("--flow=-3", "-3.0 US gal/min is no flow");
+        refused("--flow=NaN", "is no flow");
         say("seconds = 60", "seconds = 60\nwindow = \"standing\"");
         CommandLineRun timing = run("timing");
         assertEquals(2, timing.code());

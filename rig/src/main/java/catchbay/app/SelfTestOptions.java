@@ -2,6 +2,7 @@ package catchbay.app;
 
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.VolumeUnit;
+import catchbay.record.DocumentException;
 
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -42,9 +43,16 @@ final class SelfTestOptions {
 
     Settings settings() {
         Settings settings = chosen.settings();
-        usGallonsPerMinute.ifPresent(gallons ->
-                flow().ask(settings, "--flow", FlowRate.perMinute(gallons, VolumeUnit.US_GALLON)));
+        usGallonsPerMinute.ifPresent(gallons -> ask(settings, gallons));
         return settings;
+    }
+
+    private void ask(Settings settings, double gallons) {
+        if (!(gallons > 0) || !Double.isFinite(gallons)) {
+            throw new DocumentException(
+                    "option --flow: " + gallons + " US gal/min is no flow; give one above 0");
+        }
+        flow().ask(settings, "--flow", FlowRate.perMinute(gallons, VolumeUnit.US_GALLON));
     }
 
     TestFlow flow() {

@@ -15,7 +15,7 @@ import java.util.stream.Collectors;
 /** A test of the bay by itself in words for a person at a terminal. */
 final class SelfTestWords {
 
-    private static final String ROW = "%-26s %-10s %-30s %12s %10s %10s  %-6s %s";
+    private static final String ROW = "%-26s %-10s %-40s %12s %10s %10s  %-6s %s";
 
     private SelfTestWords() {}
 
@@ -66,8 +66,19 @@ final class SelfTestWords {
         }
     }
 
+    /** Which instrument, and where it was held against another that one too. */
     private static String named(Figure figure) {
-        return Words.printable(figure.of());
+        return Words.printable(figure.of())
+                + figure.serial()
+                        .flatMap(one ->
+                                figure.against()
+                                        .map(other ->
+                                                " ("
+                                                        + Words.printable(one)
+                                                        + ", "
+                                                        + Words.printable(other)
+                                                        + ")"))
+                        .orElse("");
     }
 
     private static String figure(Figure figure) {
