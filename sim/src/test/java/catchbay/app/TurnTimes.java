@@ -20,6 +20,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.locks.LockSupport;
 import java.util.function.Consumer;
+import java.util.stream.Stream;
 
 /**
  * How long the work of a turn takes on real time, from waking up to being ready to sleep, and how
@@ -103,7 +104,11 @@ public final class TurnTimes {
                 throw new AssertionError("the catch was not measured: " + outcome);
             }
         }
-        Files.delete(folder.resolve("turns.trace.open"));
+        try (Stream<Path> traces = Files.list(folder)) {
+            for (Path trace : traces.toList()) {
+                Files.delete(trace);
+            }
+        }
         Files.delete(folder);
     }
 
