@@ -188,13 +188,13 @@ final class PlanTest {
 
     /**
      * 300 kg of brine are 67 gal = 254 L: drips 60 s (Measurement Canada, part 4, section 22). 10 +
-     * 5 + 2 + 60 + 60 + 2 = 139 s and 10 + 60 s to drain, three times, after 300 s of checklist.
+     * 5 + 2 + 60 + 60 + 2 = 139 s and 30 + 60 s to drain, three times, after 300 s of checklist.
      */
     @Test
     void time() {
         PlanForecast forecast = forecast(HEAD + FIVE);
-        assertEquals(300 + 3 * (139 + 70), forecast.nanos() / 1e9, 1e-6);
-        assertEquals(300 + 10 * (139 + 70), forecast.nanosMost() / 1e9, 1e-6);
+        assertEquals(300 + 3 * (139 + 90), forecast.nanos() / 1e9, 1e-6);
+        assertEquals(300 + 10 * (139 + 90), forecast.nanosMost() / 1e9, 1e-6);
     }
 
     @Test
