@@ -1,14 +1,26 @@
 package catchbay.app;
 
 import catchbay.port.PortException;
+import catchbay.run.BayContact;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
+import catchbay.run.SweepTask;
 
+import java.io.PrintStream;
+import java.util.List;
 import java.util.Optional;
 import java.util.function.Predicate;
 
-/** Waits for a person between two runs. What the instruments say meanwhile belongs to neither. */
+/**
+ * Asks and waits for a person between two runs, and knows when one was last there. What the
+ * instruments say meanwhile belongs to neither run.
+ */
 final class BetweenRuns {
+
+    /**
+     * Who has confirmed a list of cautions, and, where speed is sent, what is to be known of it.
+     */
+    record Confirmed(String by, Optional<String> speedBy) {}
 
     /** Why there is no answer when the time is over. */
     static final String NOBODY = "nobody answered";
@@ -22,6 +34,7 @@ final class BetweenRuns {
     private boolean answered;
     private Optional<String> name = Optional.empty();
     private Optional<String> unanswered = Optional.empty();
+    private long presentNanos;
 
     /**
      * @param stop ends a wait from outside
@@ -39,6 +52,14 @@ final class BetweenRuns {
      * @return why there is none, as a sentence's part; empty once there is
      */
     Optional<String> awaited(long nanosMost, Predicate<RunInput> answer) {
+        unanswered = waited(nanosMost, answer);
+        if (unanswered.isEmpty()) {
+            presentNanos = bay.time().monotonicNanos();
+        }
+        return unanswered;
+    }
+
+    private Optional<String> waited(long nanosMost, Predicate<RunInput> answer) {
         ended = null;
         answered = false;
         long until = bay.time().monotonicNanos() + nanosMost;
@@ -53,30 +74,75 @@ final class BetweenRuns {
         return Optional.ofNullable(ended);
     }
 
+    /** Why there was no answer when one was last awaited, as a sentence's part. */
+    Optional<String> unanswered() {
+        return unanswered;
+    }
+
     /**
-     * Asks for the name of whoever has made sure of something.
+     * Has cautions confirmed by name, and, where speed is sent, what is to be known of that.
      *
-     * @param question one that is answered by a name
-     * @param nanosMost how long at most
-     * @return empty where nobody gave one, as {@link #unanswered()} tells
+     * @param err where they are shown
+     * @param nanosMost how long each name is awaited
+     * @return empty where somebody did not, as {@link #unanswered()} tells
      */
-    Optional<String> named(Question question, long nanosMost) {
+    Optional<Confirmed> confirmed(
+            List<String> cautions, PrintStream err, boolean sendsSpeed, long nanosMost) {
+        cautions.forEach(line -> err.println("  [ ] " + line));
+        Optional<String> by = named(Question.CHECKLIST, nanosMost);
+        if (by.isEmpty() || !sendsSpeed) {
+            return by.map(one -> new Confirmed(one, Optional.empty()));
+        }
+        return named(Question.SPEED_CHECKLIST, nanosMost)
+                .map(speed -> new Confirmed(by.get(), Optional.of(speed)));
+    }
+
+    private Optional<String> named(Question question, long nanosMost) {
         name = Optional.empty();
         bay.ports().operator().ask(question);
-        unanswered =
-                awaited(
-                        nanosMost,
-                        input -> {
-                            Optional<String> given = nameIn(input);
-                            name = given.or(() -> name);
-                            return given.isPresent();
-                        });
+        awaited(
+                nanosMost,
+                input -> {
+                    Optional<String> given = nameIn(input);
+                    name = given.or(() -> name);
+                    return given.isPresent();
+                });
         return unanswered.isEmpty() ? name : Optional.empty();
     }
 
-    /** Why nobody gave a name when it was last asked for, as a sentence's part. */
-    Optional<String> unanswered() {
-        return unanswered;
+    /** Has a person do something; false where nobody did, as {@link #unanswered()} tells. */
+    boolean done(SweepTask task, long nanosMost) {
+        bay.ports().operator().ask(task);
+        return awaited(
+                        nanosMost,
+                        input ->
+                                input instanceof RunInput.Done(long _, Question question)
+                                        && question == Question.SWEEP_STEP)
+                .isEmpty();
+    }
+
+    /** Has whoever is there show it; false where nobody did, as {@link #unanswered()} tells. */
+    boolean shown(long nanosMost) {
+        bay.ports().operator().ask(Question.PRESENCE);
+        return awaited(nanosMost, BetweenRuns::shows).isEmpty();
+    }
+
+    private static boolean shows(RunInput input) {
+        return input instanceof RunInput.Done(long _, Question question)
+                        && question == Question.PRESENCE
+                || input instanceof RunInput.Contact(long _, BayContact contact, boolean active)
+                        && contact == BayContact.ATTENDANT
+                        && active;
+    }
+
+    /** A run has ended, in which somebody may have shown to be there. */
+    void ran() {
+        presentNanos = Math.max(presentNanos, bay.presentNanos());
+    }
+
+    /** How much is left of an interval within which somebody must show to be there, ns. */
+    long presenceLeftNanos(long intervalNanos) {
+        return presentNanos + intervalNanos - bay.time().monotonicNanos();
     }
 
     private static Optional<String> nameIn(RunInput input) {

@@ -11,7 +11,6 @@ import catchbay.run.HuntRules;
 import catchbay.run.HuntSetup;
 import catchbay.run.HuntState;
 import catchbay.run.Part;
-import catchbay.run.Question;
 import catchbay.run.RangeEnd;
 import catchbay.run.RunSetup;
 import catchbay.store.JournalFile;
@@ -69,17 +68,14 @@ final class Hunting {
                         today.day(),
                         wanted.by);
         List<String> cautions = HuntCautions.of(wanted.end, today);
-        cautions.forEach(line -> screen.lines().println("  [ ] " + line));
-        long patience = today.plan().answerNanosMax();
-        Optional<String> by = people.named(Question.CHECKLIST, patience);
-        boolean sends =
-                wanted.end == RangeEnd.HIGH
-                        && today.plan().flowBy() == RunSetup.FlowBy.GROUND_SPEED;
-        Optional<String> speedBy =
-                by.isPresent() && sends
-                        ? people.named(Question.SPEED_CHECKLIST, patience)
-                        : Optional.empty();
-        if (by.isEmpty() || sends && speedBy.isEmpty()) {
+        Optional<BetweenRuns.Confirmed> names =
+                people.confirmed(
+                        cautions,
+                        screen.lines(),
+                        wanted.end == RangeEnd.HIGH
+                                && today.plan().flowBy() == RunSetup.FlowBy.GROUND_SPEED,
+                        today.plan().answerNanosMax());
+        if (names.isEmpty()) {
             String why = people.unanswered().orElseThrow();
             return new Done(head, new HuntEnd.BrokenOff("Not begun: " + why + "."), List.of());
         }
@@ -89,16 +85,16 @@ final class Hunting {
                         today,
                         wanted.rules,
                         wanted.lowering,
-                        part(head.name(), by.get(), speedBy, wanted.rules));
-        return kept(head, setup, speedBy, cautions);
+                        part(head.name(), names.get(), wanted.rules));
+        return kept(head, setup, names.get(), cautions);
     }
 
-    private static Part part(String name, String by, Optional<String> speedBy, HuntRules rules) {
+    private static Part part(String name, BetweenRuns.Confirmed names, HuntRules rules) {
         return new Part(
                 name,
                 1,
-                by,
-                speedBy,
+                names.by(),
+                names.speedBy(),
                 Optional.of(new Part.Presence(rules.presenceNanos(), rules.presenceNanos())),
                 0,
                 Optional.empty(),
@@ -106,12 +102,12 @@ final class Hunting {
                 Optional.empty());
     }
 
-    private Done kept(Head head, HuntSetup setup, Optional<String> speedBy, List<String> cautions)
+    private Done kept(
+            Head head, HuntSetup setup, BetweenRuns.Confirmed names, List<String> cautions)
             throws IOException {
-        String by = setup.bay().part().orElseThrow().confirmedBy();
         try (JournalFile file = folder.begin(head.name())) {
             file.append(HuntText.begun(head, setup));
-            file.append(HuntText.confirmed(by, speedBy, cautions));
+            file.append(HuntText.confirmed(names.by(), names.speedBy(), cautions));
             HuntState state = bay.hunted(setup, stop);
             // The bay is safe now: a slow disk keeps nobody from seeing to it.
             for (HuntReading reading : state.readings()) {

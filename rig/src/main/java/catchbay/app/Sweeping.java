@@ -11,11 +11,7 @@ import catchbay.port.PortException;
 import catchbay.quantity.Volume;
 import catchbay.record.SweepText;
 import catchbay.record.TraceLine;
-import catchbay.run.BayContact;
-import catchbay.run.Ledger;
 import catchbay.run.Outcome;
-import catchbay.run.Question;
-import catchbay.run.RunInput;
 import catchbay.run.RunSetup;
 import catchbay.run.Series;
 import catchbay.run.SweepTask;
@@ -28,7 +24,6 @@ import java.io.PrintStream;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.function.Predicate;
 
 /**
  * Runs a sweep on an open bay: what comes next its plan says, and each catch is a run of its own
@@ -57,12 +52,6 @@ final class Sweeping {
     private final BetweenRuns people;
     private JournalFile file;
     private Sweep sweep;
-    private long presentNanos;
-
-    /** Why a person has not answered. */
-    private Optional<String> unanswered = Optional.empty();
-
-    private Optional<String> name = Optional.empty();
     private int handSetLeg;
 
     /**
@@ -135,7 +124,7 @@ final class Sweeping {
     }
 
     private Optional<String> endedWaiting() {
-        return Optional.of("Not gone on with: " + unanswered.orElseThrow() + ".");
+        return Optional.of("Not gone on with: " + people.unanswered().orElseThrow() + ".");
     }
 
     /** What comes next, until all is done; answers why it ended before that. */
@@ -179,7 +168,7 @@ final class Sweeping {
         Leg leg = next.leg();
         RunSetup today = bay.ways().today(leg.point().way());
         if (SweepSetup.setByHand(today, leg) && handSetLeg != leg.number()) {
-            if (!asked(
+            if (!done(
                     new SweepTask.SetPoint(
                             leg.point().flow(),
                             leg.point().speed(),
@@ -211,8 +200,7 @@ final class Sweeping {
                                 "; about %.0f min are left.",
                                 sweep.leftNanos() / 60e9));
         CatchSession.Ended one = bay.caught(run, setup, stop);
-        long seen = bay.presentNanos();
-        presentNanos = seen == Ledger.NONE ? presentNanos : seen;
+        people.ran();
         Series.Run ran = new Series.Run(run, setup.day(), one.outcome());
         file.append(SweepText.ran(ran));
         sweep = sweep.with(new SweepEvent.Caught(leg.number(), emptied, ran));
@@ -232,7 +220,7 @@ final class Sweeping {
     }
 
     private boolean refilled(Volume volume) throws IOException {
-        if (!asked(new SweepTask.Refill(volume))) {
+        if (!done(new SweepTask.Refill(volume))) {
             return false;
         }
         String by = sweep.confirmedBy().orElseThrow();
@@ -242,7 +230,7 @@ final class Sweeping {
     }
 
     private boolean entered(Sweep.Next.EnterConstant enter) throws IOException {
-        if (!asked(new SweepTask.EnterConstant(enter.constant(), enter.note()))) {
+        if (!done(new SweepTask.EnterConstant(enter.constant(), enter.note()))) {
             return false;
         }
         String by = sweep.confirmedBy().orElseThrow();
@@ -258,26 +246,26 @@ final class Sweeping {
      * The checklist, and what is to be known of speed; whose name it is stands for what follows.
      */
     private boolean confirmed() throws IOException {
-        List<String> cautions = SweepCautions.of(sweep.forecast().setup());
-        cautions.forEach(line -> err.println("  [ ] " + line));
-        if (!named(Question.CHECKLIST)) {
+        RunSetup setup = sweep.forecast().setup();
+        List<String> cautions = SweepCautions.of(setup);
+        Optional<BetweenRuns.Confirmed> names =
+                people.confirmed(
+                        cautions,
+                        err,
+                        setup.plan().flowBy() == RunSetup.FlowBy.GROUND_SPEED,
+                        patience());
+        if (names.isEmpty()) {
             return false;
         }
-        String by = name.orElseThrow();
-        boolean sends = sweep.forecast().setup().plan().flowBy() == RunSetup.FlowBy.GROUND_SPEED;
-        if (sends && !named(Question.SPEED_CHECKLIST)) {
-            return false;
-        }
-        SweepEvent.Confirmed event = new SweepEvent.Confirmed(by, sends ? name : Optional.empty());
+        SweepEvent.Confirmed event =
+                new SweepEvent.Confirmed(names.get().by(), names.get().speedBy());
         file.append(SweepText.confirmed(event, cautions));
         sweep = sweep.with(event);
         return true;
     }
 
     private long presenceLeftNanos() {
-        return presentNanos
-                + sweep.forecast().plan().alone().presenceNanos()
-                - bay.time().monotonicNanos();
+        return people.presenceLeftNanos(sweep.forecast().plan().alone().presenceNanos());
     }
 
     /**
@@ -285,23 +273,10 @@ final class Sweeping {
      * moves; if nobody comes, somebody must look and confirm the checklist again.
      */
     private boolean present() throws IOException {
-        bay.ports().operator().ask(Question.PRESENCE);
-        if (answered(
-                sweep.forecast().plan().alone().noticeNanos(),
-                input ->
-                        input instanceof RunInput.Done(long _, Question question)
-                                        && question == Question.PRESENCE
-                                || input
-                                                instanceof
-                                                RunInput.Contact(
-                                                        long _,
-                                                        BayContact contact,
-                                                        boolean active)
-                                        && contact == BayContact.ATTENDANT
-                                        && active)) {
+        if (people.shown(sweep.forecast().plan().alone().noticeNanos())) {
             return true;
         }
-        if (!unanswered.equals(Optional.of(BetweenRuns.NOBODY))) {
+        if (!people.unanswered().equals(Optional.of(BetweenRuns.NOBODY))) {
             return false;
         }
         err.println(
@@ -310,35 +285,11 @@ final class Sweeping {
         return confirmed();
     }
 
-    private boolean named(Question question) {
-        name = people.named(question, patience());
-        unanswered = people.unanswered();
-        if (name.isPresent()) {
-            presentNanos = bay.time().monotonicNanos();
-        }
-        return name.isPresent();
-    }
-
     private long patience() {
         return sweep.forecast().setup().plan().answerNanosMax();
     }
 
-    private boolean asked(SweepTask task) {
-        bay.ports().operator().ask(task);
-        return answered(input ->
-                input instanceof RunInput.Done(long at, Question question)
-                        && question == Question.SWEEP_STEP);
-    }
-
-    private boolean answered(Predicate<RunInput> answer) {
-        return answered(patience(), answer);
-    }
-
-    private boolean answered(long nanosMost, Predicate<RunInput> answer) {
-        unanswered = people.awaited(nanosMost, answer);
-        if (unanswered.isEmpty()) {
-            presentNanos = bay.time().monotonicNanos();
-        }
-        return unanswered.isEmpty();
+    private boolean done(SweepTask task) {
+        return people.done(task, patience());
     }
 }

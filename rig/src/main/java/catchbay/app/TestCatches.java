@@ -7,11 +7,8 @@ import catchbay.record.SelfTestText;
 import catchbay.run.CatchResult;
 import catchbay.run.Guard;
 import catchbay.run.Interlock;
-import catchbay.run.Ledger;
 import catchbay.run.Outcome;
 import catchbay.run.Part;
-import catchbay.run.Question;
-import catchbay.run.RunInput;
 import catchbay.run.RunSetup;
 import catchbay.run.SetupCheck;
 import catchbay.run.SweepTask;
@@ -22,7 +19,6 @@ import java.io.IOException;
 import java.io.PrintStream;
 import java.util.List;
 import java.util.Optional;
-import java.util.function.Predicate;
 
 /**
  * The catches of one test of a bay: confirmed once by a person, each a run of its own that begins
@@ -56,10 +52,7 @@ final class TestCatches {
     private final TestFlow flow;
     private final BetweenRuns people;
     private final long deadline;
-    private Optional<String> confirmedBy = Optional.empty();
-    private Optional<String> speedConfirmedBy = Optional.empty();
-    private Optional<String> name = Optional.empty();
-    private long presentNanos;
+    private Optional<BetweenRuns.Confirmed> confirmed = Optional.empty();
     private int runs;
     private int voids;
     private Volume inTank = Volume.ZERO;
@@ -90,8 +83,18 @@ final class TestCatches {
 
     /** Has a person confirm these cautions; nothing moves before. */
     void confirm(List<String> cautions, RunSetup setup) throws Ended {
-        cautions.forEach(line -> err.println("  [ ] " + line));
-        confirmedBy = Optional.of(named(Question.CHECKLIST, setup));
+        confirm(cautions, false, setup);
+    }
+
+    private void confirm(List<String> cautions, boolean sendsSpeed, RunSetup setup) throws Ended {
+        confirmed = people.confirmed(cautions, err, sendsSpeed, setup.plan().answerNanosMax());
+        if (confirmed.isEmpty()) {
+            throw unanswered();
+        }
+    }
+
+    private Ended unanswered() {
+        return new Ended("Not gone on with: " + people.unanswered().orElseThrow() + ".");
     }
 
     /** The bay's ports, ended from outside as the test is. */
@@ -101,17 +104,16 @@ final class TestCatches {
 
     /** Has a person confirm the checklist, and the flow be set; nothing moves before. */
     void confirm(RunSetup setup) throws Ended {
-        confirm(flow.cautions(setup), setup);
-        if (setup.plan().flowBy() == RunSetup.FlowBy.GROUND_SPEED) {
-            speedConfirmedBy = Optional.of(named(Question.SPEED_CHECKLIST, setup));
-        } else {
+        boolean sendsSpeed = setup.plan().flowBy() == RunSetup.FlowBy.GROUND_SPEED;
+        confirm(flow.cautions(setup), sendsSpeed, setup);
+        if (!sendsSpeed) {
             set(setup);
         }
     }
 
     /** Who has confirmed the checklist. */
     Optional<String> confirmedBy() {
-        return confirmedBy;
+        return confirmed.map(BetweenRuns.Confirmed::by);
     }
 
     private void set(RunSetup setup) throws Ended {
@@ -125,43 +127,10 @@ final class TestCatches {
         asked(task, setup);
     }
 
-    private String named(Question question, RunSetup setup) throws Ended {
-        name = Optional.empty();
-        bay.ports().operator().ask(question);
-        answered(
-                input -> {
-                    name = nameIn(input, question).or(() -> name);
-                    return name.isPresent();
-                },
-                setup);
-        return name.orElseThrow();
-    }
-
-    private static Optional<String> nameIn(RunInput input, Question question) {
-        return switch (input) {
-            case RunInput.ChecklistConfirmed confirmed when question == Question.CHECKLIST ->
-                    Optional.of(confirmed.by());
-            case RunInput.SpeedConfirmed confirmed when question == Question.SPEED_CHECKLIST ->
-                    Optional.of(confirmed.by());
-            default -> Optional.empty();
-        };
-    }
-
     private void asked(SweepTask task, RunSetup setup) throws Ended {
-        bay.ports().operator().ask(task);
-        answered(
-                input ->
-                        input instanceof RunInput.Done(long _, Question question)
-                                && question == Question.SWEEP_STEP,
-                setup);
-    }
-
-    private void answered(Predicate<RunInput> answer, RunSetup setup) throws Ended {
-        Optional<String> none = people.awaited(setup.plan().answerNanosMax(), answer);
-        if (none.isPresent()) {
-            throw new Ended("Not gone on with: " + none.get() + ".");
+        if (!people.done(task, setup.plan().answerNanosMax())) {
+            throw unanswered();
         }
-        presentNanos = bay.time().monotonicNanos();
     }
 
     /**
@@ -205,8 +174,7 @@ final class TestCatches {
         String run = bay.freeName(placed);
         err.println("Run " + runs + " of the test: " + as + ".");
         Outcome outcome = bay.caught(run, placed, stop).outcome();
-        long seen = bay.presentNanos();
-        presentNanos = seen == Ledger.NONE ? presentNanos : seen;
+        people.ran();
         file.append(SelfTestText.ran(run, as, outcome));
         inTank = emptyNanos > 0 ? Volume.ZERO : inTank;
         taken(setup, outcome);
@@ -236,7 +204,7 @@ final class TestCatches {
         Guard guard =
                 setup.guard().orElse(Guard.usual(setup.scale().map(RunSetup.Scale::restBand)));
         boolean handless = !TestFlow.byHand(setup);
-        long due = Math.clamp(presentNanos + PRESENCE_NANOS - now, 0, PRESENCE_NANOS);
+        long due = Math.clamp(people.presenceLeftNanos(PRESENCE_NANOS), 0, PRESENCE_NANOS);
         Optional<Volume> room =
                 setup.scale()
                         .map(scale ->
@@ -256,8 +224,8 @@ final class TestCatches {
                         new Part(
                                 test,
                                 runs,
-                                confirmedBy.orElseThrow(),
-                                speedConfirmedBy,
+                                confirmed.orElseThrow().by(),
+                                confirmed.orElseThrow().speedBy(),
                                 handless
                                         ? Optional.of(new Part.Presence(PRESENCE_NANOS, due))
                                         : Optional.empty(),
