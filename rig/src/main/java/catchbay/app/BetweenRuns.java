@@ -2,6 +2,7 @@ package catchbay.app;
 
 import catchbay.port.PortException;
 import catchbay.run.BayContact;
+import catchbay.run.Part;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.SweepTask;
@@ -121,8 +122,20 @@ final class BetweenRuns {
                 .isEmpty();
     }
 
+    /**
+     * Whether somebody is known to be there long enough for a run to begin: whoever would be
+     * reminded as soon as it has begun is asked before it, while nothing moves.
+     *
+     * @param presence the interval within which somebody must show to be there
+     * @return false where nobody did, as {@link #unanswered()} tells
+     */
+    boolean present(Part.Presence presence) {
+        return !presence.reminds(presenceLeftNanos(presence.intervalNanos()))
+                || shown(presence.noticeNanos());
+    }
+
     /** Has whoever is there show it; false where nobody did, as {@link #unanswered()} tells. */
-    boolean shown(long nanosMost) {
+    private boolean shown(long nanosMost) {
         bay.ports().operator().ask(Question.PRESENCE);
         return awaited(nanosMost, BetweenRuns::shows).isEmpty();
     }

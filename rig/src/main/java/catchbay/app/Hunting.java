@@ -95,7 +95,7 @@ final class Hunting {
                 1,
                 names.by(),
                 names.speedBy(),
-                Optional.of(new Part.Presence(rules.presenceNanos(), rules.presenceNanos())),
+                Optional.of(Part.Presence.whole(rules.presenceNanos())),
                 0,
                 Optional.empty(),
                 Volume.ZERO,

@@ -12,6 +12,7 @@ import catchbay.quantity.Volume;
 import catchbay.record.SweepText;
 import catchbay.record.TraceLine;
 import catchbay.run.Outcome;
+import catchbay.run.Part;
 import catchbay.run.RunSetup;
 import catchbay.run.Series;
 import catchbay.run.SweepTask;
@@ -177,7 +178,7 @@ final class Sweeping {
             }
             handSetLeg = leg.number();
         }
-        if (SweepSetup.reminded(sweep, today, presenceLeftNanos()) && !present()) {
+        if (SweepSetup.handless(today) && !present()) {
             return false;
         }
         long left = deadline - bay.time().monotonicNanos();
@@ -273,7 +274,7 @@ final class Sweeping {
      * moves; if nobody comes, somebody must look and confirm the checklist again.
      */
     private boolean present() throws IOException {
-        if (people.shown(sweep.forecast().plan().alone().noticeNanos())) {
+        if (people.present(Part.Presence.whole(sweep.forecast().plan().alone().presenceNanos()))) {
             return true;
         }
         if (!people.unanswered().equals(Optional.of(BetweenRuns.NOBODY))) {

@@ -1,5 +1,6 @@
 package catchbay.app;
 
+import catchbay.plan.SweepSetup;
 import catchbay.port.PortException;
 import catchbay.quantity.Mass;
 import catchbay.quantity.Volume;
@@ -169,6 +170,9 @@ final class TestCatches {
             }
             left = Optional.empty();
         }
+        if (SweepSetup.handless(setup) && !people.present(Part.Presence.whole(PRESENCE_NANOS))) {
+            throw unanswered();
+        }
         runs++;
         RunSetup placed = placed(setup, emptyNanos);
         String run = bay.freeName(placed);
@@ -203,7 +207,6 @@ final class TestCatches {
         long now = bay.time().monotonicNanos();
         Guard guard =
                 setup.guard().orElse(Guard.usual(setup.scale().map(RunSetup.Scale::restBand)));
-        boolean handless = !TestFlow.byHand(setup);
         long due = Math.clamp(people.presenceLeftNanos(PRESENCE_NANOS), 0, PRESENCE_NANOS);
         Optional<Volume> room =
                 setup.scale()
@@ -226,7 +229,7 @@ final class TestCatches {
                                 runs,
                                 confirmed.orElseThrow().by(),
                                 confirmed.orElseThrow().speedBy(),
-                                handless
+                                SweepSetup.handless(setup)
                                         ? Optional.of(new Part.Presence(PRESENCE_NANOS, due))
                                         : Optional.empty(),
                                 emptyNanos,

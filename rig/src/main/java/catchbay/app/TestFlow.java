@@ -6,7 +6,6 @@ import catchbay.record.DocumentException;
 import catchbay.record.SelfTestRules;
 import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.Application;
-import catchbay.run.RunSetup.FlowBy;
 import catchbay.run.SetupCheck;
 
 import java.util.List;
@@ -128,10 +127,5 @@ record TestFlow(Optional<String> truck) {
                                 + " it may.",
                         "Somebody stays within reach of the emergency stop and of the supply's own"
                                 + " valve until the end, and shows so when asked.");
-    }
-
-    /** Whether somebody starts and stops the flow by hand. */
-    static boolean byHand(RunSetup setup) {
-        return setup.plan().flowBy() == FlowBy.OPERATOR;
     }
 }

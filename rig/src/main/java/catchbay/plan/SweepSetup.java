@@ -32,17 +32,6 @@ public final class SweepSetup {
                 || leg.point().point().outlet().isPresent();
     }
 
-    /**
-     * Whether an attendant would be reminded as soon as the next catch has begun, and so must be
-     * asked before it.
-     *
-     * @param presenceLeftNanos how much of the attendant's interval is left
-     */
-    public static boolean reminded(Sweep sweep, RunSetup today, long presenceLeftNanos) {
-        return handless(today)
-                && presenceLeftNanos <= sweep.forecast().plan().alone().noticeNanos();
-    }
-
     /** The setup of a catch at a point, whatever the sweep has come to. */
     public static RunSetup at(PointForecast point, TestPlan plan, RunSetup today) {
         PointForecast.CatchTime time = point.time();

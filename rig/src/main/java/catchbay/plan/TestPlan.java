@@ -6,7 +6,6 @@ import catchbay.quantity.Ratio;
 import catchbay.quantity.Speed;
 import catchbay.quantity.Volume;
 import catchbay.run.Judgement;
-import catchbay.run.Part;
 import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.Application;
 import catchbay.run.RunSetup.MeasureBy;
@@ -276,11 +275,6 @@ public record TestPlan(
                                 + " and "
                                 + skippedMost);
             }
-        }
-
-        /** How long before it is due an attendant is asked to show to be there. */
-        public long noticeNanos() {
-            return new Part.Presence(presenceNanos, presenceNanos).noticeNanos();
         }
     }
 

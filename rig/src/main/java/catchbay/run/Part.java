@@ -63,6 +63,16 @@ public record Part(
         public long noticeNanos() {
             return Math.min(intervalNanos / 5, NOTICE_NANOS_MAX);
         }
+
+        /** Whether an attendant is to be reminded when so much of the interval is left, ns. */
+        public boolean reminds(long nanosLeft) {
+            return nanosLeft <= noticeNanos();
+        }
+
+        /** An interval of which all is left. */
+        public static Presence whole(long intervalNanos) {
+            return new Presence(intervalNanos, intervalNanos);
+        }
     }
 
     public Part {

@@ -152,7 +152,7 @@ record Vigil(
     boolean reminds(Part.Presence presence, long now) {
         return sinceNanos != Ledger.NONE
                 && remindedNanos == Ledger.NONE
-                && now - presentNanos >= presence.intervalNanos() - presence.noticeNanos();
+                && presence.reminds(presentNanos + presence.intervalNanos() - now);
     }
 
     /** From where the tank's rise is to be judged: anew once it was, while the window is open. */

@@ -8,6 +8,7 @@ import catchbay.plan.SweepSetup;
 import catchbay.quantity.Volume;
 import catchbay.run.Ledger;
 import catchbay.run.Outcome;
+import catchbay.run.Part;
 import catchbay.run.RunSetup;
 import catchbay.run.Series;
 import catchbay.run.SweepTask;
@@ -168,7 +169,9 @@ record PlayedSweep(
 
         private void caught(Sweep.Next.Catch next) {
             RunSetup today = drawn.usual().setup();
-            if (SweepSetup.reminded(sweep, today, presenceLeftNanos())) {
+            long interval = drawn.forecast().plan().alone().presenceNanos();
+            if (SweepSetup.handless(today)
+                    && Part.Presence.whole(interval).reminds(presenceLeftNanos())) {
                 day.pass(ANSWER_NANOS);
                 presentNanos = day.nowNanos();
             }
