@@ -38,7 +38,7 @@ final class CompareCommand implements Callable<Integer> {
     public Integer call() throws Exception {
         Settings settings = options.settings();
         TestFlow flow = options.flow();
-        SelfTestRules rules = settings.selfTests(settings.anyMeter(flow.asset(settings)).plan());
+        SelfTestRules rules = options.rules(settings);
         SelfTesting.Result result =
                 options.testing(settings)
                         .of(

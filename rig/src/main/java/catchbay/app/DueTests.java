@@ -6,12 +6,8 @@ import catchbay.record.CheckupText;
 import catchbay.record.ScaleTestText;
 import catchbay.record.SelfTestRules;
 import catchbay.record.SelfTestText;
-import catchbay.record.TraceLine;
 import catchbay.run.RunSetup;
-import catchbay.store.DataFolder;
 
-import java.io.IOException;
-import java.nio.file.Path;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -29,7 +25,6 @@ final class DueTests {
     record Last(
             BayTest test,
             String name,
-            TraceLine.Origin origin,
             String bay,
             Optional<String> serial,
             LocalDate day,
@@ -92,26 +87,20 @@ final class DueTests {
     }
 
     /**
-     * By the files of a data folder.
+     * By what was done in a bay.
      *
-     * @param origin only those of this origin count
+     * @param checkups newest first, as the tests of scale and bay
      */
-    static DueTests of(SelfTestRules rules, Path data, TraceLine.Origin origin) throws IOException {
+    static DueTests of(
+            SelfTestRules rules,
+            List<CheckupText.Done> checkups,
+            List<ScaleTestText.Done> scaleTests,
+            List<SelfTestText.Done> selfTests) {
         List<Last> all = new ArrayList<>();
-        DataFolder.checkups(data).lastLines().stream()
-                .map(CheckupText::read)
-                .flatMap(Optional::stream)
-                .filter(done -> done.ended().isEmpty())
-                .forEach(done -> all.add(of(done)));
-        DataFolder.scaleTests(data).lastLines().stream()
-                .map(ScaleTestText::read)
-                .flatMap(Optional::stream)
-                .forEach(done -> all.add(of(done)));
-        DataFolder.selfTests(data).lastLines().stream()
-                .map(SelfTestText::read)
-                .flatMap(Optional::stream)
-                .forEach(done -> all.add(of(done)));
-        all.removeIf(done -> done.origin != origin || done.answer == Answer.CANNOT_TELL);
+        checkups.stream().filter(done -> done.ended().isEmpty()).forEach(done -> all.add(of(done)));
+        scaleTests.forEach(done -> all.add(of(done)));
+        selfTests.forEach(done -> all.add(of(done)));
+        all.removeIf(done -> done.answer == Answer.CANNOT_TELL);
         return new DueTests(rules, all);
     }
 
@@ -120,7 +109,6 @@ final class DueTests {
         return new Last(
                 BayTest.CHECKUP,
                 head.name(),
-                head.origin(),
                 head.bay(),
                 Optional.empty(),
                 head.day(),
@@ -135,7 +123,6 @@ final class DueTests {
                     case SHUNT -> BayTest.SHUNT;
                 },
                 head.name(),
-                head.origin(),
                 head.bay(),
                 Optional.of(head.scale()),
                 head.day(),
@@ -145,13 +132,7 @@ final class DueTests {
     private static Last of(SelfTestText.Done done) {
         SelfTestText.Head head = done.head();
         return new Last(
-                head.kind(),
-                head.name(),
-                head.origin(),
-                head.bay(),
-                Optional.empty(),
-                head.day(),
-                done.answer());
+                head.kind(), head.name(), head.bay(), Optional.empty(), head.day(), done.answer());
     }
 
     /** How it stands with each test that this bay can do, on the day of its setup. */

@@ -29,9 +29,7 @@ final class KnownHunts {
      */
     static KnownHunts of(JournalFolder folder, TraceLine.Origin origin) throws IOException {
         return new KnownHunts(
-                folder.lastLines().stream()
-                        .map(HuntText::read)
-                        .flatMap(Optional::stream)
+                folder.results(HuntText::read).stream()
                         .filter(hunt -> hunt.head().origin() == origin)
                         .toList());
     }

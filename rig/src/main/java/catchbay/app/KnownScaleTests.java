@@ -2,15 +2,11 @@ package catchbay.app;
 
 import catchbay.metrology.Certificate;
 import catchbay.metrology.WeightCheck;
-import catchbay.record.ScaleTestText;
 import catchbay.record.ScaleTestText.Done;
 import catchbay.record.ScaleTestText.Kind;
-import catchbay.record.TraceLine;
 import catchbay.run.RunSetup;
 import catchbay.run.ScaleTests;
-import catchbay.store.JournalFolder;
 
-import java.io.IOException;
 import java.util.List;
 import java.util.Optional;
 
@@ -19,22 +15,9 @@ final class KnownScaleTests {
 
     private final List<Done> newestFirst;
 
-    private KnownScaleTests(List<Done> newestFirst) {
+    /** By the tests that count. */
+    KnownScaleTests(List<Done> newestFirst) {
         this.newestFirst = newestFirst;
-    }
-
-    /**
-     * The tests of a folder.
-     *
-     * @param origin only those of this origin count: a stand-in scale says nothing of a real one
-     */
-    static KnownScaleTests of(JournalFolder folder, TraceLine.Origin origin) throws IOException {
-        return new KnownScaleTests(
-                folder.lastLines().stream()
-                        .map(ScaleTestText::read)
-                        .flatMap(Optional::stream)
-                        .filter(test -> test.head().origin() == origin)
-                        .toList());
     }
 
     /** The setup with what is known of its scale on its day. */

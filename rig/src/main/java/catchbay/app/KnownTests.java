@@ -3,6 +3,9 @@ package catchbay.app;
 import catchbay.metrology.StartStopError;
 import catchbay.metrology.WeightCheck.Answer;
 import catchbay.record.BayTest;
+import catchbay.record.CheckupText;
+import catchbay.record.ScaleTestText;
+import catchbay.record.SelfTestRules;
 import catchbay.record.SelfTestText;
 import catchbay.record.TraceLine;
 import catchbay.run.Doubts;
@@ -34,17 +37,28 @@ final class KnownTests {
      * @param origin only those of this origin count: a stand-in says nothing of a real bay
      */
     static KnownTests of(Settings settings, Path data, TraceLine.Origin origin) throws IOException {
-        return new KnownTests(
-                KnownScaleTests.of(DataFolder.scaleTests(data), origin),
-                DataFolder.selfTests(data).lastLines().stream()
-                        .map(SelfTestText::read)
-                        .flatMap(Optional::stream)
+        List<ScaleTestText.Done> scaleTests =
+                DataFolder.scaleTests(data).results(ScaleTestText::read).stream()
                         .filter(done -> done.head().origin() == origin)
-                        .toList(),
-                DueTests.of(
-                        settings.selfTests(settings.anyMeter(settings.anyTruck()).plan()),
-                        data,
-                        origin));
+                        .toList();
+        List<SelfTestText.Done> selfTests =
+                DataFolder.selfTests(data).results(SelfTestText::read).stream()
+                        .filter(done -> done.head().origin() == origin)
+                        .toList();
+        List<CheckupText.Done> checkups =
+                DataFolder.checkups(data).results(CheckupText::read).stream()
+                        .filter(done -> done.head().origin() == origin)
+                        .toList();
+        SelfTestRules rules = settings.selfTests(settings.anyMeter(settings.anyTruck()).plan());
+        return new KnownTests(
+                new KnownScaleTests(scaleTests),
+                selfTests,
+                DueTests.of(rules, checkups, scaleTests, selfTests));
+    }
+
+    /** Which tests are due. */
+    DueTests due() {
+        return due;
     }
 
     /** The setup with what is known of its bay on its day. */

@@ -3,6 +3,7 @@ package catchbay.app;
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.VolumeUnit;
 import catchbay.record.DocumentException;
+import catchbay.record.SelfTestRules;
 
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -53,6 +54,11 @@ final class SelfTestOptions {
                     "option --flow: " + gallons + " US gal/min is no flow; give one above 0");
         }
         flow().ask(settings, "--flow", FlowRate.perMinute(gallons, VolumeUnit.US_GALLON));
+    }
+
+    /** How the bay tries itself. */
+    SelfTestRules rules(Settings settings) {
+        return settings.selfTests(settings.anyMeter(flow().asset(settings)).plan());
     }
 
     TestFlow flow() {

@@ -39,7 +39,7 @@ final class TimingCommand implements Callable<Integer> {
     public Integer call() throws Exception {
         Settings settings = options.settings();
         TestFlow flow = options.flow();
-        SelfTestRules rules = settings.selfTests(settings.anyMeter(flow.asset(settings)).plan());
+        SelfTestRules rules = options.rules(settings);
         TimingRounds rounds = new TimingRounds(rules);
         SelfTesting.Result result =
                 options.testing(settings)

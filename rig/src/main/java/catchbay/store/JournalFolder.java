@@ -7,6 +7,8 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Optional;
+import java.util.function.Function;
 import java.util.stream.Stream;
 
 /**
@@ -96,6 +98,15 @@ public final class JournalFolder {
                 name(file),
                 text.lines().reduce((before, after) -> after).orElse(""),
                 text.isEmpty() || text.endsWith("\n"));
+    }
+
+    /**
+     * What the journals came to, newest first; work that was cut off came to nothing.
+     *
+     * @param reader what a last line says; empty where it is no result
+     */
+    public <T> List<T> results(Function<String, Optional<T>> reader) throws IOException {
+        return lastLines().stream().map(reader).flatMap(Optional::stream).toList();
     }
 
     /** The last line of each journal, newest first; of work that was cut off it is no result. */
