@@ -6,7 +6,6 @@ import catchbay.quantity.Mass;
 import catchbay.quantity.Volume;
 import catchbay.record.SelfTestText;
 import catchbay.run.CatchResult;
-import catchbay.run.Guard;
 import catchbay.run.Interlock;
 import catchbay.run.Outcome;
 import catchbay.run.Part;
@@ -191,12 +190,7 @@ final class TestCatches {
         Volume more = SetupCheck.askedFlow(setup.asked()).during(setup.plan().catchNanos());
         if (outcome instanceof Outcome.Measured(CatchResult result)) {
             more = result.comparison().measured().volume();
-            left =
-                    result.emptyReading()
-                            .flatMap(empty ->
-                                    result.netReading()
-                                            .map(net ->
-                                                    new Mass(empty.kilograms() + net.kilograms())));
+            left = result.grossReading();
         } else {
             left = Optional.empty();
         }
@@ -205,24 +199,13 @@ final class TestCatches {
 
     private RunSetup placed(RunSetup setup, long emptyNanos) {
         long now = bay.time().monotonicNanos();
-        Guard guard =
-                setup.guard().orElse(Guard.usual(setup.scale().map(RunSetup.Scale::restBand)));
         long due = Math.clamp(people.presenceLeftNanos(PRESENCE_NANOS), 0, PRESENCE_NANOS);
-        Optional<Volume> room =
-                setup.scale()
-                        .map(scale ->
-                                new Volume(
-                                        scale.capacity().kilograms()
-                                                * 1000
-                                                / setup.liquid()
-                                                        .density()
-                                                        .kilogramsPerCubicMetre()));
         RunSetup.Plan plan = setup.plan();
         return setup.with(
                         setup.asked(),
                         plan.lasting(plan.purgeNanos(), plan.catchNanos(), plan.dripNanos(), 0),
                         setup.judgement())
-                .with(guard.within(Math.max(1, deadline - now)))
+                .with(setup.watched().within(Math.max(1, deadline - now)))
                 .as(
                         new Part(
                                 test,
@@ -233,7 +216,7 @@ final class TestCatches {
                                         ? Optional.of(new Part.Presence(PRESENCE_NANOS, due))
                                         : Optional.empty(),
                                 emptyNanos,
-                                room,
+                                setup.carried(),
                                 inTank,
                                 emptyNanos > 0 ? Optional.empty() : left));
     }

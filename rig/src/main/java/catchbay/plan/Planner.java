@@ -1,7 +1,6 @@
 package catchbay.plan;
 
 import catchbay.plan.TestPlan.Point;
-import catchbay.quantity.Mass;
 import catchbay.quantity.Volume;
 import catchbay.run.RunSetup;
 
@@ -25,13 +24,13 @@ final class Planner {
     Planner(TestPlan plan, Ways given, KnownEnds ends) {
         this.plan = plan;
         this.ends = ends;
-        this.ways = given.each(this::planned);
+        this.ways = given.each(setup -> planned(plan, setup));
         this.bay = ways.usual();
         this.room = room();
     }
 
-    /** A setup with what the plan puts in place of it. */
-    private RunSetup planned(RunSetup given) {
+    /** A setup with what a plan puts in place of it. */
+    static RunSetup planned(TestPlan plan, RunSetup given) {
         RunSetup.Asked asked =
                 new RunSetup.Asked(
                         plan.application().orElse(given.asked().application()),
@@ -43,15 +42,7 @@ final class Planner {
 
     /** What the tank holds, or the scale under it carries, whichever is less. */
     private Optional<Volume> room() {
-        Optional<Volume> carried =
-                bay.scale()
-                        .map(RunSetup.Scale::capacity)
-                        .map(Mass::kilograms)
-                        .map(most ->
-                                new Volume(
-                                        most
-                                                * 1000
-                                                / bay.liquid().density().kilogramsPerCubicMetre()));
+        Optional<Volume> carried = bay.carried();
         if (plan.tank().room().isPresent() && carried.isPresent()) {
             return plan.tank().room().get().compareTo(carried.get()) < 0
                     ? plan.tank().room()
@@ -108,7 +99,7 @@ final class Planner {
 
     private List<PointForecast> studied(List<Point> points) {
         return points.stream()
-                .map(point -> new PointStudy(plan, ways, point, room).forecast().knowing(ends))
+                .map(point -> new PointStudy(plan, ways, point, room, ends).forecast())
                 .toList();
     }
 

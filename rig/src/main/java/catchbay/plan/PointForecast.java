@@ -7,7 +7,6 @@ import catchbay.quantity.Volume;
 
 import java.util.List;
 import java.util.Optional;
-import java.util.stream.Stream;
 
 /**
  * What one point of a plan will achieve.
@@ -54,29 +53,6 @@ public record PointForecast(
     public PointForecast {
         refusals = List.copyOf(refusals);
         warnings = List.copyOf(warnings);
-    }
-
-    /** The same, with what hunts have found of the truck's range. */
-    PointForecast knowing(KnownEnds ends) {
-        return new PointForecast(
-                point,
-                way,
-                flow,
-                speed,
-                caught,
-                drawn,
-                pulses,
-                single,
-                mean,
-                repeats,
-                met,
-                time,
-                joined(refusals, ends.refusals(flow)),
-                joined(warnings, ends.warnings(flow)));
-    }
-
-    private static List<String> joined(List<String> some, List<String> more) {
-        return Stream.concat(some.stream(), more.stream()).toList();
     }
 
     /**

@@ -49,6 +49,7 @@ final class PointStudy {
     private final RunSetup bay;
     private final Point point;
     private final Optional<Volume> room;
+    private final KnownEnds ends;
     private final Repeatability.Plan repeats;
     private final Ways.Choice choice;
     private final Ways.Way way;
@@ -61,11 +62,13 @@ final class PointStudy {
     /**
      * @param bay with what the plan puts in place of its settings
      * @param room what the tank holds
+     * @param ends what hunts have found of the truck's range
      */
-    PointStudy(TestPlan plan, Ways bay, Point point, Optional<Volume> room) {
+    PointStudy(TestPlan plan, Ways bay, Point point, Optional<Volume> room, KnownEnds ends) {
         this.plan = plan;
         this.point = point;
         this.room = room;
+        this.ends = ends;
         // A flow that is written down lies in its band to the last digit; one by speed is found.
         FlowRate aim =
                 switch (point.aim()) {
@@ -98,8 +101,7 @@ final class PointStudy {
     }
 
     private static RunSetup.Asked asked(RunSetup.Asked bay, Aim aim) {
-        return new RunSetup.Asked(
-                bay.application(), speed(bay, aim), bay.pulsesPerMile(), bay.sendsFeeder());
+        return bay.at(speed(bay, aim));
     }
 
     /** The speed at which the set rate asks for a point's flow. */
@@ -145,6 +147,8 @@ final class PointStudy {
             warnUnmet(mean.get(), budget.orElseThrow());
         }
         mean.ifPresent(this::warnIfNothingPasses);
+        refusals.addAll(ends.refusals(flow));
+        warnings.addAll(ends.warnings(flow));
         CatchTime time = time(nanos);
         boolean certified =
                 bay.reference()

@@ -296,21 +296,13 @@ public record Sweep(PlanForecast forecast, FlowMix mix, List<SweepEvent> events)
                 return new Stock(truck, 0, false, given, Optional.empty());
             }
             double held = caught.emptied() || !tankKnown ? 0 : inTankLitres;
-            Optional<Mass> gross =
-                    result.get()
-                            .emptyReading()
-                            .flatMap(empty ->
-                                    result.get()
-                                            .netReading()
-                                            .map(net ->
-                                                    new Mass(empty.kilograms() + net.kilograms())));
             double measured = result.get().comparison().measured().volume().litres();
             return new Stock(
                     truck,
                     held + measured,
                     true,
                     Math.max(given, measured / point.caught().litres()),
-                    gross);
+                    result.get().grossReading());
         }
     }
 }

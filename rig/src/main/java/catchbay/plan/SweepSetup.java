@@ -1,7 +1,6 @@
 package catchbay.plan;
 
 import catchbay.quantity.Volume;
-import catchbay.run.Guard;
 import catchbay.run.Part;
 import catchbay.run.Repeats;
 import catchbay.run.RunSetup;
@@ -35,15 +34,10 @@ public final class SweepSetup {
     /** The setup of a catch at a point, whatever the sweep has come to. */
     public static RunSetup at(PointForecast point, TestPlan plan, RunSetup today) {
         PointForecast.CatchTime time = point.time();
-        RunSetup.Asked asked =
-                new RunSetup.Asked(
-                        plan.application().orElse(today.asked().application()),
-                        point.speed(),
-                        today.asked().pulsesPerMile(),
-                        today.asked().sendsFeeder());
+        RunSetup planned = Planner.planned(plan, today);
         RunSetup.Plan course =
                 today.plan().lasting(time.purgeNanos(), time.catchNanos(), time.dripNanos(), 0);
-        return today.with(asked, course, plan.judgement().orElse(today.judgement()));
+        return planned.with(planned.asked().at(point.speed()), course, planned.judgement());
     }
 
     /**
@@ -72,13 +66,7 @@ public final class SweepSetup {
         RunSetup setup =
                 at(next.leg().point(), sweep.forecast().plan(), today)
                         .with(session)
-                        .with(
-                                today.guard()
-                                        .orElse(
-                                                Guard.usual(
-                                                        today.scale()
-                                                                .map(RunSetup.Scale::restBand)))
-                                        .within(leftNanos));
+                        .with(today.watched().within(leftNanos));
         RunSetup truck =
                 entered
                         ? setup.with(

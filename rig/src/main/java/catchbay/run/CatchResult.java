@@ -91,4 +91,10 @@ public record CatchResult(
      * @param closeNanos back to the bypass, likewise
      */
     public record Travel(long openNanos, long closeNanos) {}
+
+    /** What the scale read after the catch, with all that was in the tank; empty without one. */
+    public Optional<Mass> grossReading() {
+        return emptyReading.flatMap(
+                empty -> netReading.map(net -> new Mass(empty.kilograms() + net.kilograms())));
+    }
 }

@@ -35,8 +35,7 @@ public record HuntSetup(
      */
     public static HuntSetup of(
             RangeEnd end, RunSetup today, HuntRules rules, boolean lowering, Part part) {
-        Guard guard =
-                today.guard().orElse(Guard.usual(today.scale().map(RunSetup.Scale::restBand)));
+        Guard guard = today.watched();
         // Only here a meter may be silent while liquid flows; that it flows no faster than by hand
         // is watched all the same.
         Guard limits = end == RangeEnd.LOW ? guard.withSilentMeter() : guard;
@@ -175,15 +174,7 @@ public record HuntSetup(
 
     /** The setup while this flow is asked for: against it flow that runs away is seen. */
     RunSetup at(FlowRate flow) {
-        RunSetup.Asked usual = bay.asked();
-        return bay.with(
-                new RunSetup.Asked(
-                        usual.application(),
-                        speed(flow),
-                        usual.pulsesPerMile(),
-                        usual.sendsFeeder()),
-                bay.plan(),
-                bay.judgement());
+        return bay.with(bay.asked().at(speed(flow)), bay.plan(), bay.judgement());
     }
 
     /** At which speed the set rate asks for a flow. */

@@ -115,6 +115,16 @@ public record RunSetup(
                 Optional.of(place));
     }
 
+    /** The limits of its interlocks: its own, or what is watched where none are named. */
+    public Guard watched() {
+        return guard.orElse(Guard.usual(scale.map(Scale::restBand)));
+    }
+
+    /** How much of the liquid the scale may carry; empty without one. */
+    public Optional<Volume> carried() {
+        return scale.map(Scale::capacity).map(liquid.density()::volumeOf);
+    }
+
     /** The same setup, guarded so. */
     public RunSetup with(Guard limits) {
         return new RunSetup(
@@ -495,6 +505,11 @@ public record RunSetup(
 
         public Asked {
             pulsesPerMile.ifPresent(pulses -> aboveZero("speed pulses", pulses, "pulses/mile"));
+        }
+
+        /** The same, asked at another speed. */
+        public Asked at(Speed other) {
+            return new Asked(application, other, pulsesPerMile, sendsFeeder);
         }
 
         /** Pulses/s of a truck at the asked speed, where its speed constant is given. */

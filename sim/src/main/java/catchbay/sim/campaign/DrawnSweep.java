@@ -9,11 +9,9 @@ import catchbay.plan.SweepSetup;
 import catchbay.plan.TestPlan;
 import catchbay.plan.Ways;
 import catchbay.quantity.FlowRate;
-import catchbay.quantity.Mass;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Speed;
 import catchbay.quantity.Volume;
-import catchbay.run.Guard;
 import catchbay.run.RunSetup;
 import catchbay.sim.Fault;
 import catchbay.sim.Scenario;
@@ -81,7 +79,7 @@ record DrawnSweep(
                                 drawn.options().bay().floatLitres() * ROOM_OF_FLOAT,
                                 drawn.planned().litres() * SPEED_MOST * ROOM_CATCHES));
         Scenario usual =
-                drawn.with(drawn.setup().with(Guard.usual(restBand(drawn.setup()))))
+                drawn.with(drawn.setup().with(drawn.setup().watched()))
                         .drainedBy(new FlowRate(room.litres() * DRAINS * 1e9 / EMPTY_NANOS));
         int points = size == Size.SHORT ? random.nextInt(2, 4) : WHOLE_POINTS;
         TestPlan plan = plan(usual.setup(), points, room, random);
@@ -99,10 +97,6 @@ record DrawnSweep(
         RunSetup setup = SweepSetup.at(catches.get(struck), plan, usual.setup());
         List<Fault> faults = usual.with(setup).withFaults(seed % 2 == 0 ? 1 : 3).options().faults();
         return new DrawnSweep(usual, forecast, catches.size(), struck, faults);
-    }
-
-    private static Optional<Mass> restBand(RunSetup setup) {
-        return setup.scale().map(RunSetup.Scale::restBand);
     }
 
     private static TestPlan plan(RunSetup setup, int points, Volume room, RandomGenerator random) {
