@@ -157,8 +157,8 @@ public final class CatchSession {
                 (bay, folder) -> {
                     JournalFolder sweeps = folder.sweeps();
                     KnownHunts hunts = KnownHunts.of(folder.hunts(), bay.origin());
-                    PlanForecast forecast =
-                            PlanForecast.of(test, bay.ways(), hunts.of(bay.setup()));
+                    Ways ways = bay.ways();
+                    PlanForecast forecast = PlanForecast.of(test, ways, hunts.of(ways.usual()));
                     refuse(problems(forecast));
                     Sweeping.Begin begin = plan.begin(bay, sweeps);
                     SweepWords.before(screen.lines(), forecast);
@@ -273,9 +273,7 @@ public final class CatchSession {
                 books.takeStock().forEach(screen.lines()::println);
                 refuseLittleSpace(traces, setup, runs);
                 RunLoop.Ports open = ports.openAll(setup);
-                KnownTests tests =
-                        KnownTests.of(
-                                settings, settings.data(), TraceLine.Origin.of(ports.simulated()));
+                KnownTests tests = KnownTests.of(settings, TraceLine.Origin.of(ports.simulated()));
                 check.of(today, tests::applied);
                 tests.applied(setup).session().overdueSentence().ifPresent(screen.lines()::println);
                 return course.on(

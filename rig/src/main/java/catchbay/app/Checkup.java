@@ -65,7 +65,7 @@ final class Checkup {
                 Map<PortKind, PortException> refused = new EnumMap<>(PortKind.class);
                 RunLoop.Ports ports = bay.openWhatOpens(settings.setup(truck, day), refused::put);
                 TraceLine.Origin origin = TraceLine.Origin.of(bay.simulated());
-                KnownTests tests = KnownTests.of(settings, settings.data(), origin);
+                KnownTests tests = KnownTests.of(settings, origin);
                 RunSetup setup = tests.applied(settings.setup(truck, day));
                 BayComputer besides =
                         bay.time().movesOnlyInSleep()

@@ -56,7 +56,7 @@ final class DueCommand implements Callable<Integer> {
 
     private static int print(Settings settings, RunSetup setup, TraceLine.Origin origin)
             throws PortException, IOException {
-        DueTests due = KnownTests.of(settings, settings.data(), origin).due();
+        DueTests due = KnownTests.of(settings, origin).due();
         PrintStream out = Page.out();
         out.println(
                 String.format(

@@ -32,11 +32,12 @@ final class KnownTests {
     }
 
     /**
-     * The tests of a data folder.
+     * The tests of a bay's data folder.
      *
      * @param origin only those of this origin count: a stand-in says nothing of a real bay
      */
-    static KnownTests of(Settings settings, Path data, TraceLine.Origin origin) throws IOException {
+    static KnownTests of(Settings settings, TraceLine.Origin origin) throws IOException {
+        Path data = settings.data();
         List<ScaleTestText.Done> scaleTests =
                 DataFolder.scaleTests(data).results(ScaleTestText::read).stream()
                         .filter(done -> done.head().origin() == origin)

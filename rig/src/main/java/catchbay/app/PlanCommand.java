@@ -138,7 +138,7 @@ final class PlanCommand implements Callable<Integer> {
                 return new Known(ways.each(CatchSession::untried), KnownEnds.NONE);
             }
             TraceLine.Origin origin = TraceLine.Origin.of(ports.wouldBeSimulated());
-            KnownTests tests = KnownTests.of(bay, bay.data(), origin);
+            KnownTests tests = KnownTests.of(bay, origin);
             KnownHunts hunts = KnownHunts.of(DataFolder.hunts(bay.data()), origin);
             return new Known(ways.each(tests::applied), hunts.of(ways.usual()));
         }
