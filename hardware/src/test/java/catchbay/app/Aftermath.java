@@ -136,7 +136,7 @@ public record Aftermath(Map<String, String> recorded, Set<String> interrupted, L
 
     /** The sweeps in a folder that were interrupted and may be gone on with. */
     public static List<String> sweepsInterrupted(Path data) throws Exception {
-        return PlannedSweep.interrupted(DataFolder.sweeps(data)).stream()
+        return KnownSweeps.of(DataFolder.sweeps(data)).interrupted().stream()
                 .map(one -> one.kept().sweep())
                 .toList();
     }

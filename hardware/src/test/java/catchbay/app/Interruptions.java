@@ -345,7 +345,8 @@ public final class Interruptions {
         return interrupted.isEmpty()
                 ? sweep()
                 : PlannedSweep.goOn(
-                        PlannedSweep.found(DataFolder.sweeps(data(left)), interrupted.getFirst()));
+                        KnownSweeps.of(DataFolder.sweeps(data(left)))
+                                .toResume(interrupted.getFirst()));
     }
 
     private Left left(Work work, Aftermath after) {

@@ -32,11 +32,11 @@ final class MetersOfTheExampleTest {
     @BeforeEach
     void inVirtualTime() throws IOException {
         String example = Files.readString(Path.of("../src/examples/full-bay.toml"));
-        String line = "truck_over_reading_percent = 3.5\n";
+        String line = "truck_pump_litres_per_min = 90 ";
         assertTrue(example.contains(line));
         String virtual =
                 example.replace("provider = \"system\"", "provider = \"virtual\"")
-                        .replace(line, line + "truck_pump_litres_per_min = 400\n");
+                        .replace(line, "truck_pump_litres_per_min = 400 ");
         bay = Files.writeString(folder.resolve("bay.toml"), virtual);
     }
 

@@ -1,6 +1,7 @@
 package catchbay.app;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
@@ -31,6 +32,9 @@ final class SweepOfTheExampleTest {
     private static final String VERIFICATION =
             "verification.points = [ { speed_mph = 20 }, { speed_mph = 30 } ]\n";
 
+    private static final String WEAK_PUMP = "truck_pump_litres_per_min = 26";
+    private static final double GALLONS_IN_A_LITRE = 1 / 3.785411784;
+
     @TempDir Path folder;
     private String bay;
 
@@ -48,7 +52,7 @@ final class SweepOfTheExampleTest {
     }
 
     private CommandLineRun sweep(String plan, String... more) throws IOException {
-        Path file = Files.writeString(folder.resolve("plan.toml"), plan);
+        Path file = Files.writeString(plan(), plan);
         Stream<String> arguments =
                 Stream.concat(
                         Stream.of("sweep", file.toString(), "-s", bay, "--json"), Stream.of(more));
@@ -135,7 +139,7 @@ final class SweepOfTheExampleTest {
         String name = told(whole).get("sweep").asText();
         Path journal = journal(name);
         List<String> lines = Files.readAllLines(journal);
-        for (int kept : new int[] {2, 7, lines.size() - 6, lines.size() - 2}) {
+        for (int kept : new int[] {3, 7, lines.size() - 6, lines.size() - 2}) {
             JsonNode again = goneOnWith(name, journal, lines.subList(0, kept));
             assertEquals("passed", again.get("closing").asText(), () -> "after " + kept);
             assertEquals(told(whole).get("constant_entered"), again.get("constant_entered"));
@@ -170,6 +174,113 @@ final class SweepOfTheExampleTest {
                 listed.output().lines().filter(row -> row.startsWith(name + " ")).toList();
         assertEquals(1, rows.size(), listed.output());
         assertTrue(rows.getFirst().contains(" " + closing + " "), listed.output());
+    }
+
+    /** Its pump gives 6.8 US gal/min at most: a meter that is right at 6.8 says nothing of 10. */
+    @Test
+    void aTruckThatDoesNotFollowDoesNotPass() throws IOException {
+        bay = bay("weak.toml", "truck_over_reading_percent = 3.5\n");
+        Files.writeString(
+                Path.of(bay),
+                Files.readString(Path.of(bay))
+                        .replace("truck_pump_litres_per_min = 90", WEAK_PUMP));
+        JsonNode told = told(sweep(PLAN + VERIFICATION));
+        JsonNode followed = told.get("legs").get(1);
+        assertTrue(followed.get("followed").asBoolean(), told::toString);
+        assertEquals(5 / 1.035, followed.get("measured_flow_us_gal_per_min").asDouble(), 0.02);
+        JsonNode missed = told.get("legs").get(2);
+        assertFalse(missed.get("followed").asBoolean(), told::toString);
+        assertEquals(10, missed.get("flow_us_gal_per_min").asDouble(), 1e-9);
+        assertEquals(
+                26 * GALLONS_IN_A_LITRE,
+                missed.get("measured_flow_us_gal_per_min").asDouble(),
+                0.1);
+        assertEquals(
+                100 * (26 * GALLONS_IN_A_LITRE / 10 - 1),
+                missed.get("application_error_percent").asDouble(),
+                1);
+        assertEquals("failed", told.get("closing").asText());
+        assertTrue(
+                told.get("reasons").toString().contains("At 10 US gal/min the truck did not"),
+                told::toString);
+    }
+
+    @Test
+    void aConstantThatTheSettingsDoNotHaveIsTold() throws IOException {
+        JsonNode told = told(sweep(PLAN + VERIFICATION));
+        String entered = told.get("constant_entered").asText();
+        String put = "put constant_pulses_per_us_gal = " + entered + " into the section of truck";
+        for (CommandLineRun next :
+                List.of(
+                        sweep(PLAN),
+                        CommandLineRun.of("catch", "--truck", "T-12", "-s", bay),
+                        CommandLineRun.of("plan", plan().toString(), "-s", bay))) {
+            String said = (next.errors() + next.output()).replaceAll("\\s+", " ");
+            assertTrue(said.contains(put), said);
+        }
+        CommandLineRun other = CommandLineRun.of("catch", "--truck", "T-31", "-s", bay);
+        assertFalse(other.errors().contains("constant_p"), other.errors());
+        setConstant(entered);
+        assertFalse(sweep(PLAN).errors().contains("constant_p"));
+    }
+
+    private Path plan() {
+        return folder.resolve("plan.toml");
+    }
+
+    private void setConstant(String number) throws IOException {
+        String settings = Files.readString(Path.of(bay));
+        Files.writeString(
+                Path.of(bay),
+                settings.replaceFirst(
+                        "constant_pulses_per_us_gal = [0-9.]+",
+                        "constant_pulses_per_us_gal = " + number));
+    }
+
+    /** Its verification goes on by the constant as it came in, whatever the settings say by now. */
+    @Test
+    void theNewConstantMayStandInTheSettingsBeforeItIsVerified() throws IOException {
+        JsonNode whole = told(sweep(PLAN + VERIFICATION));
+        String name = whole.get("sweep").asText();
+        Path journal = journal(name);
+        List<String> lines = Files.readAllLines(journal);
+        Files.write(journal, lines.subList(0, lines.size() - 5));
+        setConstant("2900");
+        CommandLineRun refused = CommandLineRun.of("sweep", "--resume", name, "-s", bay);
+        assertEquals(2, refused.code());
+        assertTrue(
+                refused.errors().contains("begun with a constant of 3000 pulses/US gal, and the"),
+                refused.errors());
+        setConstant(whole.get("constant_entered").asText());
+        CommandLineRun again = CommandLineRun.of("sweep", "--resume", name, "-s", bay, "--json");
+        assertEquals(0, again.code(), again.errors());
+        assertEquals(3000, told(again).get("constant_now").asDouble());
+        assertTrue(again.errors().contains("2 catches are ahead"), again.errors());
+        assertEquals(
+                whole.get("legs").get(1).get("meter_error_percent"),
+                told(again).get("legs").get(1).get("meter_error_percent"));
+    }
+
+    @Test
+    void aSweepIsNotGoneOnWithOnceAnotherHasEnteredAConstant() throws IOException {
+        String name = told(sweep(PLAN + VERIFICATION)).get("sweep").asText();
+        List<String> lines = Files.readAllLines(journal(name));
+        Files.write(journal(name), lines.subList(0, 7));
+        String other = told(sweep(PLAN + VERIFICATION, "--anew")).get("sweep").asText();
+        CommandLineRun refused = CommandLineRun.of("sweep", "--resume", name, "-s", bay);
+        assertEquals(2, refused.code());
+        assertTrue(
+                refused.errors().contains("since it began sweep " + other + " has entered"),
+                refused.errors());
+    }
+
+    @Test
+    void aSweepWithoutACatchStandsInNobodysWay() throws IOException {
+        String name = told(sweep(PLAN)).get("sweep").asText();
+        List<String> lines = Files.readAllLines(journal(name));
+        Files.write(journal(name), lines.subList(0, 2));
+        CommandLineRun next = sweep(PLAN);
+        assertEquals(0, next.code(), next.errors());
     }
 
     @Test

@@ -1,6 +1,7 @@
 package catchbay.app;
 
 import catchbay.plan.PlanForecast;
+import catchbay.plan.Sweep;
 import catchbay.plan.SweepResult;
 import catchbay.plan.SweepSetup;
 import catchbay.plan.TestPlan;
@@ -151,7 +152,7 @@ public final class CatchSession {
             throws PortException, StoreException, IOException {
         TestPlan test = plan.plan();
         return opened(
-                day -> settings.ways(Optional.of(test.truck()), day),
+                day -> settings.ways(Optional.of(test.truck()), day).each(plan::asBegun),
                 (today, tried) -> refuse(portProblems(today.usual())),
                 test.points().size() + test.verification().points().size(),
                 (bay, folder) -> {
@@ -161,11 +162,15 @@ public final class CatchSession {
                     PlanForecast forecast = PlanForecast.of(test, ways, hunts.of(ways.usual()));
                     refuse(problems(forecast));
                     Sweeping.Begin begin = plan.begin(bay, sweeps);
-                    SweepWords.before(screen.lines(), forecast);
                     try (StopSignal stop = StopSignal.listening(bay.time())) {
                         SweepResult result =
                                 new Sweeping(bay, sweeps, stop, screen.lines())
-                                        .result(begin, forecast, settings.curve().mix());
+                                        .result(
+                                                begin,
+                                                Sweep.planned(
+                                                        forecast,
+                                                        settings.curve().mix(),
+                                                        settings.curve().limits().follow()));
                         page.accept(result);
                         return result;
                     }
@@ -273,9 +278,11 @@ public final class CatchSession {
                 books.takeStock().forEach(screen.lines()::println);
                 refuseLittleSpace(traces, setup, runs);
                 RunLoop.Ports open = ports.openAll(setup);
-                KnownTests tests = KnownTests.of(settings, TraceLine.Origin.of(ports.simulated()));
+                TraceLine.Origin origin = TraceLine.Origin.of(ports.simulated());
+                KnownTests tests = KnownTests.of(settings, origin);
                 check.of(today, tests::applied);
                 tests.applied(setup).session().overdueSentence().ifPresent(screen.lines()::println);
+                oldConstant(setup, folder, origin).ifPresent(screen.lines()::println);
                 return course.on(
                         new OpenBay(
                                 open,
@@ -293,6 +300,17 @@ public final class CatchSession {
                         folder);
             }
         }
+    }
+
+    /** That the settings hold a truck's constant that is no longer in its controller. */
+    private Optional<String> oldConstant(RunSetup setup, DataFolder folder, TraceLine.Origin origin)
+            throws IOException {
+        if (setup.reported() instanceof RunSetup.Reported.Nothing) {
+            return Optional.empty();
+        }
+        Optional<String> asset = Optional.of(setup.truck().asset());
+        RunSetup.Truck truck = settings.setup(asset, setup.day()).truck();
+        return KnownSweeps.of(folder.sweeps()).oldConstant(truck, origin);
     }
 
     /**

@@ -146,7 +146,7 @@ final class HistoryCommand implements Callable<Integer> {
             HuntWords.list(out, json, DataFolder.hunts(data).lastLines(), truck, newest);
         }
         if (sweeps) {
-            SweepWords.list(out, json, DataFolder.sweeps(data), truck, newest);
+            SweepWords.list(out, json, KnownSweeps.of(DataFolder.sweeps(data)), truck, newest);
         }
         return code;
     }

@@ -76,6 +76,7 @@ final class PlanCommand implements Callable<Integer> {
         TestPlan read =
                 PlanText.read(TomlFile.read(plan, "plan", "its path as the argument").fields());
         Known known = known(bay, Optional.of(read.truck()));
+        known.oldConstant.ifPresent(System.err::println);
         PlanForecast forecast = PlanForecast.of(read, known.ways, known.ends);
         PrintStream out = Page.out();
         if (json) {
@@ -121,8 +122,11 @@ final class PlanCommand implements Callable<Integer> {
                 plan + " is there already and is not written over; name a new file.");
     }
 
-    /** The bay and its truck, and what was hunted for of it. */
-    private record Known(Ways ways, KnownEnds ends) {}
+    /**
+     * The bay and its truck, what was hunted for of it, and that the settings have a constant that
+     * it no longer has.
+     */
+    private record Known(Ways ways, KnownEnds ends, Optional<String> oldConstant) {}
 
     /**
      * Of today, as the bay's clock tells it, with what was tried of the scale; as if a check had
@@ -135,12 +139,17 @@ final class PlanCommand implements Callable<Integer> {
             LocalDate today = LocalDate.ofInstant(ports.time().wallTime(), bay.zone());
             Ways ways = bay.ways(truck, today);
             if (!Files.isDirectory(bay.data())) {
-                return new Known(ways.each(CatchSession::untried), KnownEnds.NONE);
+                return new Known(
+                        ways.each(CatchSession::untried), KnownEnds.NONE, Optional.empty());
             }
             TraceLine.Origin origin = TraceLine.Origin.of(ports.wouldBeSimulated());
             KnownTests tests = KnownTests.of(bay, origin);
             KnownHunts hunts = KnownHunts.of(DataFolder.hunts(bay.data()), origin);
-            return new Known(ways.each(tests::applied), hunts.of(ways.usual()));
+            KnownSweeps sweeps = KnownSweeps.of(DataFolder.sweeps(bay.data()));
+            return new Known(
+                    ways.each(tests::applied),
+                    hunts.of(ways.usual()),
+                    sweeps.oldConstant(ways.usual().truck(), origin));
         }
     }
 }

@@ -104,13 +104,13 @@ final class SweepCommand implements Callable<Integer> {
 
     private PlannedSweep resumed(Settings bay) throws Exception {
         JournalFolder sweeps = DataFolder.sweeps(bay.data());
-        return PlannedSweep.goOn(PlannedSweep.found(sweeps, which.resume));
+        return PlannedSweep.goOn(KnownSweeps.of(sweeps).toResume(which.resume));
     }
 
     private void print(SweepResult result) {
         PrintStream out = Page.out();
         if (json) {
-            out.println(SweepText.of(result, result.closing() == SweepResult.Closing.UNFINISHED));
+            out.println(SweepText.of(result));
         } else {
             SweepWords.print(out, result);
         }

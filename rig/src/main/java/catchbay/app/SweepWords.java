@@ -2,40 +2,50 @@ package catchbay.app;
 
 import catchbay.metrology.Verdict;
 import catchbay.plan.PlanForecast;
+import catchbay.plan.PointForecast;
+import catchbay.plan.Sweep;
 import catchbay.plan.SweepAdvice;
+import catchbay.plan.SweepEvent;
 import catchbay.plan.SweepResult;
 import catchbay.plan.SweepSetup;
+import catchbay.quantity.FlowRate;
 import catchbay.quantity.VolumeUnit;
 import catchbay.record.SweepText;
 import catchbay.run.RunSetup;
-import catchbay.store.JournalFolder;
 
-import java.io.IOException;
 import java.io.PrintStream;
-import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.Set;
 
 /** A sweep in words. */
 final class SweepWords {
 
-    private static final String ROW = "  %-12s %8s %8s %8s %9s %8s  %s";
+    private static final String ROW = "  %-12s %7s %7s %6s %7s %8s %7s  %s";
 
     private static final String LISTED = "%-28s %-10s %10s %7s %-14s %12s  %s";
+
+    private static final String NOT_CURED =
+            "No constant cures what a truck does not follow: look at its pump and valve, at a limit"
+                    + " or another rate set in its controller, at the speed that it shows, and at"
+                    + " the bay's coupler and strainer. 'catchbay hunt high' finds how far it"
+                    + " follows.";
 
     private SweepWords() {}
 
     /** What is ahead, before anything moves. */
-    static void before(PrintStream out, PlanForecast forecast) {
+    static void before(PrintStream out, Sweep sweep) {
+        PlanForecast forecast = sweep.forecast();
+        Sweep.Left left = sweep.left();
         out.println(
                 String.format(
                         Locale.ROOT,
-                        "%d catches are ahead, about %.0f min; %.0f US gal will be drawn.",
-                        forecast.catches(),
-                        forecast.nanos() / 60e9,
-                        forecast.drawn().usGallons()));
+                        "%d %s ahead, about %.0f min from the checklist on; %.0f US gal"
+                                + " will be drawn.",
+                        left.catches(),
+                        left.catches() == 1 ? "catch is" : "catches are",
+                        left.nanos() / 60e9,
+                        left.drawn().usGallons()));
         out.println(
                 SweepSetup.handless(forecast.setup())
                         ? String.format(
@@ -47,41 +57,27 @@ final class SweepWords {
                                 + " person's.");
     }
 
-    /**
-     * The sweeps of a folder, newest first, at most so many. Of one that was gone on with it is the
-     * newest file that tells.
-     */
+    /** The sweeps of a folder, newest first, at most so many. */
     static void list(
-            PrintStream out, boolean json, JournalFolder sweeps, Optional<String> truck, int most)
-            throws IOException {
-        Set<String> goneOnWith = new HashSet<>();
-        int listed = 0;
-        for (String file : sweeps.names()) {
-            List<String> lines = sweeps.lines(file);
-            Optional<SweepText.Kept> kept =
-                    SweepText.kept(lines)
-                            .filter(one -> truck.map(one.asset()::equals).orElse(true));
-            kept.flatMap(_ -> SweepText.continues(lines.getFirst())).ifPresent(goneOnWith::add);
-            if (kept.isEmpty() || goneOnWith.contains(file) || listed == most) {
-                continue;
-            }
-            listed++;
-            Optional<SweepText.Closed> closed = SweepText.closed(lines);
-            if (json) {
-                closed.ifPresent(_ -> out.println(lines.getLast()));
-            } else {
-                if (listed == 1) {
-                    out.println(
-                            listed(
-                                    "sweep", "truck", "day", "catches", "closing", "entered",
-                                    "origin"));
-                }
-                out.println(listed(kept.get(), closed));
-            }
+            PrintStream out, boolean json, KnownSweeps sweeps, Optional<String> truck, int most) {
+        List<KnownSweeps.Found> listed =
+                sweeps.newestFirst().stream()
+                        .filter(one -> truck.map(one.kept().asset()::equals).orElse(true))
+                        .limit(most)
+                        .toList();
+        if (json) {
+            listed.stream()
+                    .filter(one -> one.closed().isPresent())
+                    .forEach(one -> out.println(one.lastLine()));
+            return;
         }
-        if (listed == 0 && !json) {
-            out.println("No sweep is kept here.");
-        }
+        out.println(
+                listed.isEmpty()
+                        ? "No sweep is kept here."
+                        : listed(
+                                "sweep", "truck", "day", "catches", "closing", "entered",
+                                "origin"));
+        listed.forEach(one -> out.println(listed(one.kept(), one.closed())));
     }
 
     private static String listed(SweepText.Kept kept, Optional<SweepText.Closed> closed) {
@@ -111,26 +107,33 @@ final class SweepWords {
         }
         Words.line(out, "checklist", result.sweep().confirmedBy().orElse("not confirmed"));
         out.println();
+        out.println("  Flows in US gal/min; the error is that of the truck's meter.");
+        out.println();
         out.println(
                 String.format(
-                                Locale.ROOT,
-                                ROW,
-                                "",
-                                "gal/min",
-                                "mph",
-                                "catches",
-                                "error %",
-                                "+- %",
-                                "verdict")
-                        .stripTrailing());
+                        Locale.ROOT,
+                        ROW,
+                        "",
+                        "asked",
+                        "given",
+                        "mph",
+                        "catches",
+                        "error %",
+                        "+- %",
+                        "verdict"));
         result.legs().forEach(leg -> leg(out, leg));
         out.println();
         advice(out, result);
+        if (result.legs().stream().anyMatch(leg -> leg.missed().isPresent())) {
+            Words.paragraph(out, NOT_CURED);
+        }
         Words.line(
                 out, "closing", result.closing().name().toLowerCase(Locale.ROOT).replace('_', ' '));
         result.reasons().forEach(reason -> Words.paragraph(out, reason));
         Words.paragraph(out, result.end());
-        if (result.closing() == SweepResult.Closing.UNFINISHED) {
+        boolean caught =
+                result.sweep().events().stream().anyMatch(SweepEvent.Caught.class::isInstance);
+        if (caught && result.resumable()) {
             Words.paragraph(out, "Go on with it: catchbay sweep --resume " + result.name());
         }
         Words.paragraph(
@@ -139,31 +142,25 @@ final class SweepWords {
     }
 
     private static void leg(PrintStream out, SweepResult.LegResult leg) {
+        PointForecast point = leg.leg().point();
         boolean caught = !leg.progress().runs().isEmpty();
         out.println(
                 String.format(
-                                Locale.ROOT,
-                                ROW,
-                                leg.leg().verifying()
-                                        ? "verification"
-                                        : "point " + leg.leg().number(),
-                                String.format(
-                                        Locale.ROOT,
-                                        "%.2f",
-                                        leg.leg().point().flow().perMinute(VolumeUnit.US_GALLON)),
-                                String.format(
-                                        Locale.ROOT,
-                                        "%.1f",
-                                        leg.leg().point().speed().milesPerHour()),
-                                caught ? leg.progress().series().counted().size() : "-",
-                                leg.meterError()
-                                        .map(e -> String.format(Locale.ROOT, "%+.3f", e.percent()))
-                                        .orElse("-"),
-                                leg.within()
-                                        .map(u -> String.format(Locale.ROOT, "%.3f", u.percent()))
-                                        .orElse("-"),
-                                leg.verdict().map(SweepWords::verdict).orElse("-"))
-                        .stripTrailing());
+                        Locale.ROOT,
+                        ROW,
+                        leg.leg().verifying() ? "verification" : "point " + leg.leg().number(),
+                        flow(point.flow()),
+                        leg.given().map(given -> flow(given.measured())).orElse("-"),
+                        String.format(Locale.ROOT, "%.1f", point.speed().milesPerHour()),
+                        caught ? leg.progress().series().counted().size() : "-",
+                        leg.meterError()
+                                .map(e -> String.format(Locale.ROOT, "%+.3f", e.percent()))
+                                .orElse("-"),
+                        leg.within()
+                                .map(u -> String.format(Locale.ROOT, "%.3f", u.percent()))
+                                .orElse("-"),
+                        leg.verdict().map(SweepWords::verdict).orElse("-")));
+        leg.missed().ifPresent(missed -> Words.paragraph(out, missed));
         leg.progress().skipped().ifPresent(why -> Words.paragraph(out, "Left: " + why));
         leg.progress()
                 .outliers()
@@ -174,6 +171,10 @@ final class SweepWords {
                                         + run
                                         + " stands out from the others at this point, and stays"
                                         + " in."));
+    }
+
+    private static String flow(FlowRate flow) {
+        return String.format(Locale.ROOT, "%.2f", flow.perMinute(VolumeUnit.US_GALLON));
     }
 
     private static String verdict(Verdict verdict) {
@@ -191,7 +192,11 @@ final class SweepWords {
                 setup.truck().constant().written(setup.truck().constant().value()) + " as found");
         result.sweep()
                 .entered()
-                .ifPresent(entered -> Words.line(out, "entered", entered.written(entered.value())));
+                .ifPresent(entered -> {
+                    Words.line(out, "entered", entered.written(entered.value()));
+                    Words.paragraph(
+                            out, KnownSweeps.settingsToChange(setup.truck(), entered.value()));
+                });
         result.advice()
                 .ifPresent(advice -> {
                     switch (advice) {

@@ -1,6 +1,5 @@
 package catchbay.app;
 
-import catchbay.metrology.FlowMix;
 import catchbay.plan.Leg;
 import catchbay.plan.PlanForecast;
 import catchbay.plan.Sweep;
@@ -71,12 +70,12 @@ final class Sweeping {
     /**
      * Runs it as far as it goes.
      *
-     * @param forecast of its plan, which can be done
-     * @param mix the shop's work
+     * @param planned before its first catch; its plan can be done
      */
-    SweepResult result(Begin begin, PlanForecast forecast, FlowMix mix)
+    SweepResult result(Begin begin, Sweep planned)
             throws PortException, StoreException, IOException {
-        sweep = Sweep.planned(forecast, mix);
+        sweep = planned;
+        PlanForecast forecast = planned.forecast();
         long deadline = bay.time().monotonicNanos() + forecast.plan().alone().nanosMost();
         try (JournalFile opened = folder.begin(begin.file)) {
             file = opened;
@@ -84,19 +83,27 @@ final class Sweeping {
                     SweepText.begun(
                             begin.name,
                             forecast.setup(),
+                            new SweepText.Begun(
+                                    bay.time().wallTime(),
+                                    bay.origin(),
+                                    forecast.setup().truck().constant().value()),
                             begin.plan,
                             begin.continues.map(Earlier::file)));
             if (begin.continues.isPresent()) {
                 goOn(begin.continues.get());
             }
+            SweepWords.before(err, sweep);
             Optional<String> early = confirmed() ? made(begin.name, deadline) : endedWaiting();
             String end = early.orElseGet(this::over);
-            SweepResult result =
-                    SweepResult.of(
-                            begin.name, bay.origin() == TraceLine.Origin.SIMULATED, sweep, end);
-            file.append(SweepText.of(result, early.isPresent()));
+            SweepResult result = soFar(begin.name, end, early.isPresent());
+            file.append(SweepText.of(result));
             return result;
         }
+    }
+
+    private SweepResult soFar(String name, String end, boolean resumable) {
+        return SweepResult.of(
+                name, bay.origin() == TraceLine.Origin.SIMULATED, sweep, end, resumable);
     }
 
     private void goOn(Earlier earlier) throws IOException {
@@ -112,12 +119,15 @@ final class Sweeping {
             sweep = sweep.with(event);
         }
         sweep = sweep.with(new SweepEvent.Resumed());
-        long caught = sweep.events().stream().filter(SweepEvent.Caught.class::isInstance).count();
+        long caught =
+                sweep.legs().stream()
+                        .mapToLong(leg -> sweep.progress(leg).series().counted().size())
+                        .sum();
         err.println(
                 "Goes on with a sweep that was interrupted after "
                         + caught
                         + (caught == 1 ? " catch" : " catches")
-                        + "; finished points stand.");
+                        + " with a result; finished points stand.");
     }
 
     private String over() {
@@ -199,7 +209,7 @@ final class Sweeping {
                         + String.format(
                                 Locale.ROOT,
                                 "; about %.0f min are left.",
-                                sweep.leftNanos() / 60e9));
+                                sweep.left().nanos() / 60e9));
         CatchSession.Ended one = bay.caught(run, setup, stop);
         people.ran();
         Series.Run ran = new Series.Run(run, setup.day(), one.outcome());
@@ -210,6 +220,9 @@ final class Sweeping {
                 .filter(run::equals)
                 .forEach(out -> err.println("It stands out from the others at this point."));
         sweep.progress(leg).skipped().ifPresent(why -> err.println("Point left: " + why));
+        if (sweep.progress(leg).over()) {
+            soFar(of, "", true).legs().get(leg.number() - 1).missed().ifPresent(err::println);
+        }
         return true;
     }
 
@@ -235,7 +248,10 @@ final class Sweeping {
             return false;
         }
         String by = sweep.confirmedBy().orElseThrow();
-        file.append(SweepText.entered(by, enter.constant()));
+        file.append(
+                SweepText.entered(
+                        by,
+                        new SweepText.Entered(bay.time().wallTime(), enter.constant().value())));
         sweep = sweep.with(new SweepEvent.ConstantEntered(by, enter.constant()));
         return true;
     }

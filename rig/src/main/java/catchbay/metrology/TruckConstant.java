@@ -161,7 +161,12 @@ public record TruckConstant(
 
     /** A number of this constant as it is entered, with its unit. */
     public String written(double number) {
-        return BigDecimal.valueOf(number).stripTrailingZeros().toPlainString() + " " + symbol();
+        return number(number) + " " + symbol();
+    }
+
+    /** A number of this constant as it is entered. */
+    public String number(double number) {
+        return BigDecimal.valueOf(number).stripTrailingZeros().toPlainString();
     }
 
     private static void positive(String what, double number) {

@@ -47,7 +47,7 @@ public record LegProgress(
             return new LegProgress(series, false, Optional.empty(), Optional.empty(), List.of());
         }
         if (series.runs().getLast().result().isEmpty()) {
-            return afterNothing(series);
+            return afterNothing(leg, series);
         }
         if (leg.verifying()) {
             boolean enough = series.counted().size() >= verifications;
@@ -57,7 +57,7 @@ public record LegProgress(
     }
 
     /** Whatever a catch came to nothing by: as many in a row as are allowed, and it is left. */
-    private static LegProgress afterNothing(Series series) {
+    private static LegProgress afterNothing(Leg leg, Series series) {
         int inARow = 0;
         for (Series.Run run : series.runs().reversed()) {
             if (run.result().isPresent()) {
@@ -72,9 +72,20 @@ public record LegProgress(
                                 inARow
                                         + (inARow == 1 ? " catch" : " catches in a row")
                                         + " came to nothing; the last one: "
-                                        + series.runs().getLast().outcome().reason())
+                                        + series.runs().getLast().outcome().reason()
+                                        + hint(leg, series.runs().getLast().outcome()))
                         : Optional.empty();
         return new LegProgress(series, left, Optional.empty(), why, List.of());
+    }
+
+    /** A flow beside the reference's range is often one that the truck was never asked for. */
+    private static String hint(Leg leg, Outcome outcome) {
+        return outcome instanceof Outcome.Void(var cause, var _)
+                        && cause == Outcome.Cause.OUT_OF_RANGE
+                ? " Asked for was "
+                        + Figures.flow(leg.point().flow())
+                        + ": see whether the truck follows so far (catchbay hunt high)."
+                : "";
     }
 
     private static LegProgress afterMeasured(Series begun) {

@@ -3,6 +3,7 @@ package catchbay.plan;
 import catchbay.metrology.FlowMix;
 import catchbay.metrology.TruckConstant;
 import catchbay.quantity.Mass;
+import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
 import catchbay.run.CatchResult;
 import catchbay.run.Interlock;
@@ -20,9 +21,10 @@ import java.util.Optional;
  *
  * @param forecast what was planned, and judged before anything moved
  * @param mix the shop's work, for which one constant is to be best
+ * @param follow control error up to which a controller follows what it is asked
  * @param events what has happened
  */
-public record Sweep(PlanForecast forecast, FlowMix mix, List<SweepEvent> events) {
+public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<SweepEvent> events) {
 
     /** What comes next. */
     public sealed interface Next {
@@ -57,15 +59,15 @@ public record Sweep(PlanForecast forecast, FlowMix mix, List<SweepEvent> events)
     }
 
     /** Before its first catch. */
-    public static Sweep planned(PlanForecast forecast, FlowMix mix) {
-        return new Sweep(forecast, mix, List.of());
+    public static Sweep planned(PlanForecast forecast, FlowMix mix, Ratio follow) {
+        return new Sweep(forecast, mix, follow, List.of());
     }
 
     /** After one more event. */
     public Sweep with(SweepEvent event) {
         List<SweepEvent> more = new ArrayList<>(events);
         more.add(event);
-        return new Sweep(forecast, mix, more);
+        return new Sweep(forecast, mix, follow, more);
     }
 
     /** All legs, those of the verification last. */
@@ -117,13 +119,20 @@ public record Sweep(PlanForecast forecast, FlowMix mix, List<SweepEvent> events)
     }
 
     /**
-     * How long what is left of it takes, about, ns: catches with as many repeats as are expected,
-     * draining in proportion, and the new constant where one may be entered; nothing of waiting for
-     * people.
+     * What is left of it.
+     *
+     * @param catches as many as are expected
+     * @param nanos how long they take, about, ns: draining and filling up in proportion, and the
+     *     new constant where one may be entered; nothing of waiting for people
+     * @param drawn from the truck
      */
-    public long leftNanos() {
+    public record Left(long catches, long nanos, Volume drawn) {}
+
+    /** What is left of it. */
+    public Left left() {
         long catches = 0;
-        long left = 0;
+        long nanos = 0;
+        double litres = 0;
         for (Leg leg : legs()) {
             LegProgress progress = progress(leg);
             if (!progress.over()) {
@@ -133,18 +142,26 @@ public record Sweep(PlanForecast forecast, FlowMix mix, List<SweepEvent> events)
                                 : leg.point().repeats();
                 int more = Math.max(1, expected - progress.series().counted().size());
                 catches += more;
-                left += more * leg.point().time().nanos();
+                nanos += more * leg.point().time().nanos();
+                litres += more * leg.point().drawn().litres();
             }
         }
-        long drains =
-                forecast.steps().stream()
-                        .filter(Step.Drained.class::isInstance)
-                        .mapToLong(Step::nanos)
-                        .sum();
+        long between = 0;
+        for (Step step : forecast.steps()) {
+            between +=
+                    switch (step) {
+                        case Step.Drained drained -> drained.nanos();
+                        case Step.Refilled refilled -> refilled.nanos();
+                        case Step.Caught _, Step.ConstantEntered _ -> 0;
+                    };
+        }
         boolean enters = entered().isEmpty() && !forecast.verification().isEmpty();
-        return left
-                + drains * catches / Math.max(1, forecast.catches())
-                + (enters ? forecast.plan().times().adjustNanos() : 0);
+        return new Left(
+                catches,
+                nanos
+                        + between * catches / Math.max(1, forecast.catches())
+                        + (enters ? forecast.plan().times().adjustNanos() : 0),
+                new Volume(litres));
     }
 
     /** What comes next. */
@@ -172,11 +189,17 @@ public record Sweep(PlanForecast forecast, FlowMix mix, List<SweepEvent> events)
                                 + progress.skipped().orElse(""));
             }
         }
-        return entered().isPresent() ? done() : constant();
+        return entered().isPresent() ? done(skipped) : constant();
     }
 
-    private static Next done() {
-        return new Next.Over("Every point of the plan and of its verification is done.");
+    private static Next done(int skipped) {
+        return new Next.Over(
+                skipped == 0
+                        ? "Every point of the plan and of its verification is done."
+                        : skipped
+                                + (skipped == 1 ? " point was" : " points were")
+                                + " left; every other point of the plan and of its verification is"
+                                + " done.");
     }
 
     /** After a person's stop it is over for now; after an interlock a person must look. */

@@ -13,6 +13,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.stream.Stream;
 
 /**
  * What a sweep has given so far.
@@ -21,6 +22,7 @@ import java.util.Optional;
  * @param simulated whether any instrument was a stand-in
  * @param sweep all of it
  * @param end why it ended, or what it waits for, as a sentence
+ * @param resumable whether it may be gone on with
  * @param legs each leg with what it gave
  * @param advice what to do with the constant; empty while points are left
  * @param closing how the truck's session stands
@@ -31,6 +33,7 @@ public record SweepResult(
         boolean simulated,
         Sweep sweep,
         String end,
+        boolean resumable,
         List<LegResult> legs,
         Optional<SweepAdvice> advice,
         Closing closing,
@@ -53,6 +56,7 @@ public record SweepResult(
      *
      * @param progress its catches
      * @param mean of those that count; empty where none does, or the controller reported nothing
+     * @param given what flow the truck gave; empty likewise
      * @param verdict by the plan's judgement; empty where it cannot be passed
      * @param proof what shows whether the new constant was entered, of a verification at one of the
      *     plan's own points that can show it
@@ -61,6 +65,7 @@ public record SweepResult(
             Leg leg,
             LegProgress progress,
             Optional<MeanOfCatches> mean,
+            Optional<Given> given,
             Optional<Verdict> verdict,
             Optional<Proof> proof) {
 
@@ -74,6 +79,11 @@ public record SweepResult(
         public Optional<Ratio> within() {
             return mean.map(
                     known -> new Ratio(known.budget().output(Comparison.METER_ERROR).expanded()));
+        }
+
+        /** That the truck did not follow what was asked of it, as a sentence. */
+        public Optional<String> missed() {
+            return given.filter(flow -> !flow.followed()).map(Given::missed);
         }
 
         boolean passes() {
@@ -103,8 +113,14 @@ public record SweepResult(
         reasons = List.copyOf(reasons);
     }
 
-    /** The result of a sweep that has come so far. */
-    public static SweepResult of(String name, boolean simulated, Sweep sweep, String end) {
+    /**
+     * The result of a sweep that has come so far.
+     *
+     * @param end why it ended, or what it waits for, as a sentence
+     * @param resumable whether it may be gone on with
+     */
+    public static SweepResult of(
+            String name, boolean simulated, Sweep sweep, String end, boolean resumable) {
         List<LegResult> legs = new ArrayList<>();
         for (Leg leg : sweep.legs()) {
             legs.add(result(sweep, leg, legs));
@@ -117,7 +133,9 @@ public record SweepResult(
                 found ? Optional.of(SweepAdvice.after(sweep)) : Optional.empty();
         List<String> reasons = new ArrayList<>();
         Closing closing = closing(sweep, legs, advice, reasons);
-        return new SweepResult(name, simulated, sweep, end, legs, advice, closing, reasons);
+        // What is so on the way up is so on the way down.
+        List<String> once = reasons.stream().distinct().toList();
+        return new SweepResult(name, simulated, sweep, end, resumable, legs, advice, closing, once);
     }
 
     private static LegResult result(Sweep sweep, Leg leg, List<LegResult> before) {
@@ -127,14 +145,16 @@ public record SweepResult(
         Optional<Verdict> verdict =
                 mean.filter(_ -> progress.over() && progress.skipped().isEmpty())
                         .flatMap(known -> setup.judgement().verdict(known.budget()));
-        LegResult plain = new LegResult(leg, progress, mean, verdict, Optional.empty());
+        Optional<Given> given =
+                mean.map(known -> Given.of(leg, progress.series(), known, setup, sweep.follow()));
+        LegResult plain = new LegResult(leg, progress, mean, given, verdict, Optional.empty());
         Optional<Proof> proof =
                 sweep.entered()
                         .filter(_ -> leg.verifying())
                         .flatMap(entered ->
                                 asFound(leg, before)
                                         .flatMap(found -> proof(setup, entered, found, plain)));
-        return new LegResult(leg, progress, mean, verdict, proof);
+        return new LegResult(leg, progress, mean, given, verdict, proof);
     }
 
     /** The leg as found that a verification repeats. */
@@ -149,7 +169,7 @@ public record SweepResult(
     /**
      * By a total of the controller's own it is the meter error that shows it. Pulses of its meter
      * do not tell by what they are divided: then the real flow shows it, where the controller holds
-     * its own figure, and where it does not nothing does.
+     * its own figure and followed, and where it does not nothing does.
      */
     private static Optional<Proof> proof(
             RunSetup setup, TruckConstant entered, LegResult found, LegResult now) {
@@ -170,10 +190,12 @@ public record SweepResult(
                             now.meterError().orElseThrow(),
                             new Ratio(Math.sqrt(2) * now.within().orElseThrow().value())));
         }
-        if (setup.truck().control() == ConstantAdvice.Control.OPEN_LOOP) {
+        if (setup.truck().control() == ConstantAdvice.Control.OPEN_LOOP
+                || found.missed().isPresent()
+                || now.missed().isPresent()) {
             return Optional.empty();
         }
-        double before = application(found);
+        double before = found.given().orElseThrow().application().value();
         // What one number says of a flow, the other says of more or less: the flow follows that.
         double change = 1 + constant.errorWith(constant.value(), entered.value()).value();
         double expected = (1 + before) * change - 1;
@@ -181,12 +203,8 @@ public record SweepResult(
                 new Proof(
                         "application error",
                         new Ratio(expected),
-                        new Ratio(application(now)),
+                        now.given().orElseThrow().application(),
                         new Ratio(Math.abs(expected - before) / 2)));
-    }
-
-    private static double application(LegResult leg) {
-        return leg.mean().orElseThrow().budget().output(Comparison.APPLICATION_ERROR).value();
     }
 
     private static Closing closing(
@@ -195,8 +213,9 @@ public record SweepResult(
             reasons.add("Points of the plan are still to be caught.");
             return Closing.UNFINISHED;
         }
+        List<LegResult> found = legs.stream().filter(leg -> !leg.leg().verifying()).toList();
         if (advice.get() instanceof SweepAdvice.Keep && sweep.entered().isEmpty()) {
-            return judged(legs.stream().filter(leg -> !leg.leg().verifying()).toList(), reasons);
+            return judged(found, List.of(), reasons);
         }
         List<LegResult> verified = legs.stream().filter(leg -> leg.leg().verifying()).toList();
         if (sweep.entered().isEmpty()
@@ -210,26 +229,53 @@ public record SweepResult(
                                     + " the truck does not pass.");
             return Closing.NOT_VERIFIED;
         }
-        boolean proves = verified.stream().anyMatch(leg -> leg.proof().isPresent());
-        boolean elsewhere = verified.stream().anyMatch(leg -> asFound(leg.leg(), legs).isEmpty());
-        if (!proves || !elsewhere) {
-            reasons.add(
-                    !proves
-                            ? "Nothing proves that the constant was entered: that takes a"
-                                    + " verification at one of the plan's own points, and a"
-                                    + " controller whose own total is read or that holds its own"
-                                    + " flow."
-                            : "No verification was made at another flow, so nothing proves that the"
-                                    + " constant holds between the points.");
+        unproven(found, verified).ifPresent(reasons::add);
+        if (!reasons.isEmpty()) {
             return Closing.NOT_VERIFIED;
         }
-        for (LegResult leg : verified) {
-            if (leg.proof().filter(proof -> !proof.holds()).isPresent()) {
-                reasons.add(notEntered(leg.leg(), leg.proof().get()));
-                return Closing.NOT_VERIFIED;
-            }
+        List<LegResult> onlyFound =
+                found.stream()
+                        .filter(leg ->
+                                verified.stream()
+                                        .noneMatch(again ->
+                                                Planner.same(
+                                                        leg.leg().point(), again.leg().point())))
+                        .toList();
+        return judged(verified, onlyFound, reasons);
+    }
+
+    /** Why the verification does not show that the new constant was entered and holds. */
+    private static Optional<String> unproven(List<LegResult> found, List<LegResult> verified) {
+        if (verified.stream().noneMatch(leg -> leg.proof().isPresent())) {
+            return Optional.of(
+                    "Nothing proves that the constant was entered: that takes a verification at one"
+                            + " of the plan's own points, and a controller whose own total is read,"
+                            + " or that holds its own flow and follows there.");
         }
-        return judged(verified, reasons);
+        List<LegResult> own = new ArrayList<>();
+        List<LegResult> others = new ArrayList<>();
+        verified.forEach(leg -> (asFound(leg.leg(), found).isPresent() ? own : others).add(leg));
+        if (others.isEmpty()) {
+            return Optional.of(
+                    "No verification was made at another flow, so nothing proves that the constant"
+                            + " holds between the points.");
+        }
+        List<Given> flows = given(others);
+        List<Given> same = given(own);
+        if (!flows.isEmpty()
+                && flows.stream().noneMatch(flow -> same.stream().allMatch(flow::apartFrom))) {
+            return Optional.of(
+                    "The verification at another flow came to the same one, so nothing proves that"
+                            + " the constant holds between the points.");
+        }
+        return verified.stream()
+                .filter(leg -> leg.proof().filter(proof -> !proof.holds()).isPresent())
+                .findFirst()
+                .map(leg -> notEntered(leg.leg(), leg.proof().get()));
+    }
+
+    private static List<Given> given(List<LegResult> legs) {
+        return legs.stream().flatMap(leg -> leg.given().stream()).toList();
     }
 
     private static String notEntered(Leg leg, Proof proof) {
@@ -244,27 +290,40 @@ public record SweepResult(
                 proof.within().percent());
     }
 
-    private static Closing judged(List<LegResult> legs, List<String> reasons) {
+    /**
+     * @param legs by which the truck is judged
+     * @param others which must have been caught, and followed, only
+     */
+    private static Closing judged(
+            List<LegResult> legs, List<LegResult> others, List<String> reasons) {
+        List<String> missing = new ArrayList<>();
+        for (LegResult leg : others) {
+            leg.progress().skipped().ifPresent(why -> missing.add(noVerdict(leg, why)));
+        }
         for (LegResult leg : legs) {
             if (leg.verdict().isEmpty()) {
-                reasons.add(
-                        "At "
-                                + leg.leg().words()
-                                + " there is no verdict: "
-                                + leg.progress()
-                                        .skipped()
-                                        .orElse("no uncertainty is stated, or nothing counts")
-                                + (leg.progress().skipped().isPresent() ? "" : "."));
-            }
-        }
-        if (!reasons.isEmpty()) {
-            return Closing.UNFINISHED;
-        }
-        for (LegResult leg : legs) {
-            if (!leg.passes()) {
+                String why =
+                        leg.progress()
+                                .skipped()
+                                .orElse("no uncertainty is stated, or nothing counts.");
+                missing.add(noVerdict(leg, why));
+            } else if (!leg.passes()) {
                 reasons.add("At " + leg.leg().words() + " the truck does not pass.");
             }
         }
-        return reasons.isEmpty() ? Closing.PASSED : Closing.FAILED;
+        Stream.concat(others.stream(), legs.stream())
+                .filter(leg -> leg.missed().isPresent())
+                .map(leg -> "At " + leg.leg().words() + " the truck did not follow.")
+                .forEach(reasons::add);
+        Closing closing =
+                !reasons.isEmpty()
+                        ? Closing.FAILED
+                        : missing.isEmpty() ? Closing.PASSED : Closing.UNFINISHED;
+        reasons.addAll(missing);
+        return closing;
+    }
+
+    private static String noVerdict(LegResult leg, String why) {
+        return "At " + leg.leg().words() + " there is no verdict: " + why;
     }
 }

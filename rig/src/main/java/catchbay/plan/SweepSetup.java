@@ -68,15 +68,7 @@ public final class SweepSetup {
                         .with(session)
                         .with(today.watched().within(leftNanos));
         RunSetup truck =
-                entered
-                        ? setup.with(
-                                new RunSetup.Truck(
-                                        setup.truck().asset(),
-                                        sweep.entered().orElseThrow(),
-                                        setup.truck().control(),
-                                        setup.truck().debounceNanos(),
-                                        setup.truck().speedSource()))
-                        : setup;
+                entered ? setup.with(setup.truck().with(sweep.entered().orElseThrow())) : setup;
         Repeats repeats = sweep.repeats();
         return truck.with(
                         new Repeats(

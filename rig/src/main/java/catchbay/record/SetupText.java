@@ -1,5 +1,6 @@
 package catchbay.record;
 
+import catchbay.metrology.TruckConstant;
 import catchbay.run.RunSetup;
 
 import com.fasterxml.jackson.databind.node.ObjectNode;
@@ -54,5 +55,10 @@ public final class SetupText {
                     "setup reads back differently: " + again + " instead of " + setup);
         }
         return written;
+    }
+
+    /** The key of a truck's constant in a bay's settings. */
+    public static String constantKey(TruckConstant constant) {
+        return SetupWriter.constantKey(constant);
     }
 }

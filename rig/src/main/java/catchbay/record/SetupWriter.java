@@ -126,15 +126,9 @@ final class SetupWriter {
     private static void truck(ObjectNode to, RunSetup.Truck truck) {
         TruckConstant constant = truck.constant();
         to.put("asset", truck.asset());
-        switch (constant.form()) {
-            case PULSES_PER_VOLUME ->
-                    to.put("constant_" + pulsesPer(constant.unit()), constant.value());
-            case VOLUME_PER_PULSE ->
-                    to.put("constant_" + perPulse(constant.unit()), constant.value());
-            case PERCENT_OF_READING -> {
-                to.put("constant_percent", constant.value());
-                to.put("base_unit", constant.unit().suffix());
-            }
+        to.put(constantKey(constant), constant.value());
+        if (constant.form() == TruckConstant.Form.PERCENT_OF_READING) {
+            to.put("base_unit", constant.unit().suffix());
         }
         constant.base().ifPresent(base -> to.put("base_pulses_per_litre", base.pulsesPerLitre()));
         to.put("step", constant.step())
@@ -145,6 +139,15 @@ final class SetupWriter {
         if (truck.speedSource() != RunSetup.SpeedSource.PULSES) {
             to.put("speed_source", Fields.spelt(truck.speedSource()));
         }
+    }
+
+    static String constantKey(TruckConstant constant) {
+        return "constant_"
+                + switch (constant.form()) {
+                    case PULSES_PER_VOLUME -> pulsesPer(constant.unit());
+                    case VOLUME_PER_PULSE -> perPulse(constant.unit());
+                    case PERCENT_OF_READING -> "percent";
+                };
     }
 
     private static void asked(ObjectNode to, RunSetup.Asked asked) {

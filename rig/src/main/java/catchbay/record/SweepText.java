@@ -2,6 +2,7 @@ package catchbay.record;
 
 import catchbay.metrology.TruckConstant;
 import catchbay.metrology.Verdict;
+import catchbay.plan.Given;
 import catchbay.plan.LegProgress;
 import catchbay.plan.SweepAdvice;
 import catchbay.plan.SweepEvent;
@@ -18,7 +19,10 @@ import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 
 import java.nio.charset.StandardCharsets;
+import java.time.Instant;
+import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
@@ -33,6 +37,12 @@ public final class SweepText {
     private static final String PLAN = "plan";
     private static final String SWEEP = "sweep";
     private static final String CATCH = "catch";
+    private static final String CONSTANT = "constant";
+    private static final String CONTINUES = "continues";
+    private static final String ENTERED = "entered";
+    private static final String MEASURED = "measured";
+    private static final String ORIGIN = "origin";
+    private static final String WALL = "wall";
 
     /**
      * A sweep's file, read again.
@@ -40,19 +50,50 @@ public final class SweepText {
      * @param sweep its name
      * @param asset its truck
      * @param plan its plan as it was written, TOML
-     * @param done whether it has a result that stands, or another file goes on with it
+     * @param begun when and with what; empty in a file that does not say
+     * @param continues the file that it goes on with
+     * @param entered the constant that was entered; empty where none was, or it is not said when
+     * @param done whether it has a result that stands
      * @param lines its lines of what happened, whole ones only
      */
-    public record Kept(String sweep, String asset, String plan, boolean done, List<String> lines) {
+    public record Kept(
+            String sweep,
+            String asset,
+            String plan,
+            Optional<Begun> begun,
+            Optional<String> continues,
+            Optional<Entered> entered,
+            boolean done,
+            List<String> lines) {
         public Kept {
             lines = List.copyOf(lines);
         }
 
-        /** How many catches have ended, well or not. */
+        /** Whether any catch was begun. */
+        public boolean beganToCatch() {
+            return lines.stream().anyMatch(line -> node(line).orElseThrow().has(CATCH));
+        }
+
+        /** How many catches have ended with a result. */
         public long catches() {
-            return lines.stream().filter(line -> node(line).orElseThrow().has("ran")).count();
+            return lines.stream()
+                    .map(line -> node(line).orElseThrow().path("outcome"))
+                    .filter(outcome -> outcome.asText().equals(MEASURED))
+                    .count();
         }
     }
+
+    /**
+     * How a sweep began.
+     *
+     * @param wall when, by the calendar
+     * @param origin whether real instruments took part only
+     * @param constant of the truck as it came in
+     */
+    public record Begun(Instant wall, TraceLine.Origin origin, double constant) {}
+
+    /** The constant that was entered, and when. */
+    public record Entered(Instant wall, double constant) {}
 
     /**
      * How a sweep stands by its file's last result.
@@ -67,18 +108,22 @@ public final class SweepText {
     /**
      * The first line.
      *
+     * @param begun when and with what
      * @param plan as it was written, TOML
      * @param continues the file that this one goes on with
      */
     public static String begun(
-            String sweep, RunSetup setup, String plan, Optional<String> continues) {
+            String sweep, RunSetup setup, Begun begun, String plan, Optional<String> continues) {
         ObjectNode line = JsonNodeFactory.instance.objectNode();
         line.put("catchbay_sweep", 1)
                 .put(SWEEP, sweep)
                 .put("bay", setup.bay())
                 .put("asset", setup.truck().asset())
+                .put(WALL, begun.wall().toString())
+                .put(ORIGIN, begun.origin().key())
+                .put(CONSTANT, begun.constant())
                 .put(PLAN, plan);
-        continues.ifPresent(file -> line.put("continues", file));
+        continues.ifPresent(file -> line.put(CONTINUES, file));
         return text(line);
     }
 
@@ -120,12 +165,13 @@ public final class SweepText {
     }
 
     /** A new constant was entered. */
-    public static String entered(String by, TruckConstant constant) {
+    public static String entered(String by, Entered what) {
         return text(
                 JsonNodeFactory.instance
                         .objectNode()
-                        .put("entered", by)
-                        .put("constant", constant.value()));
+                        .put(ENTERED, by)
+                        .put(CONSTANT, what.constant())
+                        .put(WALL, what.wall().toString()));
     }
 
     /** The program has begun anew. */
@@ -148,13 +194,16 @@ public final class SweepText {
             return Optional.empty();
         }
         List<String> happened = new ArrayList<>();
+        Optional<Entered> entered = Optional.empty();
         boolean done = false;
         for (String line : lines.subList(1, lines.size())) {
             Optional<JsonNode> read = node(line);
             if (read.isPresent() && read.get().has("closing")) {
                 done = !read.get().path("resumable").asBoolean();
             } else if (read.isPresent()) {
+                Optional<Entered> before = entered;
                 happened.add(line);
+                entered = entered(read.get()).or(() -> before);
             }
         }
         return Optional.of(
@@ -162,8 +211,41 @@ public final class SweepText {
                         first.path(SWEEP).asText(),
                         first.path("asset").asText(),
                         first.path(PLAN).asText(),
+                        begun(first),
+                        Optional.of(first.path(CONTINUES))
+                                .filter(JsonNode::isTextual)
+                                .map(JsonNode::asText),
+                        entered,
                         done,
                         happened));
+    }
+
+    private static Optional<Begun> begun(JsonNode first) {
+        return wall(first)
+                .flatMap(wall ->
+                        origin(first.path(ORIGIN).asText())
+                                .map(origin ->
+                                        new Begun(wall, origin, first.path(CONSTANT).asDouble())));
+    }
+
+    private static Optional<TraceLine.Origin> origin(String key) {
+        return Arrays.stream(TraceLine.Origin.values())
+                .filter(origin -> origin.key().equals(key))
+                .findFirst();
+    }
+
+    private static Optional<Entered> entered(JsonNode line) {
+        return line.has(ENTERED)
+                ? wall(line).map(wall -> new Entered(wall, line.path(CONSTANT).asDouble()))
+                : Optional.empty();
+    }
+
+    private static Optional<Instant> wall(JsonNode line) {
+        try {
+            return Optional.of(Instant.parse(line.path(WALL).asText()));
+        } catch (DateTimeParseException unsaid) {
+            return Optional.empty();
+        }
     }
 
     /** How it stands, by its lines; empty where it was cut off before it came to any result. */
@@ -180,15 +262,7 @@ public final class SweepText {
                                                 ? Optional.of(
                                                         last.path("constant_entered").asDouble())
                                                 : Optional.empty(),
-                                        last.path("origin").asText()));
-    }
-
-    /** The file that a file goes on with. */
-    public static Optional<String> continues(String firstLine) {
-        return node(firstLine)
-                .map(line -> line.path("continues"))
-                .filter(JsonNode::isTextual)
-                .map(JsonNode::asText);
+                                        last.path(ORIGIN).asText()));
     }
 
     /**
@@ -218,11 +292,11 @@ public final class SweepText {
                                 runs.apply(read.path("run").asText())));
             } else if (read.has("refilled")) {
                 events.add(new SweepEvent.Refilled(read.path("refilled").asText()));
-            } else if (read.has("entered")) {
+            } else if (read.has(ENTERED)) {
                 events.add(
                         new SweepEvent.ConstantEntered(
-                                read.path("entered").asText(),
-                                constant.with(read.path("constant").asDouble())));
+                                read.path(ENTERED).asText(),
+                                constant.with(read.path(CONSTANT).asDouble())));
             } else if (read.has("resumed")) {
                 events.add(new SweepEvent.Resumed());
             }
@@ -239,23 +313,19 @@ public final class SweepText {
         }
     }
 
-    /**
-     * The result, one line without its end.
-     *
-     * @param resumable whether it may be gone on with
-     */
-    public static String of(SweepResult result, boolean resumable) {
+    /** The result, one line without its end. */
+    public static String of(SweepResult result) {
         RunSetup setup = result.sweep().forecast().setup();
         ResultText figures = new ResultText();
         ObjectNode json = figures.json();
         json.put(SWEEP, result.name())
-                .put("origin", TraceLine.Origin.of(result.simulated()).key())
+                .put(ORIGIN, TraceLine.Origin.of(result.simulated()).key())
                 .put("bay", setup.bay())
                 .put("asset", setup.truck().asset())
                 .put("day", setup.day().toString())
                 .put("by", result.sweep().confirmedBy().orElse(null))
                 .put("closing", Fields.spelt(result.closing()))
-                .put("resumable", resumable)
+                .put("resumable", result.resumable())
                 .put("end", result.end());
         ArrayNode reasons = json.putArray("reasons");
         result.reasons().forEach(reasons::add);
@@ -288,6 +358,14 @@ public final class SweepText {
                     .put("done", progress.over())
                     .put("skipped", progress.skipped().orElse(null))
                     .put("counted_runs", progress.series().counted().size());
+            json.put(
+                    "measured_flow_us_gal_per_min",
+                    leg.given()
+                            .map(given -> given.measured().perMinute(VolumeUnit.US_GALLON))
+                            .orElse(null));
+            figures.percent(
+                    "application_error_percent", leg.given().map(Given::application).orElse(null));
+            json.put("followed", leg.given().map(Given::followed).orElse(null));
             figures.percent("meter_error_percent", leg.meterError().orElse(null));
             figures.percent("meter_error_within_percent", leg.within().orElse(null));
             figures.percent(

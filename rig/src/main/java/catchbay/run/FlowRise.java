@@ -25,7 +25,7 @@ public record FlowRise(StepMeasures.Judged judged, PulseLine by, Optional<Ratio>
      * something else: a clamp, a pump's limit, another setting. Common practice, no source: above
      * what worn meters and wrong constants make of it.
      */
-    static final double FOLLOWS_WITHIN = 0.2;
+    private static final double FOLLOWS_WITHIN = 0.2;
 
     /** Of a catch; empty where it was not watched. */
     static Optional<FlowRise> of(Sensed sensed) {
@@ -69,9 +69,14 @@ public record FlowRise(StepMeasures.Judged judged, PulseLine by, Optional<Ratio>
         };
     }
 
+    /** Whether a flow follows what was asked, where no controller is known to hold it. */
+    public static boolean follows(Ratio ofAsked) {
+        return Math.abs(ofAsked.value() - 1) <= FOLLOWS_WITHIN;
+    }
+
     /** Whether it followed what was asked; empty where that cannot be said. */
     public Optional<Boolean> followed() {
-        return ofAsked.map(ratio -> Math.abs(ratio.value() - 1) <= FOLLOWS_WITHIN);
+        return ofAsked.map(FlowRise::follows);
     }
 
     /** It in words. */

@@ -468,6 +468,11 @@ public record RunSetup(
         public Truck {
             duration("debounce of the truck's line", debounceNanos, 0);
         }
+
+        /** The same with another constant. */
+        public Truck with(TruckConstant other) {
+            return new Truck(asset, other, control, debounceNanos, speedSource);
+        }
     }
 
     /** Where a truck's controller takes its speed from. */

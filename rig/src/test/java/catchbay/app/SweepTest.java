@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import catchbay.metrology.Diagnosis;
 import catchbay.metrology.FlowMix;
 import catchbay.plan.PlanForecast;
 import catchbay.plan.Sweep;
@@ -63,7 +64,7 @@ final class SweepTest {
                 PlanForecast.of(
                         PlanText.read(TomlFile.of("p.toml", plan).fields()), Ways.of(bay()));
         assertEquals(List.of(), forecast.allRefusals());
-        return Sweep.planned(forecast, FlowMix.EVEN)
+        return Sweep.planned(forecast, FlowMix.EVEN, Diagnosis.Limits.USUAL.follow())
                 .with(new SweepEvent.Confirmed("A. Tester", Optional.of("S. Tester")));
     }
 
@@ -150,7 +151,61 @@ final class SweepTest {
         assertTrue(over.reason().contains("alone.skipped_most"), over.reason());
         assertEquals(
                 SweepResult.Closing.UNFINISHED,
-                SweepResult.of("s", true, sweep, over.reason()).closing());
+                SweepResult.of("s", true, sweep, over.reason(), false).closing());
+    }
+
+    @Test
+    void ofATruckWithAPointLeftNotAllIsKnown() {
+        Sweep sweep = begun(PLAN.replace("skipped_most = 1", "skipped_most = 2"));
+        sweep = ended(sweep, catching(sweep), nothing(Cause.OUT_OF_RANGE));
+        sweep = ended(sweep, catching(sweep), nothing(Cause.OUT_OF_RANGE));
+        while (sweep.next() instanceof Next.Catch) {
+            sweep = caught(sweep);
+        }
+        SweepResult result = SweepResult.of("s", true, sweep, "", false);
+        assertEquals(SweepResult.Closing.UNFINISHED, result.closing());
+        assertTrue(
+                result.reasons().getFirst().endsWith("(catchbay hunt high)."),
+                result.reasons()::toString);
+    }
+
+    /** A controller at its limit gives the same, whatever it is asked. */
+    @Test
+    void aVerificationThatCameToTheSameFlowProvesNothingElsewhere() {
+        Sweep asFound = begun(PLAN);
+        while (catching(asFound).leg().number() == 1) {
+            asFound = caught(asFound);
+        }
+        Next.Catch at20 = catching(asFound);
+        while (asFound.next() instanceof Next.Catch) {
+            asFound = caught(asFound);
+        }
+        Sweep entered =
+                asFound.with(
+                        new SweepEvent.ConstantEntered(
+                                "A. Tester", bay().truck().constant().with(3090)));
+        Sweep proven = caught(entered);
+        Outcome same = ExpectedCatch.of(setup(asFound, at20));
+        assertTrue(reason(ended(proven, catching(proven), same)).contains("came to the same one"));
+        assertTrue(reason(caught(proven)).contains("see whether it was entered"));
+    }
+
+    private static String reason(Sweep sweep) {
+        SweepResult result = SweepResult.of("s", true, sweep, "", false);
+        assertEquals(SweepResult.Closing.NOT_VERIFIED, result.closing());
+        return result.reasons().getFirst();
+    }
+
+    @Test
+    void whatIsLeftIsAllOfItAtFirstAndLessWithEachCatch() {
+        Sweep sweep = begun(PLAN);
+        PlanForecast forecast = sweep.forecast();
+        assertEquals(forecast.catches(), sweep.left().catches());
+        assertEquals(
+                forecast.nanos() - forecast.plan().times().checklistNanos(), sweep.left().nanos());
+        assertEquals(forecast.drawn().litres(), sweep.left().drawn().litres(), 1e-9);
+        assertEquals(forecast.catches() - 1, caught(sweep).left().catches());
+        assertTrue(caught(sweep).left().nanos() < sweep.left().nanos());
     }
 
     @Test

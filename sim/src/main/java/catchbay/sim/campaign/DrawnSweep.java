@@ -1,5 +1,6 @@
 package catchbay.sim.campaign;
 
+import catchbay.metrology.Diagnosis;
 import catchbay.metrology.FlowMix;
 import catchbay.metrology.Repeatability;
 import catchbay.plan.PlanForecast;
@@ -84,7 +85,7 @@ record DrawnSweep(
         int points = size == Size.SHORT ? random.nextInt(2, 4) : WHOLE_POINTS;
         TestPlan plan = plan(usual.setup(), points, room, random);
         PlanForecast forecast = PlanForecast.of(plan, Ways.of(usual.setup()));
-        Sweep sweep = Sweep.planned(forecast, FlowMix.EVEN);
+        Sweep sweep = planned(forecast);
         List<PointForecast> catches = new ArrayList<>();
         sweep.legs()
                 .forEach(leg -> {
@@ -97,6 +98,15 @@ record DrawnSweep(
         RunSetup setup = SweepSetup.at(catches.get(struck), plan, usual.setup());
         List<Fault> faults = usual.with(setup).withFaults(seed % 2 == 0 ? 1 : 3).options().faults();
         return new DrawnSweep(usual, forecast, catches.size(), struck, faults);
+    }
+
+    /** The sweep before its first catch, where a shop has set nothing of its own. */
+    Sweep planned() {
+        return planned(forecast);
+    }
+
+    private static Sweep planned(PlanForecast forecast) {
+        return Sweep.planned(forecast, FlowMix.EVEN, Diagnosis.Limits.USUAL.follow());
     }
 
     private static TestPlan plan(RunSetup setup, int points, Volume room, RandomGenerator random) {

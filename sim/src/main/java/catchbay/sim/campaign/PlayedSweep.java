@@ -1,6 +1,5 @@
 package catchbay.sim.campaign;
 
-import catchbay.metrology.FlowMix;
 import catchbay.plan.Sweep;
 import catchbay.plan.SweepEvent;
 import catchbay.plan.SweepResult;
@@ -105,7 +104,7 @@ record PlayedSweep(
             this.drawn = drawn;
             this.faulty = faulty;
             this.day = new BayDay(drawn.usual().with(struckNow()));
-            this.sweep = Sweep.planned(drawn.forecast(), FlowMix.EVEN);
+            this.sweep = drawn.planned();
         }
 
         PlayedSweep played() {
@@ -124,7 +123,7 @@ record PlayedSweep(
             }
             return new PlayedSweep(
                     List.copyOf(catches),
-                    SweepResult.of("campaign", true, sweep, end.orElse("")),
+                    SweepResult.of("campaign", true, sweep, end.orElse(""), false),
                     List.copyOf(complaints),
                     day.world().struck(),
                     day.world().overflowed());

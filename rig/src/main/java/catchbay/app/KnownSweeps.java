@@ -1,0 +1,195 @@
+package catchbay.app;
+
+import catchbay.metrology.TruckConstant;
+import catchbay.record.DocumentException;
+import catchbay.record.SetupText;
+import catchbay.record.SweepText;
+import catchbay.record.SweepText.Begun;
+import catchbay.record.SweepText.Entered;
+import catchbay.record.TraceLine;
+import catchbay.run.RunSetup;
+import catchbay.store.JournalFolder;
+
+import java.io.IOException;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+
+/**
+ * The sweeps of a data folder, newest first. Of one that was gone on with the newest file tells.
+ */
+record KnownSweeps(List<Found> newestFirst) {
+
+    /**
+     * A sweep that was found.
+     *
+     * @param file its file's name
+     * @param kept what stands in it
+     * @param closed how it stands; empty where it was cut off before it came to any result
+     * @param lastLine of its file
+     */
+    record Found(
+            String file, SweepText.Kept kept, Optional<SweepText.Closed> closed, String lastLine) {
+
+        private boolean isOf(String asset, TraceLine.Origin origin) {
+            return kept.asset().equals(asset)
+                    && kept.begun().filter(begun -> begun.origin() == origin).isPresent();
+        }
+    }
+
+    KnownSweeps {
+        newestFirst = List.copyOf(newestFirst);
+    }
+
+    static KnownSweeps of(JournalFolder sweeps) throws IOException {
+        List<Found> found = new ArrayList<>();
+        Set<String> goneOnWith = new HashSet<>();
+        for (String file : sweeps.names()) {
+            List<String> lines = sweeps.lines(file);
+            Optional<SweepText.Kept> kept = SweepText.kept(lines);
+            if (kept.isPresent()) {
+                kept.get().continues().ifPresent(goneOnWith::add);
+                if (!goneOnWith.contains(file)) {
+                    found.add(
+                            new Found(file, kept.get(), SweepText.closed(lines), lines.getLast()));
+                }
+            }
+        }
+        return new KnownSweeps(found);
+    }
+
+    /** Those that may be gone on with; of one without a catch there is nothing to go on with. */
+    List<Found> interrupted() {
+        return newestFirst.stream()
+                .filter(one -> !one.kept.done() && one.kept.beganToCatch())
+                .toList();
+    }
+
+    /**
+     * The sweep to go on with.
+     *
+     * @param name its own or its file's
+     * @throws DocumentException when there is none, or when another sweep has entered a constant
+     *     since it began: what it has found is no longer of the truck as it is
+     */
+    Found toResume(String name) {
+        List<Found> all = interrupted();
+        Found found =
+                all.stream()
+                        .filter(one -> one.kept.sweep().equals(name) || one.file.equals(name))
+                        .findFirst()
+                        .orElseThrow(() -> unknown(name, all));
+        Optional<Found> since =
+                found.kept
+                        .begun()
+                        .flatMap(begun ->
+                                newestEntry(found.kept.asset(), begun.origin())
+                                        .filter(other -> other != found)
+                                        .filter(other ->
+                                                entry(other).wall().isAfter(begun.wall())));
+        if (since.isPresent()) {
+            throw new DocumentException(
+                    "sweep "
+                            + found.kept.sweep()
+                            + " cannot be gone on with: since it began sweep "
+                            + since.get().kept.sweep()
+                            + " has entered a constant of "
+                            + entry(since.get()).constant()
+                            + " in truck "
+                            + found.kept.asset()
+                            + ", so that its catches are no longer of the truck as it is; begin"
+                            + " anew with --anew");
+        }
+        return found;
+    }
+
+    private static DocumentException unknown(String name, List<Found> all) {
+        List<String> names = all.stream().map(one -> one.kept.sweep()).toList();
+        return new DocumentException(
+                "no interrupted sweep is called '"
+                        + name
+                        + "'; "
+                        + (names.isEmpty()
+                                ? "there is none in this data folder"
+                                : "there are " + String.join(", ", names)));
+    }
+
+    private Optional<Found> newestEntry(String asset, TraceLine.Origin origin) {
+        return newestFirst.stream()
+                .filter(one -> one.isOf(asset, origin) && one.kept.entered().isPresent())
+                .max(Comparator.comparing(one -> entry(one).wall()));
+    }
+
+    private static Entered entry(Found one) {
+        return one.kept.entered().orElseThrow();
+    }
+
+    /**
+     * That the settings still hold the constant in whose place a sweep entered another, as a
+     * sentence; empty where they do not.
+     *
+     * @param truck as the settings have it
+     * @param origin only sweeps of this origin count: a stand-in truck says nothing of a real one
+     */
+    Optional<String> oldConstant(RunSetup.Truck truck, TraceLine.Origin origin) {
+        return newestEntry(truck.asset(), origin)
+                .filter(one ->
+                        one.kept.begun().orElseThrow().constant() == truck.constant().value()
+                                && entry(one).constant() != truck.constant().value())
+                .map(one ->
+                        "Sweep "
+                                + one.kept.sweep()
+                                + " has entered another constant in truck "
+                                + truck.asset()
+                                + ", and the settings still say "
+                                + truck.constant().written(truck.constant().value())
+                                + ": "
+                                + putting(truck, entry(one).constant()));
+    }
+
+    /** What must stand in the settings once a new constant was entered, as a sentence. */
+    static String settingsToChange(RunSetup.Truck truck, double entered) {
+        return "The settings must say what the controller holds: " + putting(truck, entered);
+    }
+
+    private static String putting(RunSetup.Truck truck, double entered) {
+        return "put "
+                + SetupText.constantKey(truck.constant())
+                + " = "
+                + truck.constant().number(entered)
+                + " into the section of truck "
+                + truck.asset()
+                + ", or what comes next is compared by the old one.";
+    }
+
+    /**
+     * A setup of a sweep that is gone on with, with the truck's constant as it came in: the
+     * settings may hold the one that was entered since.
+     *
+     * @throws DocumentException when they hold a third one
+     */
+    static RunSetup asBegun(RunSetup today, SweepText.Kept kept) {
+        Optional<Begun> begun = kept.begun();
+        double now = today.truck().constant().value();
+        if (begun.isEmpty() || begun.get().constant() == now) {
+            return today;
+        }
+        if (kept.entered().filter(entered -> entered.constant() == now).isEmpty()) {
+            throw new DocumentException(
+                    "sweep "
+                            + kept.sweep()
+                            + " was begun with a constant of "
+                            + today.truck().constant().written(begun.get().constant())
+                            + ", and the settings now say "
+                            + today.truck().constant().written(now)
+                            + "; put back the one that truck "
+                            + kept.asset()
+                            + " has, or begin anew with --anew");
+        }
+        TruckConstant asItCameIn = today.truck().constant().with(begun.get().constant());
+        return today.with(today.truck().with(asItCameIn));
+    }
+}
