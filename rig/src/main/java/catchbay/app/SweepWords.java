@@ -87,10 +87,10 @@ final class SweepWords {
                 closed.map(SweepText.Closed::day).orElse("-"),
                 Long.toString(kept.catches()),
                 closed.map(SweepText.Closed::closing).orElse("interrupted"),
-                closed.flatMap(SweepText.Closed::entered)
-                        .map(constant -> String.format(Locale.ROOT, "%.6g", constant))
+                kept.entered()
+                        .map(entered -> String.format(Locale.ROOT, "%.6g", entered.constant()))
                         .orElse("-"),
-                closed.map(SweepText.Closed::origin).orElse("-"));
+                kept.begun().map(begun -> begun.origin().key()).orElse("-"));
     }
 
     private static String listed(Object... row) {

@@ -99,9 +99,8 @@ public final class SweepText {
      * How a sweep stands by its file's last result.
      *
      * @param closing in words, as in {@code not-verified}
-     * @param entered the constant that was entered; empty where none was
      */
-    public record Closed(String day, String closing, Optional<Double> entered, String origin) {}
+    public record Closed(String day, String closing) {}
 
     private SweepText() {}
 
@@ -256,13 +255,7 @@ public final class SweepText {
                         .filter(last -> last.has("closing"))
                         .map(last ->
                                 new Closed(
-                                        last.path("day").asText(),
-                                        last.path("closing").asText(),
-                                        last.path("constant_entered").isNumber()
-                                                ? Optional.of(
-                                                        last.path("constant_entered").asDouble())
-                                                : Optional.empty(),
-                                        last.path(ORIGIN).asText()));
+                                        last.path("day").asText(), last.path("closing").asText()));
     }
 
     /**
