@@ -272,6 +272,29 @@ final class SweepOfTheExampleTest {
         assertTrue(
                 refused.errors().contains("since it began sweep " + other + " has entered"),
                 refused.errors());
+        CommandLineRun next = sweep(PLAN);
+        assertEquals(0, next.code(), "it stands in nobody's way: " + next.errors());
+    }
+
+    /** What goes on has its own file; until all that happened stands in it the old one counts. */
+    @Test
+    void aSweepCutOffWhileItIsGoneOnWithLosesNothing() throws IOException {
+        JsonNode whole = told(sweep(PLAN + VERIFICATION));
+        String name = whole.get("sweep").asText();
+        List<String> lines = Files.readAllLines(journal(name));
+        Files.write(journal(name), lines.subList(0, lines.size() - 4));
+        CommandLineRun first = CommandLineRun.of("sweep", "--resume", name, "-s", bay, "--json");
+        assertEquals(0, first.code(), first.errors());
+        List<String> goneOn = Files.readAllLines(journal(name + "-2"));
+        for (int kept : new int[] {0, 1, 2, lines.size() - 5}) {
+            Files.write(journal(name + "-2"), goneOn.subList(0, kept));
+            assertListed(name, "interrupted");
+            CommandLineRun again =
+                    CommandLineRun.of("sweep", "--resume", name, "-s", bay, "--json");
+            assertEquals(0, again.code(), again.errors());
+            assertEquals(whole.get("legs").get(0), told(again).get("legs").get(0));
+            Files.delete(journal(name + "-3"));
+        }
     }
 
     @Test

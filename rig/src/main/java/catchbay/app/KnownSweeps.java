@@ -17,6 +17,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Stream;
 
 /**
  * The sweeps of a data folder, newest first. Of one that was gone on with the newest file tells.
@@ -50,8 +51,10 @@ record KnownSweeps(List<Found> newestFirst) {
         for (String file : sweeps.names()) {
             List<String> lines = sweeps.lines(file);
             Optional<SweepText.Kept> kept = SweepText.kept(lines);
-            if (kept.isPresent()) {
-                kept.get().continues().ifPresent(goneOnWith::add);
+            // Of one that goes on with another all that happened before stands in the other, until
+            // it stands in this one.
+            if (kept.isPresent() && kept.get().isWhole()) {
+                kept.get().continues().ifPresent(earlier -> goneOnWith.add(earlier.file()));
                 if (!goneOnWith.contains(file)) {
                     found.add(
                             new Found(file, kept.get(), SweepText.closed(lines), lines.getLast()));
@@ -61,35 +64,42 @@ record KnownSweeps(List<Found> newestFirst) {
         return new KnownSweeps(found);
     }
 
-    /** Those that may be gone on with; of one without a catch there is nothing to go on with. */
+    /**
+     * Those that may be gone on with. Of one without a catch there is nothing to go on with; and
+     * once another has entered a constant since it began, what it has found is no longer of the
+     * truck as it is.
+     */
     List<Found> interrupted() {
-        return newestFirst.stream()
-                .filter(one -> !one.kept.done() && one.kept.beganToCatch())
-                .toList();
+        return leftOff().filter(one -> enteredSince(one).isEmpty()).toList();
+    }
+
+    private Stream<Found> leftOff() {
+        return newestFirst.stream().filter(one -> !one.kept.done() && one.kept.beganToCatch());
+    }
+
+    /** The sweep that has entered a constant in the truck of a sweep since that began. */
+    private Optional<Found> enteredSince(Found one) {
+        return one.kept
+                .begun()
+                .flatMap(begun ->
+                        newestEntry(one.kept.asset(), begun.origin())
+                                .filter(other -> !other.equals(one))
+                                .filter(other -> entry(other).wall().isAfter(begun.wall())));
     }
 
     /**
      * The sweep to go on with.
      *
      * @param name its own or its file's
-     * @throws DocumentException when there is none, or when another sweep has entered a constant
-     *     since it began: what it has found is no longer of the truck as it is
+     * @throws DocumentException when there is none, or it may not be gone on with
      */
     Found toResume(String name) {
-        List<Found> all = interrupted();
         Found found =
-                all.stream()
+                leftOff()
                         .filter(one -> one.kept.sweep().equals(name) || one.file.equals(name))
                         .findFirst()
-                        .orElseThrow(() -> unknown(name, all));
-        Optional<Found> since =
-                found.kept
-                        .begun()
-                        .flatMap(begun ->
-                                newestEntry(found.kept.asset(), begun.origin())
-                                        .filter(other -> other != found)
-                                        .filter(other ->
-                                                entry(other).wall().isAfter(begun.wall())));
+                        .orElseThrow(() -> unknown(name, interrupted()));
+        Optional<Found> since = enteredSince(found);
         if (since.isPresent()) {
             throw new DocumentException(
                     "sweep "
@@ -100,8 +110,8 @@ record KnownSweeps(List<Found> newestFirst) {
                             + entry(since.get()).constant()
                             + " in truck "
                             + found.kept.asset()
-                            + ", so that its catches are no longer of the truck as it is; begin"
-                            + " anew with --anew");
+                            + ", so that its catches are no longer of the truck as it is; begin a"
+                            + " new one");
         }
         return found;
     }

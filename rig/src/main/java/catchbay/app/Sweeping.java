@@ -43,7 +43,11 @@ final class Sweeping {
     record Begin(String name, String file, String plan, Optional<Earlier> continues) {}
 
     /** What has happened of a sweep before the program began anew. */
-    record Earlier(String file, List<String> lines) {}
+    record Earlier(String file, List<String> lines) {
+        private SweepText.Continues said() {
+            return new SweepText.Continues(file, lines.size());
+        }
+    }
 
     private final OpenBay bay;
     private final JournalFolder folder;
@@ -88,7 +92,7 @@ final class Sweeping {
                                     bay.origin(),
                                     forecast.setup().truck().constant().value()),
                             begin.plan,
-                            begin.continues.map(Earlier::file)));
+                            begin.continues.map(Earlier::said)));
             if (begin.continues.isPresent()) {
                 goOn(begin.continues.get());
             }

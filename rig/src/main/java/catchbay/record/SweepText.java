@@ -38,6 +38,7 @@ public final class SweepText {
     private static final String SWEEP = "sweep";
     private static final String CATCH = "catch";
     private static final String CONSTANT = "constant";
+    private static final String CONTINUED = "continued_lines";
     private static final String CONTINUES = "continues";
     private static final String ENTERED = "entered";
     private static final String MEASURED = "measured";
@@ -51,7 +52,7 @@ public final class SweepText {
      * @param asset its truck
      * @param plan its plan as it was written, TOML
      * @param begun when and with what; empty in a file that does not say
-     * @param continues the file that it goes on with
+     * @param continues what it goes on with
      * @param entered the constant that was entered; empty where none was, or it is not said when
      * @param done whether it has a result that stands
      * @param lines its lines of what happened, whole ones only
@@ -61,12 +62,17 @@ public final class SweepText {
             String asset,
             String plan,
             Optional<Begun> begun,
-            Optional<String> continues,
+            Optional<Continues> continues,
             Optional<Entered> entered,
             boolean done,
             List<String> lines) {
         public Kept {
             lines = List.copyOf(lines);
+        }
+
+        /** Whether all of the file that it goes on with stands in it. */
+        public boolean isWhole() {
+            return continues.map(earlier -> lines.size() > earlier.lines()).orElse(true);
         }
 
         /** Whether any catch was begun. */
@@ -92,6 +98,14 @@ public final class SweepText {
      */
     public record Begun(Instant wall, TraceLine.Origin origin, double constant) {}
 
+    /**
+     * The file that a file goes on with.
+     *
+     * @param file its name
+     * @param lines of what happened, which stand in this one too, and then that it was resumed
+     */
+    public record Continues(String file, int lines) {}
+
     /** The constant that was entered, and when. */
     public record Entered(Instant wall, double constant) {}
 
@@ -109,10 +123,10 @@ public final class SweepText {
      *
      * @param begun when and with what
      * @param plan as it was written, TOML
-     * @param continues the file that this one goes on with
+     * @param continues what this one goes on with
      */
     public static String begun(
-            String sweep, RunSetup setup, Begun begun, String plan, Optional<String> continues) {
+            String sweep, RunSetup setup, Begun begun, String plan, Optional<Continues> continues) {
         ObjectNode line = JsonNodeFactory.instance.objectNode();
         line.put("catchbay_sweep", 1)
                 .put(SWEEP, sweep)
@@ -122,7 +136,8 @@ public final class SweepText {
                 .put(ORIGIN, begun.origin().key())
                 .put(CONSTANT, begun.constant())
                 .put(PLAN, plan);
-        continues.ifPresent(file -> line.put(CONTINUES, file));
+        continues.ifPresent(
+                earlier -> line.put(CONTINUES, earlier.file()).put(CONTINUED, earlier.lines()));
         return text(line);
     }
 
@@ -213,7 +228,9 @@ public final class SweepText {
                         begun(first),
                         Optional.of(first.path(CONTINUES))
                                 .filter(JsonNode::isTextual)
-                                .map(JsonNode::asText),
+                                .map(file ->
+                                        new Continues(
+                                                file.asText(), first.path(CONTINUED).asInt())),
                         entered,
                         done,
                         happened));
