@@ -262,7 +262,8 @@ final class CheckupTest {
         CommandLineRun cut = CommandLineRun.of("history", "-s", settings.toString(), "--checkups");
         assertEquals(3, cut.output().lines().count(), cut.output());
         assertTrue(
-                cut.output().contains(first.get("checkup").asText() + "      open or cut off"),
+                cut.output()
+                        .contains(first.get("checkup").asText() + "      interrupted, or still"),
                 cut.output());
     }
 
@@ -285,10 +286,12 @@ final class CheckupTest {
         CommandLineRun list = CommandLineRun.of("history", "-s", settings.toString(), "--checkups");
         assertEquals(3, list.code(), list.output());
         assertEquals(6, list.output().lines().count(), list.output());
-        assertTrue(list.output().contains("000001-checkup      open or cut off"), list.output());
+        assertTrue(
+                list.output().contains("000001-checkup      interrupted, or still"), list.output());
         assertTrue(list.output().contains("000002-checkup      damaged"), list.output());
         assertTrue(list.output().contains("000003-checkup      damaged"), list.output());
-        assertTrue(list.output().contains("000004-checkup      open or cut off"), list.output());
+        assertTrue(
+                list.output().contains("000004-checkup      interrupted, or still"), list.output());
         CommandLineRun told =
                 CommandLineRun.of("history", "-s", settings.toString(), "--checkups", "--json");
         assertEquals(whole, new ObjectMapper().readTree(told.output()), told.output());

@@ -143,7 +143,8 @@ final class HistoryCommand implements Callable<Integer> {
             code = Math.max(code, CheckupWords.list(out, json, ends, newest));
         }
         if (hunts) {
-            HuntWords.list(out, json, DataFolder.hunts(data).lastLines(), truck, newest);
+            JournalFolder kept = DataFolder.hunts(data);
+            code = Math.max(code, HuntWords.list(out, json, kept, truck, newest));
         }
         if (sweeps) {
             SweepWords.list(out, json, KnownSweeps.of(DataFolder.sweeps(data)), truck, newest);

@@ -4,15 +4,18 @@ import catchbay.quantity.FlowRate;
 import catchbay.quantity.VolumeUnit;
 import catchbay.record.HuntText;
 import catchbay.record.HuntText.Done;
-import catchbay.record.HuntText.Found;
+import catchbay.record.HuntText.Kept;
 import catchbay.record.TraceLine;
 import catchbay.run.HuntEnd;
 import catchbay.run.HuntPhase;
 import catchbay.run.HuntReading;
 import catchbay.run.HuntResult;
 import catchbay.run.MeasuredFlow;
+import catchbay.store.JournalFolder;
 
+import java.io.IOException;
 import java.io.PrintStream;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -193,54 +196,60 @@ final class HuntWords {
         return String.format(Locale.ROOT, "%.3f", flow.perMinute(VolumeUnit.US_GALLON));
     }
 
-    /** The hunts that found something, newest first, at most so many. */
-    static void list(
-            PrintStream out,
-            boolean json,
-            List<String> lastLines,
-            Optional<String> truck,
-            int most) {
-        List<String> found =
-                lastLines.stream()
-                        .filter(line ->
-                                HuntText.read(line)
-                                        .map(hunt -> hunt.head().asset())
-                                        .filter(asset -> truck.map(asset::equals).orElse(true))
-                                        .isPresent())
-                        .limit(most)
-                        .toList();
-        if (json) {
-            found.forEach(out::println);
-            return;
+    /**
+     * The hunts, newest first, at most so many; answers the exit code.
+     *
+     * @param truck only of this truck, and of those that do not say any more of which
+     */
+    static int list(
+            PrintStream out, boolean json, JournalFolder hunts, Optional<String> truck, int most)
+            throws IOException {
+        List<JournalFolder.End> ends = new ArrayList<>();
+        for (JournalFolder.End end : hunts.ends()) {
+            Optional<String> asset =
+                    hunts.lines(end.name()).stream()
+                            .findFirst()
+                            .flatMap(HuntText::readHead)
+                            .map(HuntText.Head::asset);
+            if (truck.isEmpty() || asset.isEmpty() || asset.equals(truck)) {
+                ends.add(end);
+            }
         }
-        if (found.isEmpty()) {
-            out.println("No hunt that found anything is kept here.");
-            return;
-        }
-        out.println(
-                String.format(
-                        Locale.ROOT, ROW, "hunt", "truck", "day", "end", "US gal/min", "origin"));
-        for (String line : found) {
-            Found hunt = HuntText.read(line).orElseThrow();
-            HuntText.Head head = hunt.head();
-            out.println(
-                    String.format(
-                            Locale.ROOT,
-                            ROW,
-                            head.name(),
-                            Words.printable(head.asset()),
-                            head.day(),
-                            head.end().key(),
-                            inShort(hunt.result()),
-                            head.origin().key()));
-        }
+        return new JournalList<>(
+                        HuntText::read,
+                        "found",
+                        String.format(
+                                Locale.ROOT,
+                                ROW,
+                                "hunt",
+                                "truck",
+                                "day",
+                                "end",
+                                "US gal/min",
+                                "origin"),
+                        HuntWords::row,
+                        "No hunt is kept here.")
+                .print(out, json, ends, most);
+    }
+
+    private static String row(Kept hunt) {
+        HuntText.Head head = hunt.head();
+        return String.format(
+                Locale.ROOT,
+                ROW,
+                head.name(),
+                Words.printable(head.asset()),
+                head.day(),
+                head.end().key(),
+                inShort(hunt.result()),
+                head.origin().key());
     }
 
     private static String inShort(HuntResult result) {
         return switch (result) {
             case HuntResult.LowEnd low -> "counts from " + number(low.counting().rate());
             case HuntResult.HighEnd high -> "follows up to " + number(high.followed().rate());
-            case HuntResult.NotFound _ -> "";
+            case HuntResult.NotFound _ -> "not found";
         };
     }
 }

@@ -57,8 +57,9 @@ record JournalList<T>(
 
     private static String inWords(WithoutResult why) {
         return switch (why) {
-            case WithoutResult.BrokenOff(String reason) -> "no result: " + Words.printable(reason);
-            case WithoutResult.CutOff() -> "open or cut off: under way or killed; no result";
+            case WithoutResult.BrokenOff(String reason) ->
+                    "interrupted, no result: " + Words.printable(reason);
+            case WithoutResult.CutOff() -> "interrupted, or still under way: no result";
             case WithoutResult.Damaged() -> "damaged: last line unreadable; restore from a copy";
         };
     }

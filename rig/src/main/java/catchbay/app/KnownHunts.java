@@ -2,7 +2,7 @@ package catchbay.app;
 
 import catchbay.plan.KnownEnds;
 import catchbay.record.HuntText;
-import catchbay.record.HuntText.Found;
+import catchbay.record.HuntText.Kept;
 import catchbay.record.TraceLine;
 import catchbay.run.HuntResult;
 import catchbay.run.MeasuredFlow;
@@ -16,9 +16,9 @@ import java.util.Optional;
 /** What was hunted for of a bay's trucks, as their plans must know it. */
 final class KnownHunts {
 
-    private final List<Found> newestFirst;
+    private final List<Kept> newestFirst;
 
-    private KnownHunts(List<Found> newestFirst) {
+    private KnownHunts(List<Kept> newestFirst) {
         this.newestFirst = newestFirst;
     }
 
@@ -38,7 +38,7 @@ final class KnownHunts {
     KnownEnds of(RunSetup setup) {
         Optional<KnownEnds.Low> low = Optional.empty();
         Optional<KnownEnds.High> high = Optional.empty();
-        for (Found hunt : newestFirst.reversed()) {
+        for (Kept hunt : newestFirst.reversed()) {
             boolean its =
                     hunt.head().asset().equals(setup.truck().asset())
                             && !hunt.head().day().isAfter(setup.day());
@@ -55,7 +55,7 @@ final class KnownHunts {
         return new KnownEnds(low, high);
     }
 
-    private static KnownEnds.Low low(Found hunt, HuntResult.LowEnd found) {
+    private static KnownEnds.Low low(Kept hunt, HuntResult.LowEnd found) {
         return new KnownEnds.Low(
                 hunt.head().name(),
                 hunt.head().day(),
@@ -63,7 +63,7 @@ final class KnownHunts {
                 found.counting().rate());
     }
 
-    private static KnownEnds.High high(Found hunt, HuntResult.HighEnd found) {
+    private static KnownEnds.High high(Kept hunt, HuntResult.HighEnd found) {
         return new KnownEnds.High(
                 hunt.head().name(),
                 hunt.head().day(),

@@ -32,6 +32,8 @@ public final class HuntText {
     private static final int VERSION = 1;
     private static final MathContext DIGITS = new MathContext(6);
     private static final String FOUND = "found";
+    private static final String REASON = "reason";
+    private static final String ENDED = "ended";
     private static final String SILENT = "silent";
     private static final String COUNTING = "counting";
     private static final String DROP_OUT = "drop_out";
@@ -76,12 +78,12 @@ public final class HuntText {
     }
 
     /**
-     * A hunt that found its end, as its file tells.
+     * A hunt that came to its end, as its file tells.
      *
      * @param head what it is
-     * @param result what it found; never that it found nothing
+     * @param result what it found, or that it found nothing
      */
-    public record Found(Head head, HuntResult result) {}
+    public record Kept(Head head, HuntResult result) {}
 
     /** The first line. */
     public static String begun(Head head, HuntSetup setup) {
@@ -100,11 +102,7 @@ public final class HuntText {
      * @param cautions what was to be seen to
      */
     public static String confirmed(String by, Optional<String> speedBy, List<String> cautions) {
-        ObjectNode line = JsonNodeFactory.instance.objectNode().put("confirmed", by);
-        speedBy.ifPresent(who -> line.put("speed_confirmed", who));
-        ArrayNode said = line.putArray("cautions");
-        cautions.forEach(said::add);
-        return text(line);
+        return text(ConfirmedLine.of(by, speedBy, cautions));
     }
 
     /** A step. */
@@ -119,7 +117,7 @@ public final class HuntText {
         done.readings.forEach(reading -> steps.add(node(reading)));
         switch (done.end) {
             case HuntEnd.Reached(HuntResult result) -> result(line, result);
-            case HuntEnd.BrokenOff(String reason) -> line.put(FOUND, false).put("ended", reason);
+            case HuntEnd.BrokenOff(String reason) -> line.put(FOUND, false).put(ENDED, reason);
         }
         return text(line);
     }
@@ -150,7 +148,7 @@ public final class HuntText {
                             beyond.given().ifPresent(flow -> measured(more, GIVEN, flow));
                         });
             }
-            case HuntResult.NotFound(String reason) -> line.put(FOUND, false).put("reason", reason);
+            case HuntResult.NotFound(String reason) -> line.put(FOUND, false).put(REASON, reason);
         }
     }
 
@@ -175,34 +173,54 @@ public final class HuntText {
         return line;
     }
 
-    /** What a file's last line says; empty where nothing was found, as by a hunt broken off. */
-    public static Optional<Found> read(String line) {
+    /** What a file's last line says; empty where it is no result, as of a hunt broken off. */
+    public static Optional<Kept> read(String line) {
         byte[] bytes = line.getBytes(StandardCharsets.UTF_8);
         try {
             JsonNode json = Json.read(bytes, 0, bytes.length, "hunt");
-            if (!json.path(FOUND).asBoolean() || json.path("catchbay_hunt").asInt() != VERSION) {
+            if (!json.has(FOUND)
+                    || json.has(ENDED)
+                    || json.path("catchbay_hunt").asInt() != VERSION) {
                 return Optional.empty();
             }
             Fields fields = Fields.of(json, path -> "hunt");
-            Head head =
-                    new Head(
-                            fields.text("hunt"),
-                            fields.named("end", HuntText::end),
-                            fields.named("origin", TraceLine.Origin::ofKey),
-                            fields.text("bay"),
-                            fields.text("asset"),
-                            fields.date("day"),
-                            fields.optionalText("by"));
-            return Optional.of(
-                    new Found(
-                            head,
-                            switch (head.end) {
-                                case LOW -> low(fields);
-                                case HIGH -> high(fields);
-                            }));
-        } catch (DocumentException brokenOff) {
+            Head head = head(fields);
+            return Optional.of(new Kept(head, result(json, fields, head.end)));
+        } catch (DocumentException unreadable) {
             return Optional.empty();
         }
+    }
+
+    private static HuntResult result(JsonNode json, Fields fields, RangeEnd end) {
+        if (!json.path(FOUND).asBoolean()) {
+            return new HuntResult.NotFound(fields.text(REASON));
+        }
+        return switch (end) {
+            case LOW -> low(fields);
+            case HIGH -> high(fields);
+        };
+    }
+
+    /** What a file's first line says of its hunt; empty where that cannot be read. */
+    public static Optional<Head> readHead(String line) {
+        byte[] bytes = line.getBytes(StandardCharsets.UTF_8);
+        try {
+            return Optional.of(
+                    head(Fields.of(Json.read(bytes, 0, bytes.length, "hunt"), path -> "hunt")));
+        } catch (DocumentException unreadable) {
+            return Optional.empty();
+        }
+    }
+
+    private static Head head(Fields fields) {
+        return new Head(
+                fields.text("hunt"),
+                fields.named("end", HuntText::end),
+                fields.named("origin", TraceLine.Origin::ofKey),
+                fields.text("bay"),
+                fields.text("asset"),
+                fields.date("day"),
+                fields.optionalText("by"));
     }
 
     private static RangeEnd end(String key) {

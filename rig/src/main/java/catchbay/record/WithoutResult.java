@@ -21,7 +21,8 @@ public sealed interface WithoutResult {
      *
      * @param lastLine blank where there is no line yet
      * @param isWhole whether that line has its end
-     * @param resultKey which only a result has: such a line should have been readable
+     * @param resultKey which only a result has: such a line should have been readable; {@code
+     *     false} there beside a reason says that there is none
      */
     static WithoutResult of(String lastLine, boolean isWhole, String resultKey) {
         if (!isWhole) {
@@ -33,12 +34,13 @@ public sealed interface WithoutResult {
         byte[] bytes = lastLine.getBytes(StandardCharsets.UTF_8);
         try {
             JsonNode line = Json.read(bytes, 0, bytes.length, "journal");
-            if (!line.isObject() || line.has(resultKey)) {
+            boolean ended = line.path("ended").isTextual();
+            JsonNode result = line.path(resultKey);
+            boolean denied = ended && result.isBoolean() && !result.booleanValue();
+            if (!line.isObject() || !(result.isMissingNode() || denied)) {
                 return new Damaged();
             }
-            return line.path("ended").isTextual()
-                    ? new BrokenOff(line.get("ended").asText())
-                    : new CutOff();
+            return ended ? new BrokenOff(line.get("ended").asText()) : new CutOff();
         } catch (DocumentException unreadable) {
             return new Damaged();
         }

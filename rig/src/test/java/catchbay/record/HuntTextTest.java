@@ -6,8 +6,8 @@ import catchbay.quantity.FlowRate;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.VolumeUnit;
 import catchbay.record.HuntText.Done;
-import catchbay.record.HuntText.Found;
 import catchbay.record.HuntText.Head;
+import catchbay.record.HuntText.Kept;
 import catchbay.run.HuntEnd;
 import catchbay.run.HuntResult;
 import catchbay.run.MeasuredFlow;
@@ -47,7 +47,7 @@ final class HuntTextTest {
 
     private static void comesBack(RangeEnd end, HuntResult result) {
         String line = line(end, new HuntEnd.Reached(result));
-        assertEquals(Optional.of(new Found(head(end), result)), HuntText.read(line), line);
+        assertEquals(Optional.of(new Kept(head(end), result)), HuntText.read(line), line);
     }
 
     @Test
@@ -73,13 +73,13 @@ final class HuntTextTest {
         comesBack(
                 RangeEnd.HIGH,
                 new HuntResult.HighEnd(measured(20), gallons(20.5), Optional.empty()));
+        comesBack(RangeEnd.LOW, new HuntResult.NotFound("No."));
     }
 
     @Test
     void nothingElseIsAResult() {
         List<String> none =
                 List.of(
-                        line(RangeEnd.LOW, new HuntEnd.Reached(new HuntResult.NotFound("No."))),
                         line(RangeEnd.HIGH, new HuntEnd.BrokenOff("The emergency stop.")),
                         HuntText.confirmed("A. Tester", Optional.empty(), List.of("Caution.")),
                         "{\"catchbay_hunt\":2,\"found\":true}",
