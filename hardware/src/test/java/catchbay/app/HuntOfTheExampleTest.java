@@ -39,17 +39,10 @@ final class HuntOfTheExampleTest {
 
     private static CommandLineRun hunt(String end, String bay, String... more) {
         List<String> arguments =
-                new ArrayList<>(
-                        List.of(
-                                "hunt",
-                                end,
-                                "-s",
-                                bay,
-                                "-t",
-                                "T-12",
-                                "--reference",
-                                "small",
-                                "--json"));
+                new ArrayList<>(List.of("hunt", end, "-s", bay, "-t", "T-12", "--json"));
+        if (!List.of(more).contains("--reference")) {
+            arguments.addAll(List.of("--reference", "small"));
+        }
         arguments.addAll(List.of(more));
         return CommandLineRun.of(arguments.toArray(String[]::new));
     }
@@ -94,7 +87,7 @@ final class HuntOfTheExampleTest {
                                 .output()));
         String none =
                 CommandLineRun.of("history", "--hunts", "--data", data, "-t", "T-31").output();
-        assertTrue(none.startsWith("No hunt that found anything"), none);
+        assertTrue(none.startsWith("No hunt is kept here"), none);
 
         double silent = low.at("/silent/us_gal_per_min").asDouble();
         double counting = low.at("/counting/us_gal_per_min").asDouble();
@@ -127,7 +120,57 @@ final class HuntOfTheExampleTest {
                         whole.substring(0, whole.length() - 5))) {
             Files.writeString(file, left);
             assertTrue(!plan(bay, silent * 0.99).output().contains(name), left);
+            CommandLineRun listed = CommandLineRun.of("history", "--hunts", "-s", bay);
+            boolean torn = !left.isEmpty() && !left.endsWith("\n");
+            assertTrue(
+                    listed.output()
+                            .contains(
+                                    torn
+                                            ? "damaged: last line"
+                                            : "interrupted, or still under way: no result"),
+                    listed.output());
         }
+    }
+
+    /** One that was ended, and one that found nothing, are told as well as one that found it. */
+    @Test
+    void whatFoundNothingIsListedToo() throws IOException {
+        String bay = bay(truck(), "[guard]\nrun_seconds = 100\n");
+        CommandLineRun ended = hunt("low", bay);
+        assertEquals(1, ended.code(), ended.output());
+        JsonNode line = JSON.readTree(ended.output());
+        CommandLineRun listed = CommandLineRun.of("history", "--hunts", "-s", bay);
+        assertEquals(0, listed.code());
+        assertTrue(
+                listed.output().contains("interrupted, no result: " + line.get("ended").asText()),
+                listed.output());
+        assertTrue(
+                CommandLineRun.of("history", "--hunts", "-s", bay, "-t", "T-31")
+                        .output()
+                        .startsWith("No hunt is kept here"));
+
+        CommandLineRun never = hunt("low", bay("truck_cut_off_litres_per_min = 100\n", ""));
+        assertEquals(1, never.code(), never.output());
+        assertTrue(never.output().contains("\"reason\""), never.output());
+        String both = CommandLineRun.of("history", "--hunts", "-s", bay).output();
+        assertTrue(both.contains("not found"), both);
+    }
+
+    /** A meter certified only above the usual flow: the refusal names what to set. */
+    @Test
+    void aLargeMeterBeginsWhereItIsCertified() throws IOException {
+        String bay = bay("truck_pump_litres_per_min = 120\n", "");
+        CommandLineRun refused = hunt("high", bay, "--reference", "large");
+        assertEquals(2, refused.code(), refused.output());
+        assertTrue(
+                refused.errors().contains("set hunt.high_from_us_gal_per_min to at least 15"),
+                refused.errors());
+        bay = bay("truck_pump_litres_per_min = 120\n", "[hunt]\nhigh_from_us_gal_per_min = 16\n");
+        JsonNode high = told(hunt("high", bay, "--reference", "large"));
+        assertEquals(
+                120 / LITRES_PER_US_GALLON,
+                high.at("/beyond/given/us_gal_per_min").asDouble(),
+                0.5);
     }
 
     @Test

@@ -187,8 +187,13 @@ public final class CatchSession {
         return opened(
                 usual(asset),
                 (today, tried) -> {
-                    check(asset).of(today, tried);
                     refuse(HuntSetup.problems(wanted.end(), today.usual(), wanted.rules()));
+                    refuseImpossible(
+                            today.usual().day(),
+                            asset,
+                            setup ->
+                                    HuntSetup.judged(
+                                            wanted.end(), tried.apply(setup), wanted.rules()));
                 },
                 0,
                 (bay, folder) -> {

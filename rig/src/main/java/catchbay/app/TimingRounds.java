@@ -20,6 +20,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.stream.Collectors;
 
 /**
  * Finds the start-stop error of a bay's timing: rounds of one long catch and many short ones, each
@@ -65,15 +66,40 @@ final class TimingRounds {
                             + ": the timing is found by weighing, and no scale is described; add"
                             + " the section [scale]");
         }
-        List<String> problems = SetupCheck.problems(shortOne(tried));
+        RunSetup shortOne = shortOne(tried);
+        RunSetup longOne = longOne(tried);
+        refuseUnfit(
+                "short",
+                shortOne,
+                longOne,
+                "ask for more flow (--flow), plan fewer of them (self_tests.timing_short_catches),"
+                        + " or a longer long catch (self_tests.timing_long_seconds).");
+        refuseUnfit(
+                "long",
+                longOne,
+                shortOne,
+                "ask for less flow (--flow), or plan a shorter long catch"
+                        + " (self_tests.timing_long_seconds).");
+    }
+
+    /** What goes for one kind of catch only comes of how long it lasts. */
+    private static void refuseUnfit(String which, RunSetup one, RunSetup other, String mend) {
+        List<String> problems = new ArrayList<>(SetupCheck.problems(one));
+        problems.removeAll(SetupCheck.problems(other));
         if (!problems.isEmpty()) {
+            // The advice behind what is wrong is that for a catch by itself.
+            String wrong =
+                    problems.stream()
+                            .map(problem -> problem.replaceFirst(";.*", ""))
+                            .collect(Collectors.joining("; "));
             throw new DocumentException(
-                    "the short catches of "
-                            + rules.timing().shortNanos() / 1_000_000 / 1000.0
-                            + " s cannot be made: "
-                            + SetupCheck.sentences(problems)
-                            + " Plan fewer (self_tests.timing_short_catches), or a longer long"
-                            + " catch (self_tests.timing_long_seconds).");
+                    String.format(
+                            Locale.ROOT,
+                            "the %s catches of %.1f s cannot be made: %s; %s",
+                            which,
+                            one.plan().catchNanos() / 1e9,
+                            wrong,
+                            mend));
         }
     }
 

@@ -141,25 +141,52 @@ public record HuntSetup(
                 .filter(curve ->
                         from.get().compareTo(curve.lowest()) < 0
                                 || to.get().compareTo(curve.highest()) > 0)
-                .ifPresent(curve ->
-                        problems.add(
-                                String.format(
-                                        Locale.ROOT,
-                                        "a hunt from %s to %s leaves the reference's certified %s"
-                                            + " to %s; set hunt.%s_from and hunt.%s_to within them,"
-                                            + " name another meter with --reference, or measure by"
-                                            + " scale.",
-                                        gallons(from.get()),
-                                        gallons(to.get()),
-                                        gallons(curve.lowest()),
-                                        gallons(curve.highest()),
-                                        end.key(),
-                                        end.key())));
+                .ifPresent(curve -> problems.add(beyond(end, from.get(), to.get(), curve)));
         return problems;
     }
 
+    private static String beyond(RangeEnd end, FlowRate from, FlowRate to, ReferenceCurve curve) {
+        String key = "hunt." + end.key();
+        List<String> mends = new ArrayList<>();
+        if (from.compareTo(curve.lowest()) < 0) {
+            mends.add(key + "_from_us_gal_per_min to at least " + number(curve.lowest()));
+        }
+        if (to.compareTo(curve.highest()) > 0) {
+            mends.add(key + "_to_us_gal_per_min to at most " + number(curve.highest()));
+        }
+        return String.format(
+                Locale.ROOT,
+                "a hunt from %s to %s leaves the reference's certified %s to %s; set %s, name"
+                        + " another meter with --reference, or measure by scale.",
+                gallons(from),
+                gallons(to),
+                gallons(curve.lowest()),
+                gallons(curve.highest()),
+                String.join(" and ", mends));
+    }
+
+    /**
+     * The bay's setup as far as a hunt within these bounds is judged by it: at the usual flow, or
+     * at that bound of the hunt which is nearer to it.
+     */
+    public static RunSetup judged(RangeEnd end, RunSetup today, HuntRules rules) {
+        double usual = usual(today).litresPerSecond();
+        double from = from(end, today, rules).map(FlowRate::litresPerSecond).orElse(usual);
+        double to = to(end, today, rules).map(FlowRate::litresPerSecond).orElse(usual);
+        double flow = Math.min(Math.max(usual, from), Math.max(from, to));
+        if (usual == 0 || flow == usual) {
+            return today;
+        }
+        double speed = today.asked().speed().metresPerSecond() * flow / usual;
+        return today.with(today.asked().at(new Speed(speed)), today.plan(), today.judgement());
+    }
+
     private static String gallons(FlowRate flow) {
-        return String.format(Locale.ROOT, "%.3g US gal/min", flow.perMinute(VolumeUnit.US_GALLON));
+        return number(flow) + " US gal/min";
+    }
+
+    private static String number(FlowRate flow) {
+        return String.format(Locale.ROOT, "%.3g", flow.perMinute(VolumeUnit.US_GALLON));
     }
 
     /** Whether somebody sets each flow by hand. */
