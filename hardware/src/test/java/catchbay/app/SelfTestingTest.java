@@ -14,6 +14,8 @@ import org.junit.jupiter.api.io.TempDir;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 
 /** A stand-in bay with a hidden truth tries itself; everything about it is invented. */
 final class SelfTestingTest {
@@ -187,6 +189,75 @@ final class SelfTestingTest {
         assertEquals(0, leak.code(), leak.output() + leak.errors());
         assertEquals(0, json(leak).get("figures").get(1).get("error_pulses").asInt());
         assertFalse(json(leak).has("flow_from"));
+    }
+
+    /** A twentieth of the scale's 600 kg at least; about as much is poured into the empty tank. */
+    @Test
+    void whatLiesOnTheScaleIsPouredAndTold() throws IOException {
+        CommandLineRun leak = run("leak", "--json");
+        double begun = json(leak).get("load_begun_kg").asDouble();
+        assertTrue(begun >= 30 && begun < 40, leak.output());
+        assertEquals(begun, json(leak).get("load_ended_kg").asDouble(), 0.05, leak.output());
+
+        CommandLineRun page = run("leak");
+        assertTrue(page.output().contains("kg at the beginning, "), page.output());
+        assertTrue(page.output().contains("(SCALE)"), page.output());
+        assertTrue(page.output().contains("(METER)"), page.output());
+        assertFalse(page.errors().contains("[ ]"), "whoever confirms shows it: " + page.errors());
+    }
+
+    /** An empty tank has nothing to lose, and would pass. */
+    @Test
+    void anEmptyTankIsNoResult() throws IOException {
+        // 30 kg poured are gone, 1 L/s, before liquid has settled for 30 s.
+        wrong("\"tank-leak since=run after_s=2 size=1\"");
+        CommandLineRun leak = run("leak");
+        assertEquals(1, leak.code(), leak.output());
+        assertTrue(leak.errors().contains("no result. The scale shows "), leak.errors());
+        assertTrue(leak.errors().contains("30.000 kg at least"), leak.errors());
+        assertTrue(leak.errors().contains("self_tests.leak_load_least_kg"), leak.errors());
+
+        CommandLineRun history = run("history", "--self-tests");
+        assertTrue(
+                history.output().contains("interrupted, no result: The scale shows"),
+                history.output());
+        say("[self_tests]", "[self_tests]\nleak_load_least_kg = 0.5");
+        CommandLineRun lower = run("leak", "--json");
+        assertTrue(json(lower).get("load_ended_kg").asDouble() < 30, lower.output());
+    }
+
+    /** What was shown stands in the file, with the name. */
+    @Test
+    void whatWasConfirmedIsKept() throws IOException {
+        String test = json(run("leak", "--json")).get("test").asText();
+        Path file = folder.resolve("data/self-tests/" + test + ".jsonl");
+        JsonNode confirmed = new ObjectMapper().readTree(Files.readAllLines(file).get(1));
+        assertEquals("stand-in operator", confirmed.get("confirmed").asText());
+        List<String> shown = new ArrayList<>();
+        confirmed.get("cautions").forEach(line -> shown.add(line.asText()));
+        assertEquals(Cautions.ofLeakWatch(), shown);
+        // Cut off there, as by a power cut, it is told all the same.
+        Files.writeString(file, String.join("\n", Files.readAllLines(file).subList(0, 2)) + "\n");
+        String history = run("history", "--self-tests").output();
+        assertTrue(
+                history.contains(test + "         interrupted, or still under way: no result"),
+                history);
+    }
+
+    /** Six seconds of 5 gal/min are too few steps of the example's scale. */
+    @Test
+    void aTimingWithTooLittleFlowIsToldWhatHelps() throws IOException {
+        Files.writeString(
+                settings,
+                Files.readString(Path.of("../src/examples/full-bay.toml"))
+                        .replace("provider = \"system\"", "provider = \"virtual\""));
+        CommandLineRun refused = run("timing");
+        assertEquals(2, refused.code());
+        assertTrue(refused.errors().contains("fewer than 200 steps"), refused.errors());
+        assertTrue(refused.errors().contains("ask for more flow (--flow)"), refused.errors());
+        assertFalse(refused.errors().contains("catch.seconds"), refused.errors());
+        assertEquals(0, run("timing", "--flow=18").code());
+        assertEquals(0, run("leak").code());
     }
 
     /** 0.001 L/s of brine of 1.178 kg/L are 4.24 kg in an hour. */

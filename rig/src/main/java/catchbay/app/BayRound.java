@@ -282,7 +282,7 @@ final class BayRound {
             handless = Optional.of("nobody is there to lend a hand (--alone)");
         } else {
             tell("cautions");
-            ports.operator().ask(new CheckTask.Cautions(cautions()));
+            ports.operator().ask(new CheckTask.Cautions(Cautions.ofCheckup()));
             boolean confirmed =
                     watch.until(
                             () -> watch.confirmedBy().isPresent(), setup.plan().answerNanosMax());
@@ -305,18 +305,6 @@ final class BayRound {
         for (TemperaturePlace place : TemperaturePlace.values()) {
             put(thermometer(place, to));
         }
-    }
-
-    /** What must be so before anything moves. Common practice, no source. */
-    private List<String> cautions() {
-        List<String> lines = new ArrayList<>();
-        lines.add("The shop's own rules for work on valves are kept: they come first.");
-        lines.add("The truck's liquid pump is off, and nothing flows through the bay.");
-        lines.add("The truck's speed and feeder plugs are off: its auger and spinner could turn.");
-        lines.add("Hands, tools and hoses are clear of diverter and drain: they will move.");
-        lines.add("What the drain lets out runs where it may.");
-        lines.add("Somebody stays within reach of the emergency stop.");
-        return lines;
     }
 
     /** The lines of this bay, by its setup. */

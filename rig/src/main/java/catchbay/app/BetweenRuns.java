@@ -1,13 +1,14 @@
 package catchbay.app;
 
+import catchbay.port.Operator;
 import catchbay.port.PortException;
 import catchbay.run.BayContact;
+import catchbay.run.CheckTask;
 import catchbay.run.Part;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.SweepTask;
 
-import java.io.PrintStream;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Predicate;
@@ -83,24 +84,23 @@ final class BetweenRuns {
     /**
      * Has cautions confirmed by name, and, where speed is sent, what is to be known of that.
      *
-     * @param err where they are shown
      * @param nanosMost how long each name is awaited
      * @return empty where somebody did not, as {@link #unanswered()} tells
      */
-    Optional<Confirmed> confirmed(
-            List<String> cautions, PrintStream err, boolean sendsSpeed, long nanosMost) {
-        cautions.forEach(line -> err.println("  [ ] " + line));
-        Optional<String> by = named(Question.CHECKLIST, nanosMost);
+    Optional<Confirmed> confirmed(List<String> cautions, boolean sendsSpeed, long nanosMost) {
+        Operator operator = bay.ports().operator();
+        Optional<String> by =
+                named(() -> operator.ask(new CheckTask.Cautions(cautions)), nanosMost);
         if (by.isEmpty() || !sendsSpeed) {
             return by.map(one -> new Confirmed(one, Optional.empty()));
         }
-        return named(Question.SPEED_CHECKLIST, nanosMost)
+        return named(() -> operator.ask(Question.SPEED_CHECKLIST), nanosMost)
                 .map(speed -> new Confirmed(by.get(), Optional.of(speed)));
     }
 
-    private Optional<String> named(Question question, long nanosMost) {
+    private Optional<String> named(Runnable asking, long nanosMost) {
         name = Optional.empty();
-        bay.ports().operator().ask(question);
+        asking.run();
         awaited(
                 nanosMost,
                 input -> {

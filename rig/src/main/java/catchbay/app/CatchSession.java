@@ -198,8 +198,7 @@ public final class CatchSession {
                 0,
                 (bay, folder) -> {
                     try (StopSignal stop = StopSignal.listening(bay.time())) {
-                        HuntText.Done done =
-                                new Hunting(bay, folder.hunts(), stop, screen).done(wanted);
+                        HuntText.Done done = new Hunting(bay, folder.hunts(), stop).done(wanted);
                         page.accept(done);
                         return done;
                     }

@@ -39,19 +39,16 @@ final class Hunting {
     private final OpenBay bay;
     private final JournalFolder folder;
     private final StopSignal stop;
-    private final Screen screen;
     private final BetweenRuns people;
 
     /**
      * @param folder where its file is to lie
      * @param stop ends it from outside
-     * @param screen where a person is told
      */
-    Hunting(OpenBay bay, JournalFolder folder, StopSignal stop, Screen screen) {
+    Hunting(OpenBay bay, JournalFolder folder, StopSignal stop) {
         this.bay = bay;
         this.folder = folder;
         this.stop = stop;
-        this.screen = screen;
         this.people = new BetweenRuns(bay, stop);
     }
 
@@ -67,11 +64,11 @@ final class Hunting {
                         today.truck().asset(),
                         today.day(),
                         wanted.by);
-        List<String> cautions = HuntCautions.of(wanted.end, today);
+        List<String> cautions =
+                Cautions.ofHunt(wanted.end, today, bay.ports().operator().ownChecklist());
         Optional<BetweenRuns.Confirmed> names =
                 people.confirmed(
                         cautions,
-                        screen.lines(),
                         wanted.end == RangeEnd.HIGH
                                 && today.plan().flowBy() == RunSetup.FlowBy.GROUND_SPEED,
                         today.plan().answerNanosMax());

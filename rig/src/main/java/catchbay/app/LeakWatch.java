@@ -3,6 +3,8 @@ package catchbay.app;
 import catchbay.metrology.StaticLeak;
 import catchbay.metrology.WeightCheck.Answer;
 import catchbay.port.PortKind;
+import catchbay.quantity.Mass;
+import catchbay.quantity.MassUnit;
 import catchbay.quantity.VolumeUnit;
 import catchbay.record.SelfTestRules;
 import catchbay.record.SelfTestText;
@@ -10,8 +12,10 @@ import catchbay.record.SelfTestText.Figure;
 import catchbay.record.SelfTestText.Head;
 import catchbay.run.RunSetup;
 import catchbay.run.SetupCheck;
+import catchbay.run.SweepTask;
 import catchbay.signal.PulseLine;
 
+import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -24,14 +28,8 @@ final class LeakWatch {
     /** Liquid settles, and drips fall, for so long before it is watched. Common practice. */
     private static final long SETTLE_NANOS = 30_000_000_000L;
 
-    private static final List<String> CAUTIONS =
-            List.of(
-                    "The shop's own safety rules come before this list.",
-                    "There is liquid in the catch tank, about as much as in a catch.",
-                    "The bay's supply and the truck's pump are off, as before a catch.",
-                    "Diverter, drain and supply are about to be shut: hands, tools and hoses are"
-                            + " clear of them.",
-                    "Nobody touches tank, hoses and scale until the watch is over.");
+    /** Somebody who pours is asked for so much more than is missing. Common practice. */
+    private static final double POURED_OVER = 1.1;
 
     private final SelfTestRules rules;
 
@@ -41,14 +39,14 @@ final class LeakWatch {
 
     /** Watches, once a person has made sure of the cautions. */
     SelfTesting.Result.Found found(TestCatches catches, OpenBay bay, Head head)
-            throws TestCatches.Ended {
+            throws TestCatches.Ended, IOException {
         RunSetup setup = bay.setup();
-        catches.confirm(CAUTIONS, setup);
+        catches.confirm(Cautions.ofLeakWatch(), setup);
         BayWatch watch = new BayWatch(catches.ports(), bay.supervisor(), Set.of(), Long.MAX_VALUE);
         watch.doing("watching for leaks");
         try {
             bay.ports().makeSafe();
-            watch.pass(SETTLE_NANOS);
+            fill(catches, watch, setup);
             watch.begin();
             watch.pass(rules.leak().watchNanos());
         } catch (BayWatch.Ended early) {
@@ -56,27 +54,81 @@ final class LeakWatch {
         } finally {
             bay.ports().makeSafe();
         }
+        refuseFailed(watch);
+        return result(watch, setup, head, catches.confirmedBy());
+    }
+
+    /** An empty tank passes every watch: too little in it is poured once, or there is no result. */
+    private void fill(TestCatches catches, BayWatch watch, RunSetup setup)
+            throws TestCatches.Ended, BayWatch.Ended {
+        RunSetup.Scale scale = setup.scale().orElseThrow();
+        Mass least = rules.leak().loadLeast(scale);
+        Mass shown = settled(watch, scale);
+        if (shown.kilograms() >= least.kilograms()) {
+            return;
+        }
+        Mass missing = new Mass(least.minus(shown).kilograms() * POURED_OVER);
+        catches.asked(
+                new SweepTask.FillTank(
+                        setup.liquid().density().volumeOf(missing), least, scale.unit()),
+                setup);
+        shown = settled(watch, scale);
+        if (shown.kilograms() < least.kilograms()) {
+            MassUnit unit = scale.unit();
+            throw new TestCatches.Ended(
+                    String.format(
+                            Locale.ROOT,
+                            "The scale shows %.3f %s, and a leak is looked for with %.3f %s at"
+                                    + " least: pour liquid into the catch tank and begin again, or"
+                                    + " set self_tests.leak_load_least_kg lower.",
+                            shown.in(unit),
+                            unit.symbol(),
+                            least.in(unit),
+                            unit.symbol()));
+        }
+    }
+
+    /** What the scale shows once liquid has settled. */
+    private static Mass settled(BayWatch watch, RunSetup.Scale scale)
+            throws TestCatches.Ended, BayWatch.Ended {
+        watch.pass(SETTLE_NANOS);
+        watch.begin();
+        watch.pass(scale.restNanos() + scale.silentNanosMax());
+        refuseFailed(watch);
+        List<StaticLeak.Reading> readings = readings(watch, scale);
+        return new Mass(
+                readings.stream()
+                        .mapToDouble(one -> one.mass().kilograms())
+                        .average()
+                        .orElseThrow(() ->
+                                new TestCatches.Ended(
+                                        "The scale sent no weight in "
+                                                + scale.unit().symbol()
+                                                + ". Check its indicator, line and unit.")));
+    }
+
+    private static void refuseFailed(BayWatch watch) throws TestCatches.Ended {
         for (PortKind kind : List.of(PortKind.SCALE, PortKind.PULSES, PortKind.OUTPUTS)) {
             if (watch.failure(kind.key()).isPresent()) {
                 throw new TestCatches.Ended(watch.failure(kind.key()).get());
             }
         }
-        return result(watch, setup, head, catches.confirmedBy());
+    }
+
+    private static List<StaticLeak.Reading> readings(BayWatch watch, RunSetup.Scale scale) {
+        return watch.weights().stream()
+                .filter(one -> one.weight().unit() == scale.unit())
+                .map(one -> new StaticLeak.Reading(one.atNanos() / 1e9, one.weight().mass()))
+                .toList();
     }
 
     private SelfTesting.Result.Found result(
             BayWatch watch, RunSetup setup, Head head, Optional<String> confirmedBy)
             throws TestCatches.Ended {
         RunSetup.Scale scale = setup.scale().orElseThrow();
-        List<StaticLeak.Reading> readings =
-                watch.weights().stream()
-                        .filter(one -> one.weight().unit() == scale.unit())
-                        .map(one ->
-                                new StaticLeak.Reading(one.atNanos() / 1e9, one.weight().mass()))
-                        .toList();
         StaticLeak leak;
         try {
-            leak = StaticLeak.of(readings, scale.resolution(), limit(setup));
+            leak = StaticLeak.of(readings(watch, scale), scale.resolution(), limit(setup));
         } catch (IllegalArgumentException tooFew) {
             throw new TestCatches.Ended(
                     "The scale sent too few weights: "
@@ -107,7 +159,13 @@ final class LeakWatch {
                                         0,
                                         counted == 0 ? Answer.PASSES : Answer.FAILS)));
         String sentence = sentence(leak) + (setup.reference().isPresent() ? counted(counted) : "");
-        SelfTestText.Done done = new SelfTestText.Done(head, figures, confirmedBy, sentence);
+        SelfTestText.Done done =
+                new SelfTestText.Done(
+                        head,
+                        Optional.of(new SelfTestText.Load(leak.begun(), leak.ended())),
+                        figures,
+                        confirmedBy,
+                        sentence);
         return new SelfTesting.Result.Found(done, SelfTestText.of(done));
     }
 

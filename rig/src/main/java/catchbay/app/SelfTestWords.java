@@ -11,6 +11,7 @@ import java.io.PrintStream;
 import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /** A test of the bay by itself in words for a person at a terminal. */
 final class SelfTestWords {
@@ -57,6 +58,7 @@ final class SelfTestWords {
         head.by().ifPresent(by -> Words.line(out, "by", by));
         done.confirmedBy().ifPresent(by -> Words.line(out, "checklist", by));
         head.flowFrom().ifPresent(from -> Words.line(out, "liquid from", from));
+        done.load().ifPresent(load -> Words.line(out, "on the scale", load(load)));
         out.println();
         done.figures().forEach(figure -> Words.line(out, named(figure), figure(figure)));
         out.println();
@@ -66,19 +68,21 @@ final class SelfTestWords {
         }
     }
 
+    private static String load(SelfTestText.Load load) {
+        return String.format(
+                Locale.ROOT,
+                "%.3f kg at the beginning, %.3f kg at the end",
+                load.begun().kilograms(),
+                load.ended().kilograms());
+    }
+
     /** Which instrument, and where it was held against another that one too. */
     private static String named(Figure figure) {
-        return Words.printable(figure.of())
-                + figure.serial()
-                        .flatMap(one ->
-                                figure.against()
-                                        .map(other ->
-                                                " ("
-                                                        + Words.printable(one)
-                                                        + ", "
-                                                        + Words.printable(other)
-                                                        + ")"))
-                        .orElse("");
+        String serials =
+                Stream.concat(figure.serial().stream(), figure.against().stream())
+                        .map(Words::printable)
+                        .collect(Collectors.joining(", "));
+        return Words.printable(figure.of()) + (serials.isEmpty() ? "" : " (" + serials + ")");
     }
 
     private static String figure(Figure figure) {

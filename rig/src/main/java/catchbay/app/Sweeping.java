@@ -268,11 +268,10 @@ final class Sweeping {
      */
     private boolean confirmed() throws IOException {
         RunSetup setup = sweep.forecast().setup();
-        List<String> cautions = SweepCautions.of(setup);
+        List<String> cautions = Cautions.ofSweep(setup, bay.ports().operator().ownChecklist());
         Optional<BetweenRuns.Confirmed> names =
                 people.confirmed(
                         cautions,
-                        err,
                         setup.plan().flowBy() == RunSetup.FlowBy.GROUND_SPEED,
                         patience());
         if (names.isEmpty()) {

@@ -25,7 +25,6 @@ import java.io.InputStreamReader;
 import java.io.PrintStream;
 import java.io.Reader;
 import java.nio.charset.StandardCharsets;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -57,30 +56,19 @@ final class TerminalOperator implements Operator {
 
     private static final Pattern NUMBER = Pattern.compile("\\d+(\\.\\d*)?|\\.\\d+");
 
-    /**
-     * What is walked through where the settings bring no list of their own. Common practice, no
-     * source.
-     */
-    private static final List<String> CHECKLIST =
-            List.of(
-                    "The truck stands with its brake set and its wheels chocked.",
-                    "The hose is coupled, and hangs free of the catch tank.",
-                    "The catch tank has room for this catch, and its drain is shut.",
-                    "Guards are on, and everybody is clear of conveyor, auger and spinner: they may"
-                            + " turn.",
-                    "Somebody stays within reach of the emergency stop.");
-
     private final BlockingQueue<String> lines = new ArrayBlockingQueue<>(LINES_MAX);
     private final AtomicBoolean stopTyped = new AtomicBoolean();
     private final Timekeeper time;
     private final VolumeUnit unit;
-    private final List<String> checklist;
+    private final List<String> own;
+    private final RunSetup setup;
     private final PrintStream out;
     private Question open;
 
     /**
-     * Settings keys: {@code unit}, the unit of the truck's display; {@code checklist}, what is
-     * walked through before each catch.
+     * Settings keys: {@code unit}, the unit of the truck's display; {@code checklist}, the shop's
+     * own, walked through before each catch in place of the program's, and with it before other
+     * work with a truck.
      */
     static final class Provider implements PortProvider {
         @Override
@@ -115,11 +103,13 @@ final class TerminalOperator implements Operator {
                                 "nobody can answer as fast as virtual time goes; use the stand-in"
                                         + " operator, or provider = \"system\" under [port.time]");
             }
-            List<String> own = opening.settings().texts("checklist");
-            List<String> checklist = new ArrayList<>(own.isEmpty() ? CHECKLIST : own);
-            testSpeed(opening.setup()).ifPresent(checklist::add);
             return new TerminalOperator(
-                    opening.time(), unit, checklist, System.in, Screen.standardError().lines());
+                    opening.time(),
+                    unit,
+                    opening.settings().texts("checklist"),
+                    opening.setup(),
+                    System.in,
+                    Screen.standardError().lines());
         }
     }
 
@@ -134,15 +124,21 @@ final class TerminalOperator implements Operator {
                                 setup.asked().speed().milesPerHour()));
     }
 
+    /**
+     * @param own the shop's own checklist; empty where it has none
+     * @param setup of the runs that are asked about
+     */
     TerminalOperator(
             Timekeeper time,
             VolumeUnit unit,
-            List<String> checklist,
+            List<String> own,
+            RunSetup setup,
             InputStream in,
             PrintStream out) {
         this.time = time;
         this.unit = unit;
-        this.checklist = checklist;
+        this.own = List.copyOf(own);
+        this.setup = setup;
         this.out = out;
         Thread.ofPlatform().name("terminal").daemon(true).start(() -> read(in));
     }
@@ -190,7 +186,9 @@ final class TerminalOperator implements Operator {
     public void ask(Question question) {
         open(question);
         if (question == Question.CHECKLIST) {
-            checklist.forEach(line -> out.println("  [ ] " + line));
+            List<String> checklist = own.isEmpty() ? Cautions.ofCatch(setup) : own;
+            checklist.forEach(this::box);
+            testSpeed(setup).ifPresent(this::box);
             out.println("  The line 'stop' ends the run at any time. It does not stop the truck.");
         }
         if (question == Question.STOP_FLOW) {
@@ -198,7 +196,7 @@ final class TerminalOperator implements Operator {
             out.println();
         }
         String inUnit = question.asksTotal() ? " [" + unit.symbol() + "]" : "";
-        out.println("? " + question.words() + inUnit);
+        out.println("? " + question.words(setup.truck()) + inUnit);
     }
 
     @Override
@@ -224,13 +222,22 @@ final class TerminalOperator implements Operator {
         switch (task) {
             case CheckTask.Cautions(List<String> cautions) -> {
                 open(Question.CHECKLIST);
-                cautions.forEach(line -> out.println("  [ ] " + line));
-                out.println("  The line 'stop' ends the checkup at any time.");
+                cautions.forEach(this::box);
+                out.println("  The line 'stop' ends it at any time. It stops nothing but the bay.");
             }
             case CheckTask.WatchDrain _ -> open(Question.SEEN_MOVING);
             case CheckTask.Handle _ -> open = null;
         }
         out.println("? " + task.words());
+    }
+
+    private void box(String line) {
+        out.println("  [ ] " + line);
+    }
+
+    @Override
+    public List<String> ownChecklist() {
+        return own;
     }
 
     private void open(Question question) {
@@ -255,7 +262,7 @@ final class TerminalOperator implements Operator {
                 throw new PortException(
                         PortException.Kind.GONE,
                         "The terminal closed while an answer was awaited ("
-                                + open.words()
+                                + open.words(setup.truck())
                                 + "); keep it open until the run has ended.");
             }
             answer(lines.remove(), time.monotonicNanos(), into);

@@ -81,16 +81,16 @@ final class TestCatches {
         this.deadline = bay.time().monotonicNanos() + NANOS_MAX;
     }
 
-    /** Has a person confirm these cautions; nothing moves before. */
-    void confirm(List<String> cautions, RunSetup setup) throws Ended {
+    /** Has a person confirm these cautions, and keeps them; nothing moves before. */
+    void confirm(List<String> cautions, RunSetup setup) throws Ended, IOException {
         confirm(cautions, false, setup);
     }
 
-    private void confirm(List<String> cautions, boolean sendsSpeed, RunSetup setup) throws Ended {
-        confirmed = people.confirmed(cautions, err, sendsSpeed, setup.plan().answerNanosMax());
-        if (confirmed.isEmpty()) {
-            throw unanswered();
-        }
+    private void confirm(List<String> cautions, boolean sendsSpeed, RunSetup setup)
+            throws Ended, IOException {
+        confirmed = people.confirmed(cautions, sendsSpeed, setup.plan().answerNanosMax());
+        BetweenRuns.Confirmed names = confirmed.orElseThrow(this::unanswered);
+        file.append(SelfTestText.confirmed(names.by(), names.speedBy(), cautions));
     }
 
     private Ended unanswered() {
@@ -103,9 +103,9 @@ final class TestCatches {
     }
 
     /** Has a person confirm the checklist, and the flow be set; nothing moves before. */
-    void confirm(RunSetup setup) throws Ended {
+    void confirm(RunSetup setup) throws Ended, IOException {
         boolean sendsSpeed = setup.plan().flowBy() == RunSetup.FlowBy.GROUND_SPEED;
-        confirm(flow.cautions(setup), sendsSpeed, setup);
+        confirm(flow.cautions(setup, bay.ports().operator().ownChecklist()), sendsSpeed, setup);
         if (!sendsSpeed) {
             set(setup);
         }
@@ -127,7 +127,8 @@ final class TestCatches {
         asked(task, setup);
     }
 
-    private void asked(SweepTask task, RunSetup setup) throws Ended {
+    /** Has a person do something between runs. */
+    void asked(SweepTask task, RunSetup setup) throws Ended {
         if (!people.done(task, setup.plan().answerNanosMax())) {
             throw unanswered();
         }

@@ -18,9 +18,6 @@ import java.util.Optional;
  */
 record TestFlow(Optional<String> truck) {
 
-    /** What stands in place of a truck's number where none is there. */
-    private static final String BAY_SUPPLY = "bay-supply";
-
     /** How records say it. */
     String words() {
         return truck.map(number -> "truck " + number).orElse("the bay's own supply");
@@ -28,11 +25,11 @@ record TestFlow(Optional<String> truck) {
 
     /** The truck by whose settings a catch is described. */
     Optional<String> asset(Settings settings) {
-        if (truck.isEmpty() && settings.trucks().contains(BAY_SUPPLY)) {
+        if (truck.isEmpty() && settings.trucks().contains(RunSetup.Truck.BAY_SUPPLY)) {
             throw new DocumentException(
                     settings.name()
                             + " has a truck called "
-                            + BAY_SUPPLY
+                            + RunSetup.Truck.BAY_SUPPLY
                             + ", which is how the bay's own supply is recorded; call it otherwise");
         }
         return truck.or(settings::anyTruck);
@@ -68,7 +65,7 @@ record TestFlow(Optional<String> truck) {
                 ofTruck
                         ? source
                         : new RunSetup.Truck(
-                                BAY_SUPPLY,
+                                RunSetup.Truck.BAY_SUPPLY,
                                 source.constant(),
                                 source.control(),
                                 source.debounceNanos(),
@@ -106,26 +103,12 @@ record TestFlow(Optional<String> truck) {
         };
     }
 
-    /** What is to be seen to before anything moves. Common practice, no source. */
-    List<String> cautions(RunSetup setup) {
-        return truck.isPresent()
-                ? SweepCautions.of(setup)
-                : List.of(
-                        "The shop's own safety rules, local codes and licensed practice come before"
-                                + " this list.",
-                        "No truck is coupled, or its valves are shut: only the bay's own supply"
-                                + " feeds the bay.",
-                        "Eye protection and gloves are worn; the liquid's safety data sheet is at"
-                                + " hand, and the eye wash works.",
-                        "Hoses and couplers are rated for the supply's pressure, whole and locked;"
-                                + " the way back to storage is open.",
-                        "Diverter, drain and supply will move by themselves: hands, tools and hoses"
-                                + " are clear of them.",
-                        "The floor is wet: no trip hazards, and mains leads are off it, behind a"
-                                + " residual-current device.",
-                        "Spill kit and drain cover are at hand; what the drain lets out runs where"
-                                + " it may.",
-                        "Somebody stays within reach of the emergency stop and of the supply's own"
-                                + " valve until the end, and shows so when asked.");
+    /**
+     * What is to be seen to before anything moves.
+     *
+     * @param own what the shop wants seen to besides, where a truck is there
+     */
+    List<String> cautions(RunSetup setup, List<String> own) {
+        return truck.isPresent() ? Cautions.ofTestByTruck(setup, own) : Cautions.ofTestBySupply();
     }
 }

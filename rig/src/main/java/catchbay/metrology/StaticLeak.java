@@ -10,10 +10,12 @@ import java.util.List;
  * What comes into a tank or goes out of it with everything shut: its weight at the end of a long
  * watch against that at its beginning.
  *
+ * @param begun what the scale showed at the beginning
+ * @param ended what it showed at the end
  * @param kilogramsPerHour above zero where the tank grows heavier
  * @param limit what that may be to either side, in kg/h, > 0
  */
-public record StaticLeak(Budget.Output kilogramsPerHour, double limit) {
+public record StaticLeak(Mass begun, Mass ended, Budget.Output kilogramsPerHour, double limit) {
 
     private static final String RATE = "rate of the leak";
 
@@ -69,11 +71,17 @@ public record StaticLeak(Budget.Output kilogramsPerHour, double limit) {
                 sketch.twoEven(
                         "scale, steps of both ends", 0, resolution.kilograms() / 2, Scope.RUN);
         sketch.output(RATE, x -> (after.at(x) - before.at(x) + steps.at(x)) / hours);
-        return new StaticLeak(sketch.sketched().budget().output(RATE), limit);
+        return new StaticLeak(
+                mean(first), mean(last), sketch.sketched().budget().output(RATE), limit);
     }
 
     private static double seconds(List<Reading> readings) {
         return readings.stream().mapToDouble(Reading::seconds).average().orElseThrow();
+    }
+
+    private static Mass mean(List<Reading> readings) {
+        return new Mass(
+                readings.stream().mapToDouble(r -> r.mass.kilograms()).average().orElseThrow());
     }
 
     private static Quantity mean(ModelSketch sketch, String name, List<Reading> readings) {

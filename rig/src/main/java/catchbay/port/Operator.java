@@ -6,6 +6,8 @@ import catchbay.run.Question;
 import catchbay.run.ScaleTask;
 import catchbay.run.SweepTask;
 
+import java.util.List;
+
 /** The person at the bay. Answers come back as inputs through {@link Source#drain}. */
 public interface Operator extends Source {
 
@@ -34,4 +36,12 @@ public interface Operator extends Source {
      * Asks for something in a checkup; returns at once. How it is answered, {@link CheckTask} says.
      */
     void ask(CheckTask task);
+
+    /**
+     * What this shop wants seen to besides what the program knows of, wherever a truck is coupled;
+     * may be empty. Whoever asks for cautions to be confirmed puts it among them.
+     */
+    default List<String> ownChecklist() {
+        return List.of();
+    }
 }

@@ -2,6 +2,7 @@ package catchbay.record;
 
 import catchbay.metrology.InstrumentCheck;
 import catchbay.metrology.StartStopError;
+import catchbay.quantity.Mass;
 import catchbay.quantity.Ratio;
 import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.FlowBy;
@@ -9,6 +10,7 @@ import catchbay.run.RunSetup.FlowBy;
 import java.util.Collections;
 import java.util.EnumMap;
 import java.util.Map;
+import java.util.Optional;
 
 /**
  * How a bay tries itself, and how often.
@@ -62,8 +64,23 @@ public record SelfTestRules(
      *
      * @param watchNanos how long the tank is watched
      * @param share of the asked flow that may come or go
+     * @param loadLeast what the scale must show at least, so that a leak has something to lose;
+     *     empty = a share of what the scale can weigh
      */
-    public record Leak(long watchNanos, double share) {}
+    public record Leak(long watchNanos, double share, Optional<Mass> loadLeast) {
+
+        /**
+         * So much of the scale's capacity: it wets the drain and its fittings, and is poured by
+         * hand in a few minutes. Common practice, no source.
+         */
+        private static final double CAPACITY_SHARE = 0.05;
+
+        /** What a scale must show at least. */
+        public Mass loadLeast(RunSetup.Scale scale) {
+            return loadLeast.orElseGet(
+                    () -> new Mass(CAPACITY_SHARE * scale.capacity().kilograms()));
+        }
+    }
 
     /**
      * Of the comparison of instruments.
@@ -131,7 +148,11 @@ public record SelfTestRules(
                         "from 60 to 1500 s", t -> t >= 60 * SECOND && t <= 1500 * SECOND);
         Ratio wanted = from.quantity("wanted", Measure.UNCERTAINTY, Ratio.ofPercent(0.25));
         return new Leak(
-                from.quantity("leak_watch", watch, 300 * SECOND), LEAK_SHARE * wanted.value());
+                from.quantity("leak_watch", watch, 300 * SECOND),
+                LEAK_SHARE * wanted.value(),
+                from.optionalQuantity(
+                        "leak_load_least",
+                        Measure.MASS.within("above 0", mass -> mass.kilograms() > 0)));
     }
 
     private static Timing timing(Fields from) {

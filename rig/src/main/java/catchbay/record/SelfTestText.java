@@ -3,6 +3,7 @@ package catchbay.record;
 import catchbay.metrology.Budget;
 import catchbay.metrology.StartStopError;
 import catchbay.metrology.WeightCheck.Answer;
+import catchbay.quantity.Mass;
 import catchbay.run.Outcome;
 
 import com.fasterxml.jackson.databind.JsonNode;
@@ -24,7 +25,11 @@ import java.util.Optional;
  */
 public final class SelfTestText {
 
-    private static final int VERSION = 1;
+    /** 2: with what lay on the scale. Version 1 is read as well. */
+    private static final int VERSION = 2;
+
+    private static final String LOAD_BEGUN = "load_begun_kg";
+    private static final String LOAD_ENDED = "load_ended_kg";
     private static final int DECIMALS = 6;
 
     private SelfTestText() {}
@@ -108,15 +113,35 @@ public final class SelfTestText {
     }
 
     /**
+     * What lay on the scale while it was watched.
+     *
+     * @param begun what it showed at the beginning
+     * @param ended what it showed at the end
+     */
+    public record Load(Mass begun, Mass ended) {}
+
+    /**
      * A test that came to its end.
      *
      * @param head what it is
+     * @param load what lay on the scale, of a test in which nothing flows
      * @param figures what was found, at least one
      * @param confirmedBy who made sure of the checklist
      * @param sentence what follows, in words
      */
     public record Done(
-            Head head, List<Figure> figures, Optional<String> confirmedBy, String sentence) {
+            Head head,
+            Optional<Load> load,
+            List<Figure> figures,
+            Optional<String> confirmedBy,
+            String sentence) {
+
+        /** Of a test in which liquid flows. */
+        public Done(
+                Head head, List<Figure> figures, Optional<String> confirmedBy, String sentence) {
+            this(head, Optional.empty(), figures, confirmedBy, sentence);
+        }
+
         public Done {
             figures = List.copyOf(figures);
             if (figures.isEmpty()) {
@@ -137,6 +162,16 @@ public final class SelfTestText {
     /** The first line. */
     public static String begun(Head head) {
         return text(head(head));
+    }
+
+    /**
+     * Somebody has confirmed the cautions.
+     *
+     * @param speedBy who has confirmed that speed may be sent, where it is
+     * @param cautions what was shown
+     */
+    public static String confirmed(String by, Optional<String> speedBy, List<String> cautions) {
+        return text(ConfirmedLine.of(by, speedBy, cautions));
     }
 
     /**
@@ -180,6 +215,10 @@ public final class SelfTestText {
     private static ObjectNode result(Done done) {
         ObjectNode json = head(done.head);
         done.confirmedBy.ifPresent(by -> json.put("confirmed_by", by));
+        done.load.ifPresent(load -> {
+            number(json, LOAD_BEGUN, load.begun.kilograms());
+            number(json, LOAD_ENDED, load.ended.kilograms());
+        });
         ArrayNode figures = json.putArray("figures");
         for (Figure figure : done.figures) {
             String unit = Fields.spelt(figure.unit).replace('-', '_');
@@ -204,7 +243,8 @@ public final class SelfTestText {
         byte[] bytes = line.getBytes(StandardCharsets.UTF_8);
         try {
             JsonNode json = Json.read(bytes, 0, bytes.length, "self-test");
-            if (!json.has("answer") || json.path("catchbay_self_test").asInt() != VERSION) {
+            int version = json.path("catchbay_self_test").asInt();
+            if (!json.has("answer") || version < 1 || version > VERSION) {
                 return Optional.empty();
             }
             Fields fields = Fields.of(json, path -> "self-test");
@@ -212,6 +252,7 @@ public final class SelfTestText {
                     fields.made(() ->
                             new Done(
                                     head(fields),
+                                    load(json, fields),
                                     figures(fields),
                                     fields.optionalText("confirmed_by"),
                                     fields.words("sentence"))));
@@ -229,6 +270,15 @@ public final class SelfTestText {
                 from.date("day"),
                 from.optionalText("by"),
                 from.optionalText("flow_from"));
+    }
+
+    private static Optional<Load> load(JsonNode json, Fields from) {
+        return json.has(LOAD_BEGUN)
+                ? Optional.of(
+                        new Load(
+                                new Mass(finite(from, LOAD_BEGUN)),
+                                new Mass(finite(from, LOAD_ENDED))))
+                : Optional.empty();
     }
 
     private static List<Figure> figures(Fields from) {

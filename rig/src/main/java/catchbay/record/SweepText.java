@@ -147,11 +147,7 @@ public final class SweepText {
      * @param cautions what was to be seen to
      */
     public static String confirmed(SweepEvent.Confirmed event, List<String> cautions) {
-        ObjectNode line = JsonNodeFactory.instance.objectNode().put("confirmed", event.by());
-        event.speedBy().ifPresent(by -> line.put("speed_confirmed", by));
-        ArrayNode said = line.putArray("cautions");
-        cautions.forEach(said::add);
-        return text(line);
+        return text(ConfirmedLine.of(event.by(), event.speedBy(), cautions));
     }
 
     /** A catch is about to begin; how it ends stands in its own trace. */

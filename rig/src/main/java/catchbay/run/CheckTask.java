@@ -2,15 +2,15 @@ package catchbay.run;
 
 import java.util.List;
 
-/** What a person is asked for in a checkup of the bay, never within a run. */
+/** What a person is asked for in a checkup, or before other work at the bay; never in a run. */
 public sealed interface CheckTask {
 
     /** What is asked, as sentences. */
     String words();
 
     /**
-     * To make sure of what must be so before anything moves; answered as {@link
-     * Question#CHECKLIST}.
+     * To make sure of what must be so before anything moves, in a checkup or before runs that are
+     * confirmed together; answered as {@link Question#CHECKLIST}.
      *
      * @param lines what must be so
      */

@@ -19,10 +19,16 @@ public enum Question {
             "presence",
             "Is somebody within reach of the truck's own stop? Press Enter, or the bay goes to its"
                     + " safe state."),
-    /** To start the truck's flow. */
-    START_FLOW("start-flow", "Start the truck's liquid flow now, then press Enter."),
-    /** To stop the truck's flow. */
-    STOP_FLOW("stop-flow", "Stop the truck's liquid flow now, then press Enter."),
+    /** To start the flow. */
+    START_FLOW(
+            "start-flow",
+            "Start the truck's liquid flow now, then press Enter.",
+            "Open the bay's own supply now, then press Enter."),
+    /** To stop the flow. */
+    STOP_FLOW(
+            "stop-flow",
+            "Stop the truck's liquid flow now, then press Enter.",
+            "Shut the bay's own supply now, then press Enter."),
     /** The total on the truck's display before the window, at rest. */
     TOTAL_BEFORE(
             "total-before", "Nothing flows. Type the total that the truck's display shows now."),
@@ -53,10 +59,16 @@ public enum Question {
 
     private final String key;
     private final String words;
+    private final String supplyWords;
 
     Question(String key, String words) {
+        this(key, words, words);
+    }
+
+    Question(String key, String words, String supplyWords) {
         this.key = key;
         this.words = words;
+        this.supplyWords = supplyWords;
     }
 
     /** How traces call this question. */
@@ -64,9 +76,14 @@ public enum Question {
         return key;
     }
 
-    /** The question for a person. */
+    /** The question for a person at a truck. */
     public String words() {
         return words;
+    }
+
+    /** The question for a person where the liquid comes from here. */
+    public String words(RunSetup.Truck from) {
+        return from.isBaySupply() ? supplyWords : words;
     }
 
     /** Whether it is answered by a total of the truck's display. */

@@ -456,6 +456,9 @@ public record RunSetup(
             long debounceNanos,
             SpeedSource speedSource) {
 
+        /** What stands in place of a truck's number where the bay's own supply is tried. */
+        public static final String BAY_SUPPLY = "bay-supply";
+
         /** A truck whose controller takes speed pulses. */
         public Truck(
                 String asset,
@@ -472,6 +475,11 @@ public record RunSetup(
         /** The same with another constant. */
         public Truck with(TruckConstant other) {
             return new Truck(asset, other, control, debounceNanos, speedSource);
+        }
+
+        /** Whether no truck is there: the bay's own supply gives the liquid. */
+        public boolean isBaySupply() {
+            return asset.equals(BAY_SUPPLY);
         }
     }
 

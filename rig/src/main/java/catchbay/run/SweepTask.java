@@ -2,6 +2,8 @@ package catchbay.run;
 
 import catchbay.metrology.TruckConstant;
 import catchbay.quantity.FlowRate;
+import catchbay.quantity.Mass;
+import catchbay.quantity.MassUnit;
 import catchbay.quantity.Speed;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
@@ -52,6 +54,26 @@ public sealed interface SweepTask {
         @Override
         public String words() {
             return "Empty the catch tank, shut its drain, then press Enter.";
+        }
+    }
+
+    /**
+     * Liquid must be poured into the catch tank.
+     *
+     * @param missing about how much
+     * @param until what the scale shows then, at least
+     * @param unit in which it shows it
+     */
+    record FillTank(Volume missing, Mass until, MassUnit unit) implements SweepTask {
+        @Override
+        public String words() {
+            return String.format(
+                    Locale.ROOT,
+                    "Pour about %.1f US gal into the catch tank, until the scale shows at least"
+                            + " %.1f %s, then press Enter.",
+                    missing.usGallons(),
+                    until.in(unit),
+                    unit.symbol());
         }
     }
 

@@ -12,9 +12,11 @@ import catchbay.quantity.MassUnit;
 import catchbay.quantity.Speed;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
+import catchbay.run.CheckTask;
 import catchbay.run.HuntTask;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
+import catchbay.run.RunSetup;
 
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -41,12 +43,13 @@ final class TerminalOperatorTest {
     private final PipedOutputStream keyboard = new PipedOutputStream();
 
     private TerminalOperator operator(InputStream in, VolumeUnit unit) {
+        return operator(in, unit, List.of("The hose is coupled."), PlayedBay.setup());
+    }
+
+    private TerminalOperator operator(
+            InputStream in, VolumeUnit unit, List<String> own, RunSetup setup) {
         return new TerminalOperator(
-                new PlayedBay().time,
-                unit,
-                List.of("The hose is coupled."),
-                in,
-                new PrintStream(shown, true));
+                new PlayedBay().time, unit, own, setup, in, new PrintStream(shown, true));
     }
 
     private TerminalOperator typing(String text) {
@@ -95,6 +98,59 @@ final class TerminalOperatorTest {
                 "  The line 'stop' ends the run at any time. It does not stop the truck.",
                 "? Walk through the checklist; recirculation and every other outlet are shut. Type"
                         + " your name when all is so.");
+    }
+
+    /** A shop without a list of its own is shown the program's, whole. */
+    @Test
+    void theProgramsOwnListStandsWhereTheShopHasNone() {
+        RunSetup setup = PlayedBay.setup();
+        operator(InputStream.nullInputStream(), VolumeUnit.US_GALLON, List.of(), setup)
+                .ask(Question.CHECKLIST);
+        List<String> boxes =
+                shown.toString(StandardCharsets.UTF_8)
+                        .lines()
+                        .filter(line -> line.startsWith("  [ ] "))
+                        .map(line -> line.substring(6))
+                        .toList();
+        assertEquals(Cautions.ofCatch(setup), boxes);
+    }
+
+    /** What is confirmed once for several runs is shown as it was given, and nothing with it. */
+    @Test
+    void cautionsAreOneList() throws Exception {
+        TerminalOperator operator = typing("M. Example\n");
+        assertEquals(List.of("The hose is coupled."), operator.ownChecklist());
+        operator.ask(new CheckTask.Cautions(List.of("There is liquid in the catch tank.")));
+        assertEquals(new RunInput.ChecklistConfirmed(NOW, "M. Example"), awaited(operator));
+        assertShown(
+                "  [ ] There is liquid in the catch tank.",
+                "  The line 'stop' ends it at any time. It stops nothing but the bay.",
+                "? Walk through the list. Type your name when all is so; only then does anything"
+                        + " move.");
+    }
+
+    /** Where the bay's own supply is opened by hand nobody looks for a truck. */
+    @Test
+    void theBaysOwnSupplyIsCalledSo() {
+        RunSetup setup = PlayedBay.setup();
+        RunSetup.Truck truck = setup.truck();
+        RunSetup supply =
+                setup.ofBayItself(
+                        new RunSetup.Truck(
+                                RunSetup.Truck.BAY_SUPPLY,
+                                truck.constant(),
+                                truck.control(),
+                                truck.debounceNanos()),
+                        setup.asked(),
+                        setup.plan());
+        TerminalOperator operator =
+                operator(InputStream.nullInputStream(), VolumeUnit.US_GALLON, List.of(), supply);
+        operator.ask(Question.START_FLOW);
+        operator.ask(Question.STOP_FLOW);
+        assertShown(
+                "? Open the bay's own supply now, then press Enter.",
+                "",
+                "? Shut the bay's own supply now, then press Enter.");
     }
 
     @Test

@@ -53,6 +53,8 @@ final class StaticLeakTest {
         assertThrows(IllegalArgumentException.class, () -> StaticLeak.of(two, new Mass(1), 1));
         assertThrows(
                 IllegalArgumentException.class,
-                () -> new StaticLeak(watched(0, 0.02).kilogramsPerHour(), 0));
+                () ->
+                        new StaticLeak(
+                                new Mass(1), new Mass(1), watched(0, 0.02).kilogramsPerHour(), 0));
     }
 }

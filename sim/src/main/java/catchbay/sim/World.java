@@ -623,6 +623,7 @@ public final class World {
             switch (task) {
                 case SweepTask.EnterConstant entered -> truck.enter(entered.constant());
                 case SweepTask.EmptyTank _ -> tank.pour(-tank.tankLitres());
+                case SweepTask.FillTank filled -> tank.pour(filled.missing().litres());
                 case SweepTask.Refill _, SweepTask.SetPoint _, SweepTask.SetSupply _ -> {
                     // The stand-in truck never runs dry, and is set as its catch asks.
                 }

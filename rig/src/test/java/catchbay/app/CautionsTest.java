@@ -1,0 +1,91 @@
+package catchbay.app;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import catchbay.run.RangeEnd;
+import catchbay.run.RunSetup;
+
+import org.junit.jupiter.api.Test;
+
+import java.util.HashSet;
+import java.util.List;
+
+/**
+ * Each kind of work has one list, which says what matters for it, and says it once. What matters is
+ * the shop's own wish, common practice, no source.
+ */
+final class CautionsTest {
+
+    private static final RunSetup SETUP = PlayedBay.setup();
+
+    private static final List<String> ANYWHERE =
+            List.of(
+                    "Eye protection and gloves",
+                    "safety data sheet",
+                    "The floor is wet",
+                    "mains leads",
+                    "Spill kit",
+                    "brine is contained",
+                    "The shop's own safety rules, local codes and licensed practice");
+
+    private static final List<String> AT_A_TRUCK =
+            List.of(
+                    "parking brake is set and the wheels are chocked",
+                    "Exhaust is led away, or the truck stands outdoors",
+                    "Hoses and couplers are rated",
+                    "Hydraulic oil and its lines are hot",
+                    "conveyor, auger and spinner: they may turn",
+                    "Nobody goes under a raised body");
+
+    private static void says(List<String> list, List<String> parts) {
+        String all = String.join("\n", list);
+        for (String part : parts) {
+            assertEquals(2, all.split(part, -1).length, () -> "once '" + part + "' in\n" + all);
+        }
+        assertEquals(list.size(), new HashSet<>(list).size(), all);
+    }
+
+    @Test
+    void atATruckEverythingIsSaidOnce() {
+        List<String> own = List.of("The hall's gate is open.");
+        for (List<String> list :
+                List.of(
+                        Cautions.ofCatch(SETUP),
+                        Cautions.ofSweep(SETUP, own),
+                        Cautions.ofTestByTruck(SETUP, own),
+                        Cautions.ofHunt(RangeEnd.LOW, SETUP, own),
+                        Cautions.ofHunt(RangeEnd.HIGH, SETUP, own))) {
+            says(list, ANYWHERE);
+            says(list, AT_A_TRUCK);
+        }
+        says(Cautions.ofSweep(SETUP, own), own);
+        says(Cautions.ofTestByTruck(SETUP, own), own);
+        says(Cautions.ofHunt(RangeEnd.LOW, SETUP, own), own);
+    }
+
+    @Test
+    void whereNoTruckIsNeededNothingIsSaidOfItsWheels() {
+        String supply = String.join("\n", Cautions.ofTestBySupply());
+        says(Cautions.ofTestBySupply(), ANYWHERE);
+        for (String part : List.of("chock", "spinner", "raised body", "Exhaust")) {
+            assertFalse(supply.contains(part), supply);
+        }
+    }
+
+    @Test
+    void aWatchForLeaksNeedsLiquidAndNoSpeed() {
+        String leak = String.join("\n", Cautions.ofLeakWatch());
+        says(Cautions.ofLeakWatch(), ANYWHERE);
+        assertTrue(leak.contains("There is liquid in the catch tank"), leak);
+        for (String part : List.of("has room", "spinner", "speed")) {
+            assertFalse(leak.contains(part), leak);
+        }
+    }
+
+    @Test
+    void aCheckupSaysWhatMattersForIt() {
+        says(Cautions.ofCheckup(), ANYWHERE);
+    }
+}
