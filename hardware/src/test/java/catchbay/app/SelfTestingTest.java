@@ -132,6 +132,8 @@ final class SelfTestingTest {
         assertEquals("the bay's own supply", json(timing).get("flow_from").asText());
         assertEquals("A. Example", json(timing).get("by").asText());
         assertTrue(json(timing).get("rounds").get(0).get("metered").asBoolean());
+        String sentence = json(timing).get("sentence").asText();
+        assertTrue(sentence.endsWith("by the reference meter (METER)."), sentence);
 
         say("speed_mph = 45", "speed_mph = 40");
         CommandLineRun caught = run("catch");
@@ -223,6 +225,11 @@ final class SelfTestingTest {
                 history.output());
         say("[self_tests]", "[self_tests]\nleak_load_least_kg = 0.5");
         CommandLineRun lower = run("leak", "--json");
+        say("leak_load_least_kg = 0.5", "leak_load_least_kg = 600.5");
+        CommandLineRun beyond = run("leak");
+        assertEquals(2, beyond.code());
+        assertTrue(
+                beyond.errors().contains("more than the scale's capacity of 600"), beyond.errors());
         assertTrue(json(lower).get("load_ended_kg").asDouble() < 30, lower.output());
     }
 

@@ -2,8 +2,6 @@ package catchbay.app;
 
 import catchbay.plan.Ways;
 import catchbay.record.BayTest;
-import catchbay.record.DocumentException;
-import catchbay.record.SelfTestRules;
 
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -38,7 +36,7 @@ final class LeakCommand implements Callable<Integer> {
     public Integer call() throws Exception {
         Settings settings = options.settings();
         TestFlow flow = options.flow();
-        SelfTestRules rules = options.rules(settings);
+        LeakWatch watch = new LeakWatch(options.rules(settings));
         SelfTesting.Result result =
                 options.testing(settings)
                         .of(
@@ -47,17 +45,9 @@ final class LeakCommand implements Callable<Integer> {
                                         Ways.of(
                                                 flow.still(
                                                         settings.setup(flow.asset(settings), day))),
-                                ways -> {
-                                    if (ways.usual().scale().isEmpty()) {
-                                        throw new DocumentException(
-                                                settings.name()
-                                                        + ": a leak is found by weighing, and no"
-                                                        + " scale is described; add the section"
-                                                        + " [scale]");
-                                    }
-                                },
+                                ways -> watch.refuseUnfit(settings.name(), ways.usual()),
                                 0,
-                                new LeakWatch(rules)::found,
+                                watch::found,
                                 options::print);
         return SelfTestWords.exit(result);
     }

@@ -6,6 +6,7 @@ import catchbay.port.PortKind;
 import catchbay.quantity.Mass;
 import catchbay.quantity.MassUnit;
 import catchbay.quantity.VolumeUnit;
+import catchbay.record.DocumentException;
 import catchbay.record.SelfTestRules;
 import catchbay.record.SelfTestText;
 import catchbay.record.SelfTestText.Figure;
@@ -35,6 +36,31 @@ final class LeakWatch {
 
     LeakWatch(SelfTestRules rules) {
         this.rules = rules;
+    }
+
+    /** Refuses a bay that cannot be watched so. */
+    void refuseUnfit(String settings, RunSetup setup) {
+        if (setup.scale().isEmpty()) {
+            throw new DocumentException(
+                    settings
+                            + ": a leak is found by weighing, and no scale is described; add the"
+                            + " section [scale]");
+        }
+        RunSetup.Scale scale = setup.scale().get();
+        Mass least = rules.leak().loadLeast(scale);
+        if (least.kilograms() > scale.capacity().kilograms()) {
+            MassUnit unit = scale.unit();
+            throw new DocumentException(
+                    String.format(
+                            Locale.ROOT,
+                            "%s: self_tests.leak_load_least of %.3f %s is more than the scale's"
+                                    + " capacity of %.3f %s; set it lower",
+                            settings,
+                            least.in(unit),
+                            unit.symbol(),
+                            scale.capacity().in(unit),
+                            unit.symbol()));
+        }
     }
 
     /** Watches, once a person has made sure of the cautions. */

@@ -64,6 +64,7 @@ final class TerminalOperator implements Operator {
     private final RunSetup setup;
     private final PrintStream out;
     private Question open;
+    private String asked = "";
 
     /**
      * Settings keys: {@code unit}, the unit of the truck's display; {@code checklist}, the shop's
@@ -196,25 +197,25 @@ final class TerminalOperator implements Operator {
             out.println();
         }
         String inUnit = question.asksTotal() ? " [" + unit.symbol() + "]" : "";
-        out.println("? " + question.words(setup.truck()) + inUnit);
+        put(question.words(setup.truck()) + inUnit);
     }
 
     @Override
     public void ask(ScaleTask task) {
         open(Question.LOAD_SCALE);
-        out.println("? " + task.words());
+        put(task.words());
     }
 
     @Override
     public void ask(SweepTask task) {
         open(Question.SWEEP_STEP);
-        out.println("? " + task.words());
+        put(task.words());
     }
 
     @Override
     public void ask(HuntTask task) {
         open(Question.HUNT_STEP);
-        out.println("? " + task.words());
+        put(task.words());
     }
 
     @Override
@@ -228,7 +229,12 @@ final class TerminalOperator implements Operator {
             case CheckTask.WatchDrain _ -> open(Question.SEEN_MOVING);
             case CheckTask.Handle _ -> open = null;
         }
-        out.println("? " + task.words());
+        put(task.words());
+    }
+
+    private void put(String words) {
+        asked = words;
+        out.println("? " + words);
     }
 
     private void box(String line) {
@@ -262,7 +268,7 @@ final class TerminalOperator implements Operator {
                 throw new PortException(
                         PortException.Kind.GONE,
                         "The terminal closed while an answer was awaited ("
-                                + open.words(setup.truck())
+                                + asked
                                 + "); keep it open until the run has ended.");
             }
             answer(lines.remove(), time.monotonicNanos(), into);

@@ -138,7 +138,7 @@ final class TimingRounds {
                                         error.limitSeconds(),
                                         error.answer())),
                         catches.confirmedBy(),
-                        sentence(error));
+                        sentence(error, bay.setup().reference()));
         return new SelfTesting.Result.Found(done, SelfTestText.of(done, error));
     }
 
@@ -159,11 +159,13 @@ final class TimingRounds {
                 : OptionalDouble.empty();
     }
 
-    private static String sentence(StartStopError error) {
+    private static String sentence(StartStopError error, Optional<RunSetup.Reference> meter) {
         boolean metered = error.rounds().stream().allMatch(StartStopError.Round::metered);
         String flow =
                 metered
-                        ? "Changes of the flow were taken out by the reference meter."
+                        ? "Changes of the flow were taken out by the reference meter"
+                                + meter.map(one -> " (" + one.certificate().serial() + ").")
+                                        .orElse(".")
                         : "The flow was taken as constant, since not every catch was counted"
                                 + " between pulses.";
         Answer answer = error.answer();

@@ -69,8 +69,8 @@ public sealed interface SweepTask {
         public String words() {
             return String.format(
                     Locale.ROOT,
-                    "Pour about %.1f US gal into the catch tank, until the scale shows at least"
-                            + " %.1f %s, then press Enter.",
+                    "Pour about %.1f US gal into the catch tank as the shop's rules say, until the"
+                            + " scale shows at least %.1f %s, then press Enter.",
                     missing.usGallons(),
                     until.in(unit),
                     unit.symbol());

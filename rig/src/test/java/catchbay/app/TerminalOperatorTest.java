@@ -127,6 +127,10 @@ final class TerminalOperatorTest {
                 "  The line 'stop' ends it at any time. It stops nothing but the bay.",
                 "? Walk through the list. Type your name when all is so; only then does anything"
                         + " move.");
+        operator.ask(new CheckTask.Cautions(List.of("There is liquid in the catch tank.")));
+        PortException closed = assertThrows(PortException.class, () -> awaited(operator));
+        assertTrue(
+                closed.getMessage().contains("(Walk through the list. Type"), closed::getMessage);
     }
 
     /** Where the bay's own supply is opened by hand nobody looks for a truck. */
