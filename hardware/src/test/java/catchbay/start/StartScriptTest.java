@@ -27,6 +27,9 @@ final class StartScriptTest {
 
     private static final int SET_UP_FAILED = 70;
 
+    /** As of the program itself, where what was to be printed cannot be written. */
+    private static final int PROGRAM_FAILED = 3;
+
     /** What the scripts may use besides the shell: the commands every Debian machine has. */
     private static final List<String> COMMANDS =
             List.of(
@@ -280,6 +283,34 @@ final class StartScriptTest {
         assertEquals(
                 3, start(root, "sh", "src/catchbay", "demo").code, "the program's own exit code");
         assertEquals(2, builds().size(), "built once the other has ended");
+    }
+
+    @Test
+    void aClosedStandardOutputIsRefusedBeforeAnythingBegins() throws Exception {
+        jdk("jdk-25", "25");
+        Ended ended = start(root, "sh", "-c", "sh src/catchbay catch >&-");
+        assertEquals(PROGRAM_FAILED, ended.code, "a result that is lost is no success");
+        assertOneSentence(ended, "standard output is closed");
+        assertFalse(Files.exists(root.resolve("builds")));
+    }
+
+    @Test
+    void theProgramNeverOpensAFileInAClosedStreamsPlace() throws Exception {
+        Path jdk = jdk("jdk-25", "25");
+        write(
+                jdk.resolve("bin/java"),
+                "#!/bin/sh\nfor stream in 0 2; do readlink /proc/$$/fd/$stream; done\n");
+        start(root, "sh", "src/catchbay");
+        for (String closed : List.of("<&-", "2>&-", "<&- 2>&-")) {
+            Ended ended = start(root, "sh", "-c", "sh src/catchbay catch " + closed);
+            assertEquals(0, ended.code, closed + ended.errors);
+            List<String> streams = ended.output.lines().toList();
+            assertEquals(2, streams.size(), closed + streams);
+            assertEquals(
+                    closed.contains("<"), streams.getFirst().equals("/dev/null"), closed + streams);
+            assertEquals(
+                    closed.contains("2"), streams.getLast().equals("/dev/null"), closed + streams);
+        }
     }
 
     private static void assertOneSentence(Ended ended, String part) {
