@@ -171,6 +171,36 @@ final class SelfTestingTest {
     }
 
     @Test
+    void whatTheBayCannotDoIsLeftOut() throws Exception {
+        say("weights_days = 0", "weights_days = 30");
+        CommandLineRun page = run("due");
+        assertFalse(page.output().contains("\nweights"), page.output());
+        assertFalse(page.output().contains("weights was never done"), page.output());
+        assertTrue(page.output().contains("weights, for no check weights"), page.output());
+
+        JsonNode due = json(run("due", "--json"));
+        assertEquals(1, due.get("catchbay_due").intValue());
+        assertEquals("2026-01-05", due.get("day").asText());
+        assertEquals("weights", due.get("cannot").get(0).get("kind").asText());
+        assertEquals(1, due.get("cannot").size());
+        assertEquals(5, due.get("tests").size());
+        for (JsonNode test : due.get("tests")) {
+            boolean timing = test.get("kind").asText().equals("timing");
+            assertEquals(timing ? 180 : 0, test.get("every_days").intValue());
+            assertEquals(timing, test.has("behind"));
+            assertFalse(test.has("last") || test.has("due_until"));
+        }
+
+        say(
+                "[self_tests]",
+                "[scale_test]\n"
+                        + "weights = [ { name = \"W\", mass_kg = 20, uncertainty_kg = 0.001 } ]\n"
+                        + "[self_tests]");
+        assertTrue(run("due").output().contains("weights was never done"));
+        assertEquals(6, json(run("due", "--json")).get("tests").size());
+    }
+
+    @Test
     void withoutAScheduleNothingIsBehind() throws IOException {
         say("[self_tests]", "[curve]");
         for (String key : new String[] {"supply = \"output\"", "checkup_days = 0"}) {
@@ -345,7 +375,7 @@ final class SelfTestingTest {
     void whatCannotBeTriedIsRefused() throws IOException {
         refused("--flow=5", "certified at the flow");
         refused("--flow=-3", "-3.0 US gal/min is no flow");
-        refused("--flow=NaN", "is no flow");
+        refused("--flow=NaN", "'NaN' is no number");
         say("seconds = 60", "seconds = 60\nwindow = \"standing\"");
         CommandLineRun timing = run("timing");
         assertEquals(2, timing.code());

@@ -1,6 +1,7 @@
 package catchbay.app;
 
 import catchbay.port.PortException;
+import catchbay.record.DueText;
 import catchbay.record.TraceLine;
 import catchbay.run.RunSetup;
 
@@ -11,8 +12,10 @@ import picocli.CommandLine.Option;
 import java.io.IOException;
 import java.io.PrintStream;
 import java.time.LocalDate;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 
@@ -20,8 +23,8 @@ import java.util.concurrent.Callable;
 @Command(
         name = "due",
         description = {
-            "Says of each test of the bay when it was last done, how it ended and when it is",
-            "due, by the schedule of the settings' section self_tests. Nothing moves.",
+            "Says which tests of the bay are due, by the settings' section self_tests.",
+            "Of each: when it was last done, how it ended, until when it holds. Nothing moves.",
             "Exit code 0: nothing is behind; 1: something is, or failed the last time."
         })
 final class DueCommand implements Callable<Integer> {
@@ -29,6 +32,9 @@ final class DueCommand implements Callable<Integer> {
     private static final String ROW = "%-9s %6s  %-10s %-6s  %-12s %s";
 
     @Mixin private ChosenBay chosen = new ChosenBay();
+
+    @Option(names = "--json", description = "Prints one JSON object.")
+    private boolean json;
 
     @Option(
             names = {"-h", "--help"},
@@ -54,26 +60,56 @@ final class DueCommand implements Callable<Integer> {
         }
     }
 
-    private static int print(Settings settings, RunSetup setup, TraceLine.Origin origin)
+    private int print(Settings settings, RunSetup setup, TraceLine.Origin origin)
             throws PortException, IOException {
         DueTests due = KnownTests.of(settings, origin).due();
+        List<String> behind = due.behind(setup);
         PrintStream out = Page.out();
+        if (json) {
+            out.println(
+                    DueText.of(
+                            setup.bay(),
+                            setup.day(),
+                            origin,
+                            due.entries(setup).stream()
+                                    .map(entry -> told(entry, setup.day()))
+                                    .toList(),
+                            due.lacking(setup)));
+        } else {
+            page(out, due, setup, behind);
+        }
+        out.flush();
+        return behind.isEmpty() ? Exit.DONE : Exit.NO_RESULT;
+    }
+
+    private static DueText.Told told(DueTests.Entry entry, LocalDate today) {
+        return new DueText.Told(
+                entry.test(),
+                entry.everyDays(),
+                entry.last().map(last -> new DueText.Last(last.name(), last.day(), last.answer())),
+                entry.dueOn(),
+                entry.behind(today));
+    }
+
+    private static void page(PrintStream out, DueTests due, RunSetup setup, List<String> behind) {
         out.println(
                 String.format(
                         Locale.ROOT, ROW, "test", "days", "last done", "result", "due until", ""));
-        List<DueTests.Entry> entries = due.entries(setup);
-        for (DueTests.Entry entry : entries) {
+        for (DueTests.Entry entry : due.entries(setup)) {
             out.println(row(entry, setup.day()));
         }
-        List<String> behind = due.behind(setup);
         out.println();
+        Map<String, String> lacking = new LinkedHashMap<>();
+        due.lacking(setup)
+                .forEach((test, what) ->
+                        lacking.merge(what, test.key(), (some, more) -> some + ", " + more));
+        lacking.forEach((what, tests) ->
+                Words.paragraph(out, "Not done in this bay: " + tests + ", for " + what + "."));
         Words.paragraph(
                 out,
                 behind.isEmpty()
                         ? "Nothing is behind on " + setup.day() + "."
                         : "Behind on " + setup.day() + ": " + String.join("; ", behind) + ".");
-        out.flush();
-        return behind.isEmpty() ? Exit.DONE : Exit.NO_RESULT;
     }
 
     private static String row(DueTests.Entry entry, LocalDate today) {

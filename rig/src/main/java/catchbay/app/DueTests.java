@@ -11,7 +11,9 @@ import catchbay.run.RunSetup;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 
 /** Which tests of a bay are due, by its schedule and by what has been done. */
@@ -78,21 +80,27 @@ final class DueTests {
         }
     }
 
+    private static final String NO_SCALE = "no scale is described";
+
     private final SelfTestRules rules;
+    private final boolean checkWeights;
     private final List<Last> newestFirst;
 
-    private DueTests(SelfTestRules rules, List<Last> newestFirst) {
+    private DueTests(SelfTestRules rules, boolean checkWeights, List<Last> newestFirst) {
         this.rules = rules;
+        this.checkWeights = checkWeights;
         this.newestFirst = newestFirst;
     }
 
     /**
      * By what was done in a bay.
      *
+     * @param checkWeights whether any are listed
      * @param checkups newest first, as the tests of scale and bay
      */
     static DueTests of(
             SelfTestRules rules,
+            boolean checkWeights,
             List<CheckupText.Done> checkups,
             List<ScaleTestText.Done> scaleTests,
             List<SelfTestText.Done> selfTests) {
@@ -101,7 +109,7 @@ final class DueTests {
         scaleTests.forEach(done -> all.add(of(done)));
         selfTests.forEach(done -> all.add(of(done)));
         all.removeIf(done -> done.answer == Answer.CANNOT_TELL);
-        return new DueTests(rules, all);
+        return new DueTests(rules, checkWeights, all);
     }
 
     private static Last of(CheckupText.Done done) {
@@ -138,7 +146,7 @@ final class DueTests {
     /** How it stands with each test that this bay can do, on the day of its setup. */
     List<Entry> entries(RunSetup setup) {
         return Arrays.stream(BayTest.values())
-                .filter(test -> fits(test, setup))
+                .filter(test -> lacking(test, setup).isEmpty())
                 .map(test -> new Entry(test, rules.days().get(test), last(test, setup)))
                 .toList();
     }
@@ -151,14 +159,43 @@ final class DueTests {
                 .toList();
     }
 
-    private static boolean fits(BayTest test, RunSetup setup) {
+    /** What this bay cannot do, and what it lacks for it. */
+    Map<BayTest, String> lacking(RunSetup setup) {
+        Map<BayTest, String> lacking = new EnumMap<>(BayTest.class);
+        for (BayTest test : BayTest.values()) {
+            lacking(test, setup).ifPresent(what -> lacking.put(test, what));
+        }
+        return lacking;
+    }
+
+    private Optional<String> lacking(BayTest test, RunSetup setup) {
+        boolean scale = setup.scale().isPresent();
         return switch (test) {
-            case CHECKUP -> true;
-            case WEIGHTS, SHUNT, LEAK -> setup.scale().isPresent();
+            case CHECKUP -> Optional.empty();
+            case SHUNT, LEAK -> unless(scale, NO_SCALE);
+            case WEIGHTS ->
+                    unless(scale, NO_SCALE)
+                            .or(() ->
+                                    unless(
+                                            checkWeights,
+                                            "no check weights are listed in scale_test.weights"));
             case TIMING ->
-                    setup.scale().isPresent() && setup.plan().window() == RunSetup.Window.FLYING;
-            case COMPARE -> setup.scale().isPresent() && setup.reference().isPresent();
+                    unless(scale, NO_SCALE)
+                            .or(() ->
+                                    unless(
+                                            setup.plan().window() == RunSetup.Window.FLYING,
+                                            "its catches have no flying window"));
+            case COMPARE ->
+                    unless(scale, NO_SCALE)
+                            .or(() ->
+                                    unless(
+                                            setup.reference().isPresent(),
+                                            "no reference meter is described"));
         };
+    }
+
+    private static Optional<String> unless(boolean there, String lacking) {
+        return there ? Optional.empty() : Optional.of(lacking);
     }
 
     private Optional<Last> last(BayTest test, RunSetup setup) {

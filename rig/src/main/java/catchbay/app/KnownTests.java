@@ -54,7 +54,7 @@ final class KnownTests {
         return new KnownTests(
                 new KnownScaleTests(scaleTests),
                 selfTests,
-                DueTests.of(rules, checkups, scaleTests, selfTests));
+                DueTests.of(rules, settings.hasCheckWeights(), checkups, scaleTests, selfTests));
     }
 
     /** Which tests are due. */

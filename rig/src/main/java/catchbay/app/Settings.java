@@ -383,6 +383,11 @@ public final class Settings {
         return rules;
     }
 
+    /** Whether weights are listed by which the scale can be checked. */
+    boolean hasCheckWeights() {
+        return !document.path(SCALE_TEST).path("weights").isEmpty();
+    }
+
     /** A setup with any of the reference meters, for what concerns none of them. */
     RunSetup anyMeter(Optional<String> asset) {
         return setup(
