@@ -1,13 +1,19 @@
 package catchbay.app;
 
 import catchbay.port.PortException;
+import catchbay.quantity.Numeral;
 import catchbay.record.DocumentException;
 import catchbay.store.StoreException;
 
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.ExitCode;
+import picocli.CommandLine.MissingParameterException;
+import picocli.CommandLine.Model.ArgGroupSpec;
+import picocli.CommandLine.Model.ArgSpec;
 import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Model.OptionSpec;
+import picocli.CommandLine.Model.PositionalParamSpec;
 import picocli.CommandLine.MutuallyExclusiveArgsException;
 import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Spec;
@@ -18,8 +24,15 @@ import java.io.FileDescriptor;
 import java.io.FileOutputStream;
 import java.io.IOException;
 import java.io.PrintWriter;
+import java.math.BigDecimal;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
 import java.util.ServiceLoader;
 import java.util.function.Function;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /**
  * The program's door: finds the command, runs it, and turns every failure into one sentence and an
@@ -92,7 +105,7 @@ public final class Main implements Runnable {
         }
         line.setCaseInsensitiveEnumValuesAllowed(true);
         line.registerConverter(
-                Double.class, word -> converted(word, Double::valueOf, "number, as in 12.5"));
+                Double.class, word -> converted(word, Main::number, "number, as in 12.5"));
         line.registerConverter(Long.class, word -> converted(word, Long::valueOf, "whole number"));
         line.registerConverter(
                 int.class, word -> converted(word, Integer::valueOf, "whole number"));
@@ -142,6 +155,16 @@ public final class Main implements Runnable {
         spec.commandLine().usage(spec.commandLine().getOut());
     }
 
+    /** A number that can be a figure; of another one its refusal. */
+    private static double number(String word) {
+        BigDecimal number = new BigDecimal(word);
+        Numeral.problem(number)
+                .ifPresent(why -> {
+                    throw new TypeConversionException("'" + word + "': " + why);
+                });
+        return number.doubleValue();
+    }
+
     private static <T> T converted(String word, Function<String, T> converter, String what) {
         try {
             return converter.apply(word);
@@ -154,26 +177,84 @@ public final class Main implements Runnable {
     }
 
     private static int refused(ParameterException e, String[] args) {
-        PrintWriter err = e.getCommandLine().getErr();
-        String sentence =
-                e instanceof UnmatchedArgumentException unmatched
-                        ? "'"
-                                + unmatched.getUnmatched().getFirst()
-                                + "' is neither a command nor an option here"
-                                + (unmatched.getUnmatched().getFirst().endsWith(".toml")
-                                        ? "; name a settings file with --settings FILE"
-                                        : "")
-                        : e instanceof MutuallyExclusiveArgsException
-                                ? "of options that exclude each other more than one is given; keep"
-                                        + " one"
-                                : e.getMessage();
-        err.println(
-                "catchbay: "
-                        + sentence
-                        + ". See: "
-                        + e.getCommandLine().getCommandSpec().qualifiedName()
-                        + " --help");
+        e.getCommandLine()
+                .getErr()
+                .println(
+                        "catchbay: "
+                                + sentence(e, args)
+                                + ". See: "
+                                + e.getCommandLine().getCommandSpec().qualifiedName()
+                                + " --help");
         return ExitCode.USAGE;
+    }
+
+    private static String sentence(ParameterException e, String[] args) {
+        return switch (e) {
+            case UnmatchedArgumentException unmatched -> unmatched(unmatched);
+            case MutuallyExclusiveArgsException both ->
+                    exclusive(both.getCommandLine().getCommandSpec(), args);
+            case MissingParameterException missing -> missing(missing);
+            // Of an argument without an option's name the library tells its number only.
+            case ParameterException wrong
+                    when wrong.getArgSpec() instanceof PositionalParamSpec
+                            && wrong.getCause() instanceof TypeConversionException why ->
+                    why.getMessage();
+            default -> e.getMessage();
+        };
+    }
+
+    private static String unmatched(UnmatchedArgumentException e) {
+        String word = e.getUnmatched().getFirst();
+        return "'"
+                + word
+                + "' is neither a command nor an option here"
+                + (word.endsWith(".toml") ? "; name a settings file with --settings FILE" : "");
+    }
+
+    /** The options that were given of a group of which one may be, as they were typed. */
+    private static String exclusive(CommandSpec command, String[] args) {
+        List<String> given = new ArrayList<>();
+        for (ArgGroupSpec group : command.argGroups()) {
+            for (int i = 0; group.exclusive() && i < args.length; i++) {
+                String word = args[i];
+                for (OptionSpec option : group.options()) {
+                    if (List.of(option.names()).contains(word) && i + 1 < args.length) {
+                        given.add(word + " " + args[i + 1]);
+                    } else if (Stream.of(option.names()).anyMatch(name -> holds(word, name))) {
+                        given.add(word);
+                    }
+                }
+            }
+            group.positionalParameters().forEach(argument -> given.add(argument.paramLabel()));
+        }
+        return String.join(" and ", given) + " exclude each other; give one of them, no more";
+    }
+
+    /**
+     * Whether a word is an option with its value in it, as in {@code -sFILE} or {@code --data=X}.
+     */
+    private static boolean holds(String word, String option) {
+        return word.startsWith(option + "=") || option.length() == 2 && word.startsWith(option);
+    }
+
+    /** What an argument is comes from its description, whose first sentence says it. */
+    private static String missing(MissingParameterException e) {
+        List<ArgSpec> missing = e.getMissing();
+        Optional<ArgSpec> argument = missing.stream().filter(ArgSpec::isPositional).findFirst();
+        if (argument.isEmpty()) {
+            return e.getMessage();
+        }
+        String what = argument.get().description()[0].replaceFirst("\\.( .*)?$", "");
+        String others =
+                missing.stream()
+                        .filter(ArgSpec::isOption)
+                        .map(option -> ", or " + ((OptionSpec) option).longestName())
+                        .collect(Collectors.joining());
+        return argument.get().paramLabel()
+                + " is missing; give "
+                + what.substring(0, 1).toLowerCase(Locale.ROOT)
+                + what.substring(1)
+                + others;
     }
 
     private static int failed(Exception e, PrintWriter err) {

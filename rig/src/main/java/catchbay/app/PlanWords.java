@@ -4,13 +4,13 @@ import catchbay.plan.PlanForecast;
 import catchbay.plan.PointForecast;
 import catchbay.plan.Step;
 import catchbay.plan.TestPlan;
+import catchbay.quantity.Numeral;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 
 import java.io.PrintStream;
 import java.math.BigDecimal;
-import java.math.MathContext;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
@@ -229,10 +229,7 @@ final class PlanWords {
 
     /** Four digits, without zeros that say nothing. */
     private static String number(double number) {
-        return new BigDecimal(number)
-                .round(new MathContext(4))
-                .stripTrailingZeros()
-                .toPlainString();
+        return Numeral.of(new BigDecimal(number), 4);
     }
 
     private static String percent(Ratio ratio) {

@@ -18,10 +18,9 @@ final class SelfTestOptions {
     @Option(
             names = {"-t", "--truck"},
             paramLabel = "NUMBER",
-            description = {
-                "The truck that gives the liquid, coupled as for a catch. Without it: the",
-                "bay's own supply."
-            })
+            description =
+                    "The truck that gives the liquid, coupled as for a catch. Without it: the bay's"
+                            + " own supply.")
     private Optional<String> truck;
 
     @Option(
@@ -49,7 +48,7 @@ final class SelfTestOptions {
     }
 
     private void ask(Settings settings, double gallons) {
-        if (!(gallons > 0) || !Double.isFinite(gallons)) {
+        if (gallons <= 0) {
             throw new DocumentException(
                     "option --flow: " + gallons + " US gal/min is no flow; give one above 0");
         }

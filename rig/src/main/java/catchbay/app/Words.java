@@ -8,6 +8,7 @@ import catchbay.metrology.Estimate;
 import catchbay.metrology.LiquidDensity;
 import catchbay.metrology.Verdict;
 import catchbay.quantity.FlowRate;
+import catchbay.quantity.Numeral;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
@@ -34,6 +35,9 @@ final class Words {
 
     /** Where the texts begin behind their names, and where sentences begin. */
     private static final int NAME_COLUMNS = 20;
+
+    /** What fits before them behind an indent of two; a longer name has a row of its own. */
+    private static final int NAME_LENGTH = NAME_COLUMNS - 2;
 
     private static final int PARAGRAPH_COLUMNS = 1;
 
@@ -455,6 +459,11 @@ final class Words {
     }
 
     static void line(PrintStream out, String name, String text) {
+        if (name.length() > NAME_LENGTH) {
+            out.println("  " + name);
+            line(out, "", text);
+            return;
+        }
         wrapped(out, String.format(Locale.ROOT, "  %-18s", name), NAME_COLUMNS, text);
     }
 
@@ -503,7 +512,7 @@ final class Words {
     }
 
     private static String plain(double number) {
-        return BigDecimal.valueOf(number).stripTrailingZeros().toPlainString();
+        return Numeral.of(BigDecimal.valueOf(number).stripTrailingZeros());
     }
 
     private static String seconds(long nanos) {

@@ -1,8 +1,10 @@
 package catchbay.metrology;
 
+import catchbay.quantity.Numeral;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
 
+import java.math.BigDecimal;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.stream.DoubleStream;
@@ -226,6 +228,6 @@ public sealed interface ConstantAdvice {
     }
 
     private static String plain(double number) {
-        return java.math.BigDecimal.valueOf(number).stripTrailingZeros().toPlainString();
+        return Numeral.of(BigDecimal.valueOf(number).stripTrailingZeros());
     }
 }

@@ -1,5 +1,6 @@
 package catchbay.metrology;
 
+import catchbay.quantity.Numeral;
 import catchbay.quantity.PulseConstant;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
@@ -166,7 +167,7 @@ public record TruckConstant(
 
     /** A number of this constant as it is entered. */
     public String number(double number) {
-        return BigDecimal.valueOf(number).stripTrailingZeros().toPlainString();
+        return Numeral.of(BigDecimal.valueOf(number).stripTrailingZeros());
     }
 
     private static void positive(String what, double number) {

@@ -1,6 +1,7 @@
 package catchbay.plan;
 
 import catchbay.quantity.FlowRate;
+import catchbay.quantity.Numeral;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
@@ -11,12 +12,10 @@ import java.math.MathContext;
 /** Figures within sentences, with four digits that matter. */
 final class Figures {
 
-    private static final MathContext FOUR_DIGITS = new MathContext(4);
-
     private Figures() {}
 
     static String number(double value) {
-        return new BigDecimal(value, FOUR_DIGITS).stripTrailingZeros().toPlainString();
+        return Numeral.of(new BigDecimal(value), 4);
     }
 
     static String gallons(Volume volume) {
@@ -28,7 +27,7 @@ final class Figures {
     }
 
     static String percent(Ratio ratio) {
-        return new BigDecimal(ratio.percent(), new MathContext(2)).toPlainString() + " %";
+        return Numeral.of(new BigDecimal(ratio.percent(), new MathContext(2))) + " %";
     }
 
     static String seconds(long nanos) {

@@ -350,11 +350,11 @@ final class PointStudy {
         long purge =
                 plan.flush()
                         .purge()
-                        .map(volume -> Math.round(nanosFor(volume)))
+                        .map(volume -> flushNanos("purge", volume))
                         .orElse(course.purgeNanos());
         long slots = course.settleSlotNanos() * course.settleSlots();
         long settle =
-                plan.flush().settle().map(volume -> Math.round(nanosFor(volume))).orElse(slots);
+                plan.flush().settle().map(volume -> flushNanos("settle", volume)).orElse(slots);
         long still = Math.max(course.silenceNanos(), scaleRest);
         return new CatchTime(
                 purge,
@@ -364,6 +364,23 @@ final class PointStudy {
                 dripNanos(),
                 flying ? scaleRest : 2 * still + scaleRest,
                 answers() * plan.times().answerNanos());
+    }
+
+    /** How long so much runs off, which may not be longer than a catch's own purge may. */
+    private long flushNanos(String key, Volume volume) {
+        double seconds = nanosFor(volume) / 1e9;
+        if (seconds > RunSetup.PURGE_SECONDS_MAX) {
+            refusals.add(
+                    at()
+                            + "catch."
+                            + key
+                            + " of "
+                            + Figures.gallons(volume)
+                            + " would run off for longer than the "
+                            + RunSetup.PURGE_SECONDS_MAX
+                            + " s that it may before a catch; let less run off.");
+        }
+        return Math.round(Math.min(seconds, RunSetup.PURGE_SECONDS_MAX) * 1e9);
     }
 
     /** How many questions a person answers in one catch. */

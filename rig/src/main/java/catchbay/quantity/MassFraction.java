@@ -1,7 +1,6 @@
 package catchbay.quantity;
 
 import java.math.BigDecimal;
-import java.math.MathContext;
 
 /**
  * The strength of a brine: mass of anhydrous salt in the mass of the whole liquid, as a ratio.
@@ -69,9 +68,6 @@ public record MassFraction(double value) implements Comparable<MassFraction> {
 
     /** To nine digits: 0.233 and not what dividing by a hundred leaves of it. */
     private static String plain(double number) {
-        return new BigDecimal(number)
-                .round(new MathContext(9))
-                .stripTrailingZeros()
-                .toPlainString();
+        return Numeral.of(new BigDecimal(number), 9);
     }
 }

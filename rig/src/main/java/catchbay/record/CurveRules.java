@@ -7,13 +7,13 @@ import catchbay.quantity.Distance;
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.LiquidPerLane;
 import catchbay.quantity.LiquidPerSalt;
+import catchbay.quantity.Numeral;
 import catchbay.quantity.Pressure;
 import catchbay.quantity.SaltPerDistance;
 import catchbay.quantity.Speed;
 import catchbay.run.RunSetup.Application;
 
 import java.math.BigDecimal;
-import java.math.MathContext;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -128,9 +128,6 @@ public record CurveRules(FlowMix mix, Limits limits) {
 
     /** Four digits, without zeros that say nothing. */
     private static String shown(double number) {
-        return new BigDecimal(number)
-                .round(new MathContext(4))
-                .stripTrailingZeros()
-                .toPlainString();
+        return Numeral.of(new BigDecimal(number), 4);
     }
 }

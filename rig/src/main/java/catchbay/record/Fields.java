@@ -1,5 +1,7 @@
 package catchbay.record;
 
+import catchbay.quantity.Numeral;
+
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 
@@ -446,6 +448,10 @@ public final class Fields {
         if (!Double.isFinite(found.doubleValue())) {
             throw refused(key, "it must be a finite number");
         }
+        Numeral.problem(found.decimalValue())
+                .ifPresent(why -> {
+                    throw refused(key, why);
+                });
         return found;
     }
 
@@ -552,11 +558,11 @@ public final class Fields {
     }
 
     private static String range(double least, double most) {
-        String highest = BigDecimal.valueOf(most).stripTrailingZeros().toPlainString();
+        String highest = Numeral.of(BigDecimal.valueOf(most).stripTrailingZeros());
         return least == Double.MIN_VALUE
                 ? "above 0 and at most " + highest
                 : "from "
-                        + BigDecimal.valueOf(least).stripTrailingZeros().toPlainString()
+                        + Numeral.of(BigDecimal.valueOf(least).stripTrailingZeros())
                         + " to "
                         + highest;
     }

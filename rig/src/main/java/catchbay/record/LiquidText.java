@@ -8,6 +8,7 @@ import catchbay.metrology.LiquidDensity.Part;
 import catchbay.metrology.LiquidDensity.Term;
 import catchbay.quantity.Density;
 import catchbay.quantity.MassFraction;
+import catchbay.quantity.Numeral;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Temperature;
 import catchbay.run.RunSetup;
@@ -15,6 +16,7 @@ import catchbay.run.RunSetup;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 
+import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -98,11 +100,23 @@ final class LiquidText {
         }
         LiquidReader.Wanted wanted = LiquidReader.read(from, air, LiquidReader.Unsaid.USUAL);
         return switch (from.made(wanted::answer)) {
-            case LiquidDensity.Answer.Known(LiquidDensity density) ->
-                    from.made(
-                            () -> new RunSetup.Liquid(name.orElse(density.liquid()), density, air));
+            case LiquidDensity.Answer.Known(LiquidDensity density) -> {
+                refuseUnknown(from, density);
+                yield from.made(
+                        () -> new RunSetup.Liquid(name.orElse(density.liquid()), density, air));
+            }
             case LiquidDensity.Answer.Refused(String reason) -> throw from.refused(reason);
         };
+    }
+
+    /** What is found must be known as well as what is typed must be. */
+    private static void refuseUnknown(Fields from, LiquidDensity density) {
+        if (density.relativeExpanded() > 1) {
+            throw from.refused(
+                    "its density comes out known to no better than "
+                            + Numeral.of(new BigDecimal(density.relativeExpanded() * 100), 3)
+                            + " %; correct the uncertainties of temperature, strength and sample");
+        }
     }
 
     static void write(ObjectNode to, RunSetup.Liquid liquid) {

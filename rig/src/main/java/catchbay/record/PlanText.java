@@ -10,6 +10,7 @@ import catchbay.quantity.FlowRate;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Speed;
 import catchbay.quantity.Volume;
+import catchbay.run.RunSetup;
 import catchbay.run.RunSetup.MeasureBy;
 
 import java.util.ArrayList;
@@ -34,6 +35,10 @@ public final class PlanText {
             Measure.DURATION.within(
                     "from 0 to " + DAY_SECONDS + " seconds",
                     nanos -> nanos >= 0 && nanos <= DAY_SECONDS * SECOND);
+    private static final Measure<Long> DRIP =
+            Measure.DURATION.within(
+                    "from 0 to " + RunSetup.DRIP_SECONDS_MAX + " seconds",
+                    nanos -> nanos >= 0 && nanos <= RunSetup.DRIP_SECONDS_MAX * SECOND);
     private static final Measure<Long> DURATION_ABOVE_ZERO =
             Measure.DURATION.within(
                     "above 0 and at most " + DAY_SECONDS + " seconds",
@@ -208,7 +213,7 @@ public final class PlanText {
                 from.optionalQuantity("room", VOLUME_ABOVE_ZERO),
                 from.choice("drained", TestPlan.Drained.class, TestPlan.Drained.EACH),
                 from.optionalQuantity("drain", DURATION),
-                from.optionalQuantity("drip", DURATION));
+                from.optionalQuantity("drip", DRIP));
     }
 
     private static TestPlan.Liquid liquid(Fields from) {

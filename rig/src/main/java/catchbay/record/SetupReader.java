@@ -34,6 +34,14 @@ import java.util.function.Supplier;
  */
 final class SetupReader {
 
+    /** A hundredth of a lane is less than any nozzle's width. */
+    private static final double LANES_MIN = 0.01;
+
+    private static final double LANES_MAX = 20;
+
+    /** The smallest rate in litres or kilograms: a millionth is nothing that a truck could give. */
+    private static final double RATE_MIN = 1e-6;
+
     private static final long SECOND = 1_000_000_000L;
     private static final long DAY_SECONDS = 86_400L;
 
@@ -247,8 +255,18 @@ final class SetupReader {
     }
 
     static RunSetup.Application application(Fields from) {
-        Optional<LiquidPerLane> direct = from.optionalQuantity("rate", Measure.LIQUID_PER_LANE);
-        Optional<LiquidPerSalt> preWet = from.optionalQuantity("rate", Measure.LIQUID_PER_SALT);
+        Optional<LiquidPerLane> direct =
+                from.optionalQuantity(
+                        "rate",
+                        Measure.LIQUID_PER_LANE.within(
+                                "0, or at least 0.000001 litres on a lane-kilometre",
+                                rate -> told(rate.litresPerLaneKilometre())));
+        Optional<LiquidPerSalt> preWet =
+                from.optionalQuantity(
+                        "rate",
+                        Measure.LIQUID_PER_SALT.within(
+                                "0, or at least 0.000001 litres to a tonne",
+                                rate -> told(rate.litresPerTonne())));
         if (direct.isPresent() == preWet.isPresent()) {
             throw from.refused(
                     "rate",
@@ -262,9 +280,9 @@ final class SetupReader {
         }
         if (direct.isPresent()) {
             return new RunSetup.Application.Direct(
-                    direct.get(), from.number("lanes", Double.MIN_VALUE, 20));
+                    direct.get(), from.number("lanes", LANES_MIN, LANES_MAX));
         }
-        double lanes = from.number("lanes", Double.MIN_VALUE, 20, Double.NaN);
+        double lanes = from.number("lanes", LANES_MIN, LANES_MAX, Double.NaN);
         Measure<SaltPerDistance> salt =
                 Measure.SALT_PER_DISTANCE
                         .or(
@@ -273,9 +291,18 @@ final class SetupReader {
                         .or("kg_per_lane_km", n -> new SaltPerDistance(n * given(lanes)));
         return new RunSetup.Application.PreWet(
                 preWet.get(),
-                from.quantity("salt", salt),
+                from.quantity(
+                        "salt",
+                        salt.within(
+                                "0, or at least 0.000001 kg on a kilometre",
+                                rate -> told(rate.kilogramsPerKilometre()))),
                 from.flag("salt_reported", false),
                 from.optionalQuantity("feeder", Measure.MASS_PER_PULSE));
+    }
+
+    /** Whether something is asked for that a speed can be found for, or nothing at all. */
+    private static boolean told(double rate) {
+        return rate == 0 || rate >= RATE_MIN;
     }
 
     private static double given(double lanes) {
@@ -332,14 +359,14 @@ final class SetupReader {
                         "measure_by",
                         MeasureBy.class,
                         metered ? MeasureBy.REFERENCE : MeasureBy.SCALE),
-                duration(from, "purge", 0, 3600, diverted ? 10 * SECOND : 0L),
+                duration(from, "purge", 0, RunSetup.PURGE_SECONDS_MAX, diverted ? 10 * SECOND : 0L),
                 duration(from, "settle_slot", 1, 60, SECOND),
                 (int) from.whole("settle_slots", 0, 1000, settles ? 5 : 0),
                 from.quantity("settle", Measure.SHARE, Ratio.ofPercent(2)).value(),
                 duration(from, "settle_limit", 1, 3600, 60 * SECOND),
                 from.quantity("", durations(1, DAY_SECONDS)),
                 duration(from, "silence", 1, 600, 2 * SECOND),
-                duration(from, "drip", 0, 3600, 10 * SECOND),
+                duration(from, "drip", 0, RunSetup.DRIP_SECONDS_MAX, 10 * SECOND),
                 duration(from, "rest_limit", 1, 3600, 60 * SECOND),
                 duration(from, "drain", 0, DAY_SECONDS, 30 * SECOND),
                 from.quantity("cross_check", Measure.SHARE, Ratio.ofPercent(1)),

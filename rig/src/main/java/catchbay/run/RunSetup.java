@@ -242,6 +242,12 @@ public record RunSetup(
      */
     public static final long DURATION_NANOS_MAX = 86_400_000_000_000L;
 
+    /** The longest that liquid runs off before a catch: an hour, in seconds. */
+    public static final int PURGE_SECONDS_MAX = 3600;
+
+    /** The longest that a tank drips before it is weighed: an hour, in seconds. */
+    public static final int DRIP_SECONDS_MAX = 3600;
+
     /** The most slots over which steadiness is judged: a run's state stays small. */
     public static final int SETTLE_SLOTS_MAX = 1000;
 

@@ -2,6 +2,7 @@ package catchbay.run;
 
 import catchbay.quantity.Distance;
 import catchbay.quantity.FlowRate;
+import catchbay.quantity.Numeral;
 import catchbay.quantity.PulseConstant;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
@@ -9,7 +10,6 @@ import catchbay.signal.PulseRule;
 import catchbay.signal.TemperaturePlace;
 
 import java.math.BigDecimal;
-import java.math.MathContext;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -39,8 +39,6 @@ public final class SetupCheck {
      * no source.
      */
     static final int REPORTED_STEPS_MIN = 10;
-
-    private static final MathContext FOUR_DIGITS = new MathContext(4);
 
     private final RunSetup setup;
     private final RunSetup.Plan plan;
@@ -536,6 +534,6 @@ public final class SetupCheck {
 
     /** At most four digits that matter, without an exponent where a person would not write one. */
     private static String number(double value) {
-        return new BigDecimal(value, FOUR_DIGITS).stripTrailingZeros().toPlainString();
+        return Numeral.of(new BigDecimal(value), 4);
     }
 }

@@ -421,7 +421,7 @@ final class CurveCommandTest {
         assertRefused(
                 curve(good, "--shown-mph", "a=-2"), "a shown speed must be above 0 mph, was -2");
         assertRefused(curve(good, "--shown-mph", "a=fast"), "'fast' is no number");
-        assertRefused(curve(good, "--coupler-psi", "a=NaN"), "pressure must be a finite number");
+        assertRefused(curve(good, "--coupler-psi", "a=NaN"), "'NaN' is no number");
         assertRefused(curve(good, "--coupler-psi", "a=12"), "set curve.coupler_min_psi and");
         assertRefused(curve(good, "--strainer-psi", "a=12"), "set curve.strainer_max_psi in");
         assertRefused(curve(good, "--outlets-shut-by", " "), "give a person's name");
