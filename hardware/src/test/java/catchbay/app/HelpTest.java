@@ -1,6 +1,7 @@
 package catchbay.app;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import org.junit.jupiter.api.Test;
@@ -16,6 +17,21 @@ final class HelpTest {
 
     private static final Pattern COMMAND =
             Pattern.compile("^  ([a-z-]+) {2,}\\S.*", Pattern.MULTILINE);
+
+    /** A row left over from a wrapped one, where the next begins anew: lines that were too long. */
+    private static final Pattern TORN = Pattern.compile("\\n( +)  \\S.{0,30},?\\n\\1\\S");
+
+    /** Of each command the list shows the first row of what it says: a whole sentence. */
+    @Test
+    void theListOfCommandsIsOfWholeSentences() {
+        String help = CommandLineRun.of("--help").output();
+        String list = help.substring(help.indexOf("Commands:"), help.indexOf("Exit codes:"));
+        String[] rows = list.strip().split("\\n  (?=\\S)");
+        assertTrue(rows.length > 18, list);
+        for (int i = 1; i < rows.length; i++) {
+            assertTrue(rows[i].endsWith("."), rows[i]);
+        }
+    }
 
     private static Set<String> commands(String help) {
         Set<String> found = new TreeSet<>();
@@ -70,6 +86,7 @@ final class HelpTest {
                     help.output().startsWith("Usage: catchbay " + String.join(" ", line)),
                     help.output());
             assertTrue(help.output().lines().allMatch(row -> row.length() <= 80), help.output());
+            assertFalse(TORN.matcher(help.output()).find(), help.output());
         }
     }
 

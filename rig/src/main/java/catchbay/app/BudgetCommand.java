@@ -38,10 +38,9 @@ final class BudgetCommand implements Callable<Integer> {
     @Parameters(
             paramLabel = "RUN|FILE",
             arity = "1..*",
-            description = {
-                "A recorded run, or a trace file (.jsonl, .jsonl.zst). Several of one series:",
-                "their mean."
-            })
+            description =
+                    "A recorded run, or a trace file (.jsonl, .jsonl.zst). Several of one series:"
+                            + " their mean.")
     private List<String> names;
 
     @ArgGroup private RecordsPlace where = new RecordsPlace();
@@ -50,10 +49,9 @@ final class BudgetCommand implements Callable<Integer> {
             names = "--of",
             paramLabel = "FIGURE",
             defaultValue = "meter-error",
-            description = {
-                "Which figure: meter-error (default), control-error, application-error,",
-                "measured, reported, asked, by-reference, by-scale, new-constant."
-            })
+            description =
+                    "Which figure: meter-error (default), control-error, application-error,"
+                            + " measured, reported, asked, by-reference, by-scale, new-constant.")
     private String figure;
 
     @Option(

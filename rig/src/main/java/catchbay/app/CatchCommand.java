@@ -61,18 +61,16 @@ public final class CatchCommand implements Callable<Integer> {
     @Option(
             names = "--override",
             paramLabel = "REASON",
-            description = {
-                "Why a certificate out of date is used all the same; takes a manager.",
-                "The reason stays in the record for ever."
-            })
+            description =
+                    "Why a certificate out of date is used all the same; takes a manager. The"
+                            + " reason stays in the record for ever.")
     private Optional<String> override;
 
     @Option(
             names = "--repeats",
-            description = {
-                "Repeats the catch until the runs agree, as the settings' section repeats plans",
-                "it, and prints the mean."
-            })
+            description =
+                    "Repeats the catch until the runs agree, as the settings' section repeats plans"
+                            + " it, and prints the mean.")
     private boolean repeats;
 
     @Option(
@@ -90,10 +88,9 @@ public final class CatchCommand implements Callable<Integer> {
     @Option(
             names = "--events",
             paramLabel = "FILE",
-            description = {
-                "Appends how it goes to a file or a pipe, a line of JSON a second and at each",
-                "change, for whoever else looks on."
-            })
+            description =
+                    "Appends how it goes to a file or a pipe, a line of JSON a second and at each"
+                            + " change, for whoever else looks on.")
     private Optional<Path> events;
 
     @Option(names = "--json", description = "Prints the result as one JSON object.")

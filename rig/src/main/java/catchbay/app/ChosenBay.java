@@ -30,10 +30,9 @@ final class ChosenBay {
     @Option(
             names = "--reference",
             paramLabel = "NAME",
-            description = {
-                "Which of several reference meters. Without it: the one certified at the flow",
-                "asked for, of several the one with the smallest uncertainty there."
-            })
+            description =
+                    "Which of several reference meters. Without it: the one certified at the flow"
+                            + " asked for, of several the one with the smallest uncertainty there.")
     private Optional<String> reference;
 
     /** Filled by picocli. */

@@ -37,7 +37,7 @@ final class CurveCommand implements Callable<Integer> {
     @Parameters(
             arity = "1..*",
             paramLabel = "TRUCK|RUN|FILE",
-            description = "A truck's number, runs, or trace files (.jsonl, .jsonl.zst).")
+            description = "A truck's number, runs, or the files of their traces.")
     private List<String> catches;
 
     @ArgGroup private RecordsPlace where = new RecordsPlace();

@@ -6,12 +6,14 @@ import catchbay.run.HuntResult;
 import catchbay.run.RangeEnd;
 
 import picocli.CommandLine.Command;
+import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
+import picocli.CommandLine.TypeConversionException;
 
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -30,9 +32,30 @@ import java.util.concurrent.Callable;
         })
 final class HuntCommand implements Callable<Integer> {
 
+    /** Reads an end by the name that commands and records give it. */
+    static final class End implements ITypeConverter<RangeEnd> {
+
+        /** Made by picocli. */
+        End() {}
+
+        @Override
+        public RangeEnd convert(String word) {
+            for (RangeEnd end : RangeEnd.values()) {
+                if (end.key().equalsIgnoreCase(word)) {
+                    return end;
+                }
+            }
+            throw new TypeConversionException(
+                    "'" + word + "' is no end of a truck's range; say low or high");
+        }
+    }
+
     @Spec private CommandSpec spec;
 
-    @Parameters(paramLabel = "low|high", description = "Which end of its range.")
+    @Parameters(
+            paramLabel = "low|high",
+            converter = End.class,
+            description = "The end of the truck's range that is looked for: low or high.")
     private RangeEnd end;
 
     @Mixin private ChosenBay chosen = new ChosenBay();
@@ -46,9 +69,9 @@ final class HuntCommand implements Callable<Integer> {
 
     @Option(
             names = "--lowering",
-            description = {
-                "With low: then lowers the flow again, to find where the meter ceases to count."
-            })
+            description =
+                    "With low: then lowers the flow again, to find where the meter ceases to"
+                            + " count.")
     private boolean lowering;
 
     @Option(

@@ -49,10 +49,9 @@ final class PlanCommand implements Callable<Integer> {
 
     @Option(
             names = "--ask",
-            description = {
-                "Asks for the plan in plain words and writes it to PLAN, a new file.",
-                "The line 'stop' ends it with nothing written."
-            })
+            description =
+                    "Asks for the plan in plain words and writes it to PLAN, a new file. The line"
+                            + " 'stop' ends it with nothing written.")
     private boolean ask;
 
     @Option(names = "--json", description = "Prints one JSON object.")

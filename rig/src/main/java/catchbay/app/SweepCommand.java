@@ -40,10 +40,9 @@ final class SweepCommand implements Callable<Integer> {
         @Option(
                 names = "--resume",
                 paramLabel = "NAME",
-                description = {
-                    "Goes on with the sweep called so, at the next whole catch, once its",
-                    "checklist is confirmed again."
-                })
+                description =
+                        "Goes on with the sweep called so, at the next whole catch, once its"
+                                + " checklist is confirmed again.")
         private String resume;
     }
 
@@ -66,10 +65,9 @@ final class SweepCommand implements Callable<Integer> {
     @Option(
             names = "--events",
             paramLabel = "FILE",
-            description = {
-                "Appends how it goes to a file or a pipe, a line of JSON a second and at each",
-                "change, for whoever else looks on."
-            })
+            description =
+                    "Appends how it goes to a file or a pipe, a line of JSON a second and at each"
+                            + " change, for whoever else looks on.")
     private Optional<Path> events;
 
     @Option(names = "--json", description = "Prints one JSON object.")

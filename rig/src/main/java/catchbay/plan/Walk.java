@@ -175,16 +175,16 @@ final class Walk {
         } else if (onTruck + LITRES_SAME < needed && !ranShort) {
             ranShort = true;
             refusals.add(
-                    "The truck runs short at the "
-                            + ordinal()
-                            + " catch, and liquid.refill is false; plan fewer catches, shorten"
+                    "The truck runs short at "
+                            + nextCatch()
+                            + ", and liquid.refill is false; plan fewer catches, shorten"
                             + " them, or let it be refilled.");
         }
     }
 
-    private String ordinal() {
+    private String nextCatch() {
         long made = steps.stream().filter(Step.Caught.class::isInstance).count();
-        return (made + 1) + ".";
+        return "catch " + (made + 1);
     }
 
     private void refill(double full) {
@@ -208,9 +208,9 @@ final class Walk {
         if (goes > storage + LITRES_SAME && !ranFull) {
             ranFull = true;
             refusals.add(
-                    "The storage is full before the "
-                            + ordinal()
-                            + " catch: "
+                    "The storage is full before "
+                            + nextCatch()
+                            + ": "
                             + Figures.gallons(new Volume(goes))
                             + " are to come, and "
                             + Figures.gallons(new Volume(Math.max(0, storage)))

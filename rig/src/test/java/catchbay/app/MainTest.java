@@ -30,4 +30,23 @@ final class MainTest {
                 "catchbay: there is no command 'nothing'. See: catchbay --help\n",
                 unknown.errors());
     }
+
+    @Test
+    void whatIsWrongWithALineIsSaid() {
+        said("hunt middle", "'middle' is no end of a truck's range; say low or high.");
+        said("hunt", "low|high is missing; give the end of the truck's range");
+        said("plan", "PLAN is missing; give the plan (.toml).");
+        said("sweep", "PLAN is missing; give the plan (.toml), or --resume.");
+        said("sweep p.toml --resume x", "--resume x and PLAN exclude each other; give one");
+        said("budget R -s a --data b", "-s a and --data b exclude each other; give one");
+        said("curve T -sa --data b", "-sa and --data b exclude each other; give one");
+        said("history -s a --data=b", "-s a and --data=b exclude each other; give one");
+    }
+
+    private static void said(String line, String sentence) {
+        CommandLineRun run = CommandLineRun.of(line.split(" "));
+        assertEquals(2, run.code(), line);
+        assertEquals(1, run.errors().lines().count(), run.errors());
+        assertTrue(run.errors().startsWith("catchbay: " + sentence), run.errors());
+    }
 }

@@ -176,14 +176,14 @@ final class PlanTest {
                 steps(refilled));
         assertEquals(2 * draw, refilled.refilled().usGallons(), 1e-9);
         PlanForecast alone = forecast(HEAD + FIVE + carries + "refill = false");
-        assertTrue(alone.allRefusals().getFirst().contains("runs short at the 3. catch"));
+        assertTrue(alone.allRefusals().getFirst().contains("runs short at catch 3,"));
         PlanForecast back =
                 forecast(HEAD + FIVE + carries + "refill = false\nrecirculated_percent = 100");
         assertEquals(List.of(), back.allRefusals());
         PlanForecast never = forecast(HEAD + FIVE + "[liquid]\non_truck_us_gal = 5");
         assertTrue(never.allRefusals().getFirst().contains("never refilled during a catch"));
         PlanForecast full = forecast(HEAD + FIVE + "[liquid]\nstorage_room_us_gal = 7");
-        assertTrue(full.allRefusals().getFirst().contains("The storage is full before the 2."));
+        assertTrue(full.allRefusals().getFirst().contains("The storage is full before catch 2:"));
     }
 
     /**

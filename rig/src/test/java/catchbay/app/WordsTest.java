@@ -235,4 +235,19 @@ final class WordsTest {
                                 Outcome.Cause.SCALE_CHANGED, "The scale sent lb where kg is set."))
                         .subList(3, 5));
     }
+
+    @Test
+    void aNameThatIsLongerThanItsColumnHasARowOfItsOwn() {
+        ByteArrayOutputStream page = new ByteArrayOutputStream();
+        PrintStream out = new PrintStream(page, true, StandardCharsets.UTF_8);
+        Words.line(out, "exactly 18 letters", "1.5");
+        Words.line(out, "meter against scale (A, B)", "2.5");
+        assertEquals(
+                """
+                  exactly 18 letters 1.5
+                  meter against scale (A, B)
+                                     2.5
+                """,
+                page.toString(StandardCharsets.UTF_8));
+    }
 }
