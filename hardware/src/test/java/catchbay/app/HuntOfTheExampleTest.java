@@ -159,18 +159,16 @@ final class HuntOfTheExampleTest {
     /** A meter certified only above the usual flow: the refusal names what to set. */
     @Test
     void aLargeMeterBeginsWhereItIsCertified() throws IOException {
-        String bay = bay("truck_pump_litres_per_min = 120\n", "");
+        String bay = bay("", "");
         CommandLineRun refused = hunt("high", bay, "--reference", "large");
         assertEquals(2, refused.code(), refused.output());
         assertTrue(
                 refused.errors().contains("set hunt.high_from_us_gal_per_min to at least 15"),
                 refused.errors());
-        bay = bay("truck_pump_litres_per_min = 120\n", "[hunt]\nhigh_from_us_gal_per_min = 16\n");
+        bay = bay("", "[hunt]\nhigh_from_us_gal_per_min = 16\n");
         JsonNode high = told(hunt("high", bay, "--reference", "large"));
         assertEquals(
-                120 / LITRES_PER_US_GALLON,
-                high.at("/beyond/given/us_gal_per_min").asDouble(),
-                0.5);
+                90 / LITRES_PER_US_GALLON, high.at("/beyond/given/us_gal_per_min").asDouble(), 0.5);
     }
 
     @Test
