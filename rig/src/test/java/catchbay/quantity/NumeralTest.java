@@ -1,0 +1,40 @@
+package catchbay.quantity;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+import java.math.BigDecimal;
+
+/** How numbers are shown, and which of them are no figures of a bay. */
+final class NumeralTest {
+
+    @ParameterizedTest
+    @CsvSource({
+        "0, 0",
+        "3099.1, 3099.1",
+        "86400000000000, 86400000000000",
+        "0.000000012345, 0.000000012345",
+        "0.000000000123456, 1.235e-10",
+        "-1e-300, -1e-300",
+        "1e16, 1e+16"
+    })
+    void zerosThatNobodyCountsAreNotShown(BigDecimal number, String shown) {
+        assertEquals(shown, Numeral.of(number));
+    }
+
+    @ParameterizedTest
+    @CsvSource({"2.50000, 2.5", "123456, 123500", "0.0123449, 0.01234"})
+    void digitsThatSayNothingAreLeftOut(BigDecimal number, String shown) {
+        assertEquals(shown, Numeral.of(number, 4));
+    }
+
+    @Test
+    void whatIsLargerThanADayInNanosecondsByFarWasMistyped() {
+        assertTrue(Numeral.problem(new BigDecimal("1e15")).isEmpty());
+        assertTrue(Numeral.problem(new BigDecimal("-1.1e15")).orElseThrow().contains("1e15"));
+    }
+}
