@@ -99,7 +99,7 @@ public final class CheckupText {
             if (!json.has("items") || json.path("catchbay_checkup").asInt() != VERSION) {
                 return Optional.empty();
             }
-            Fields fields = Fields.of(json, path -> "checkup");
+            Fields fields = Fields.recorded(json, path -> "checkup");
             return Optional.of(
                     new Done(
                             new Head(
@@ -120,7 +120,7 @@ public final class CheckupText {
     private static List<CheckItem> items(JsonNode array) {
         List<CheckItem> items = new ArrayList<>();
         for (JsonNode item : array) {
-            Fields fields = Fields.of(item, path -> "checkup");
+            Fields fields = Fields.recorded(item, path -> "checkup");
             Answer answer = fields.choice("answer", Answer.class);
             String seen = sentence(item, "seen").orElse("");
             Optional<String> mend = sentence(item, "mend");

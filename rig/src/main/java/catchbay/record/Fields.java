@@ -51,18 +51,32 @@ public final class Fields {
     private final JsonNode node;
     private final String path;
     private final Places places;
+    private final boolean typed;
     private final Set<String> asked = new LinkedHashSet<>();
     private final List<String> described = new ArrayList<>();
     private final Map<String, Fields> sections = new LinkedHashMap<>();
 
-    private Fields(JsonNode node, String path, Places places) {
+    private Fields(JsonNode node, String path, Places places, boolean typed) {
         this.node = node;
         this.path = path;
         this.places = places;
+        this.typed = typed;
     }
 
-    /** A whole document; what is not an object (a table) is refused. */
+    /**
+     * A whole document that a person wrote; what is not an object (a table) is refused, and so is a
+     * figure that no bay has.
+     */
     public static Fields of(JsonNode document, Places places) {
+        return of(document, places, true);
+    }
+
+    /** A whole document that a program wrote, in which a device may have sent any figure. */
+    static Fields recorded(JsonNode document, Places places) {
+        return of(document, places, false);
+    }
+
+    private static Fields of(JsonNode document, Places places, boolean typed) {
         if (!document.isObject()) {
             throw new DocumentException(
                     places.at("")
@@ -70,7 +84,7 @@ public final class Fields {
                             + shown(document)
                             + " is not a set of keys and values; write them between braces");
         }
-        return new Fields(document, "", places);
+        return new Fields(document, "", places, typed);
     }
 
     /** Whether the key is there. The key counts as known from now on. */
@@ -394,7 +408,7 @@ public final class Fields {
                             + shown(found)
                             + ": it must be a section with keys of its own");
         }
-        return sections.computeIfAbsent(key, k -> new Fields(found, under(k), places));
+        return sections.computeIfAbsent(key, k -> new Fields(found, under(k), places, typed));
     }
 
     private String textOf(String key, JsonNode found) {
@@ -448,10 +462,10 @@ public final class Fields {
         if (!Double.isFinite(found.doubleValue())) {
             throw refused(key, "it must be a finite number");
         }
-        Numeral.problem(found.decimalValue())
-                .ifPresent(why -> {
-                    throw refused(key, why);
-                });
+        Optional<String> problem = typed ? Numeral.problem(found.decimalValue()) : Optional.empty();
+        if (problem.isPresent()) {
+            throw refused(key, problem.get());
+        }
         return found;
     }
 

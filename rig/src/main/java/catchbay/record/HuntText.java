@@ -183,7 +183,7 @@ public final class HuntText {
                     || json.path("catchbay_hunt").asInt() != VERSION) {
                 return Optional.empty();
             }
-            Fields fields = Fields.of(json, path -> "hunt");
+            Fields fields = Fields.recorded(json, path -> "hunt");
             Head head = head(fields);
             return Optional.of(new Kept(head, result(json, fields, head.end)));
         } catch (DocumentException unreadable) {
@@ -206,7 +206,9 @@ public final class HuntText {
         byte[] bytes = line.getBytes(StandardCharsets.UTF_8);
         try {
             return Optional.of(
-                    head(Fields.of(Json.read(bytes, 0, bytes.length, "hunt"), path -> "hunt")));
+                    head(
+                            Fields.recorded(
+                                    Json.read(bytes, 0, bytes.length, "hunt"), path -> "hunt")));
         } catch (DocumentException unreadable) {
             return Optional.empty();
         }

@@ -65,7 +65,7 @@ final class LineText {
     private LineText() {}
 
     static TraceLine.Header header(JsonNode node, String place) {
-        Fields line = Fields.of(node, path -> place);
+        Fields line = Fields.recorded(node, path -> place);
         long format = line.whole("catchbay_trace", 1, Integer.MAX_VALUE);
         if (format > TraceText.FORMAT_VERSION) {
             throw line.refused(
@@ -94,7 +94,7 @@ final class LineText {
     }
 
     static TraceLine line(JsonNode node, String place, TraceLine.Turns turns) {
-        Fields line = Fields.of(node, path -> place);
+        Fields line = Fields.recorded(node, path -> place);
         long at = line.whole("at", 0, TraceLine.STAMP_NANOS_MAX);
         String kind = kind(node, line);
         TraceLine read =

@@ -125,7 +125,7 @@ public final class ScaleTestText {
             if (!json.has("answer") || json.path("catchbay_scale_test").asInt() != VERSION) {
                 return Optional.empty();
             }
-            Fields fields = Fields.of(json, path -> "scale test");
+            Fields fields = Fields.recorded(json, path -> "scale test");
             Kind kind = fields.choice("kind", Kind.class);
             return Optional.of(
                     new Done(

@@ -247,7 +247,7 @@ public final class SelfTestText {
             if (!json.has("answer") || version < 1 || version > VERSION) {
                 return Optional.empty();
             }
-            Fields fields = Fields.of(json, path -> "self-test");
+            Fields fields = Fields.recorded(json, path -> "self-test");
             return Optional.of(
                     fields.made(() ->
                             new Done(

@@ -43,7 +43,7 @@ public final class SetupText {
         ObjectNode written = SetupWriter.write(setup);
         RunSetup again;
         try {
-            Fields fields = Fields.of(written, path -> "setup");
+            Fields fields = Fields.recorded(written, path -> "setup");
             again = read(fields, Optional.empty());
             fields.finish();
         } catch (DocumentException unreadable) {

@@ -385,7 +385,8 @@ final class BadTraceTest {
         assertEquals(Exit.USAGE, missing.code());
         CommandLineRun none = CommandLineRun.of("replay");
         assertEquals(
-                "catchbay: Missing required parameter: 'FILE'. See: catchbay replay --help\n",
+                "catchbay: FILE is missing; give a trace: .jsonl, or compressed .jsonl.zst. See:"
+                        + " catchbay replay --help\n",
                 none.errors());
         assertEquals(Exit.USAGE, none.code());
     }

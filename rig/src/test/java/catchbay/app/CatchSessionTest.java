@@ -302,8 +302,8 @@ final class CatchSessionTest {
                         + " catchbay history --help\n",
                 CommandLineRun.of("history", "-n", "99999999999").errors());
         assertEquals(
-                "catchbay: of options that exclude each other more than one is given; keep one."
-                        + " See: catchbay history --help\n",
+                "catchbay: -s bay.toml and --data data exclude each other; give one of them, no"
+                        + " more. See: catchbay history --help\n",
                 CommandLineRun.of("history", "-s", "bay.toml", "--data", "data").errors());
         assertEquals(
                 "catchbay: 'bay.toml' is neither a command nor an option here; name a settings file"
