@@ -291,8 +291,8 @@ public final class Interruptions {
     }
 
     private static PlannedSweep sweep() {
-        return PlannedSweep.anew(
-                PLAN, PlanText.read(TomlFile.of("plan.toml", PLAN).fields()), false);
+        TomlFile file = TomlFile.of("plan.toml", PLAN);
+        return PlannedSweep.anew(file, PlanText.read(file.fields()), false);
     }
 
     private static List<Series.Run> runs(SweepResult result) {

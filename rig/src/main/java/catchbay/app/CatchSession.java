@@ -160,6 +160,7 @@ public final class CatchSession {
                     KnownHunts hunts = KnownHunts.of(folder.hunts(), bay.origin());
                     Ways ways = bay.ways();
                     PlanForecast forecast = PlanForecast.of(test, ways, hunts.of(ways.usual()));
+                    refuse(plan.name(), forecast.allRefusals());
                     refuse(problems(forecast));
                     Sweeping.Begin begin = plan.begin(bay, sweeps);
                     try (StopSignal stop = StopSignal.listening(bay.time())) {
@@ -229,15 +230,8 @@ public final class CatchSession {
                 course);
     }
 
-    /** Why a plan cannot be done so: as a whole, or one of its catches. */
+    /** Why the bay cannot make the catches of a plan. */
     private List<String> problems(PlanForecast forecast) {
-        List<String> refusals = forecast.allRefusals();
-        if (!refusals.isEmpty()) {
-            return List.of(
-                    "the plan cannot be done so: "
-                            + SetupCheck.sentences(refusals)
-                            + " See it with: catchbay plan");
-        }
         return Stream.concat(forecast.points().stream(), forecast.verification().stream())
                 .map(point -> SweepSetup.at(point, forecast.plan(), point.way().setup()))
                 .flatMap(setup ->
@@ -252,8 +246,12 @@ public final class CatchSession {
     }
 
     private void refuse(List<String> problems) {
+        refuse(settings.name(), problems);
+    }
+
+    private static void refuse(String file, List<String> problems) {
         if (!problems.isEmpty()) {
-            throw new DocumentException(settings.name() + ": " + SetupCheck.sentences(problems));
+            throw new DocumentException(file + ": " + SetupCheck.sentences(problems));
         }
     }
 

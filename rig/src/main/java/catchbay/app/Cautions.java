@@ -43,6 +43,9 @@ final class Cautions {
         cautions.add(RULES);
         cautions.add(truckStop("as the shop's rules require."));
         cautions.addAll(atTruck(setup));
+        if (setup.diverter().isPresent() || setup.plan().drainNanos() > 0) {
+            cautions.add(MOVING);
+        }
         cautions.add("The catch tank has room for this catch, and its drain is shut.");
         return List.copyOf(cautions);
     }

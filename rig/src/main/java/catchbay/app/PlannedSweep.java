@@ -12,23 +12,29 @@ import java.util.Optional;
 /**
  * The plan of a sweep that is to be run, and what has been done of it.
  *
+ * @param name what a refusal calls the plan
  * @param plan the plan
  * @param text as it was written, TOML
  * @param earlier the sweep to go on with; empty for a new one
  * @param anew whether a new one may begin although its truck has one that was interrupted
  */
-record PlannedSweep(TestPlan plan, String text, Optional<KnownSweeps.Found> earlier, boolean anew) {
+record PlannedSweep(
+        String name,
+        TestPlan plan,
+        String text,
+        Optional<KnownSweeps.Found> earlier,
+        boolean anew) {
 
     /** A new one. */
-    static PlannedSweep anew(String text, TestPlan plan, boolean anew) {
-        return new PlannedSweep(plan, text, Optional.empty(), anew);
+    static PlannedSweep anew(TomlFile file, TestPlan plan, boolean anew) {
+        return new PlannedSweep(file.name(), plan, file.text(), Optional.empty(), anew);
     }
 
     /** One to go on with. */
     static PlannedSweep goOn(KnownSweeps.Found found) {
-        String text = found.kept().plan();
-        TestPlan plan = PlanText.read(TomlFile.of("plan of " + found.file(), text).fields());
-        return new PlannedSweep(plan, text, Optional.of(found), false);
+        TomlFile file = TomlFile.of("plan of " + found.file(), found.kept().plan());
+        TestPlan plan = PlanText.read(file.fields());
+        return new PlannedSweep(file.name(), plan, file.text(), Optional.of(found), false);
     }
 
     /** A setup of the settings as the sweep has it. */

@@ -97,7 +97,7 @@ final class SweepCommand implements Callable<Integer> {
     private PlannedSweep planned() {
         TomlFile file = TomlFile.read(which.plan, "plan", "its path as the argument");
         TestPlan plan = PlanText.read(file.fields());
-        return PlannedSweep.anew(file.text(), plan, anew);
+        return PlannedSweep.anew(file, plan, anew);
     }
 
     private PlannedSweep resumed(Settings bay) throws Exception {

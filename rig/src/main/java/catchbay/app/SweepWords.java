@@ -106,6 +106,7 @@ final class SweepWords {
             Words.simulated(out);
         }
         Words.line(out, "checklist", result.sweep().confirmedBy().orElse("not confirmed"));
+        result.sweep().speedConfirmedBy().ifPresent(by -> Words.line(out, "speed confirmed", by));
         out.println();
         out.println("  Flows in US gal/min; the error is that of the truck's meter.");
         out.println();
@@ -130,7 +131,10 @@ final class SweepWords {
         Words.line(
                 out, "closing", result.closing().name().toLowerCase(Locale.ROOT).replace('_', ' '));
         result.reasons().forEach(reason -> Words.paragraph(out, reason));
-        Words.paragraph(out, result.end());
+        boolean said = result.advice().equals(Optional.of(new SweepAdvice.Keep(result.end())));
+        if (!said) {
+            Words.paragraph(out, result.end());
+        }
         boolean caught =
                 result.sweep().events().stream().anyMatch(SweepEvent.Caught.class::isInstance);
         if (caught && result.resumable()) {
@@ -159,7 +163,7 @@ final class SweepWords {
                         leg.within()
                                 .map(u -> String.format(Locale.ROOT, "%.3f", u.percent()))
                                 .orElse("-"),
-                        leg.verdict().map(SweepWords::verdict).orElse("-")));
+                        verdict(leg)));
         leg.missed().ifPresent(missed -> Words.paragraph(out, missed));
         leg.progress().skipped().ifPresent(why -> Words.paragraph(out, "Left: " + why));
         leg.progress()
@@ -175,6 +179,13 @@ final class SweepWords {
 
     private static String flow(FlowRate flow) {
         return String.format(Locale.ROOT, "%.2f", flow.perMinute(VolumeUnit.US_GALLON));
+    }
+
+    /** A meter that is right at a flow that was not asked for passes nowhere. */
+    private static String verdict(SweepResult.LegResult leg) {
+        return leg.verdict()
+                .map(verdict -> leg.missed().isPresent() ? "did not follow" : verdict(verdict))
+                .orElse("-");
     }
 
     private static String verdict(Verdict verdict) {

@@ -10,6 +10,7 @@ import catchbay.quantity.Volume;
 import catchbay.run.RunSetup;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -58,8 +59,8 @@ public record SweepResult(
      * @param mean of those that count; empty where none does, or the controller reported nothing
      * @param given what flow the truck gave; empty likewise
      * @param verdict by the plan's judgement; empty where it cannot be passed
-     * @param proof what shows whether the new constant was entered, of a verification at one of the
-     *     plan's own points that can show it
+     * @param proof what shows whether the controller has the new constant, of a verification that
+     *     can show it
      */
     public record LegResult(
             Leg leg,
@@ -153,7 +154,8 @@ public record SweepResult(
                         .filter(_ -> leg.verifying())
                         .flatMap(entered ->
                                 asFound(leg, before)
-                                        .flatMap(found -> proof(setup, entered, found, plain)));
+                                        .map(found -> proof(setup, entered, found, plain))
+                                        .orElseGet(() -> elsewhere(setup, entered, before, plain)));
         return new LegResult(leg, progress, mean, given, verdict, proof);
     }
 
@@ -207,6 +209,46 @@ public record SweepResult(
                         new Ratio(Math.abs(expected - before) / 2)));
     }
 
+    /**
+     * Whether the controller still divides by the new constant at a flow that is none of the plan's
+     * points: it holds its own figure, so that its meter's pulses, divided by the constant that it
+     * truly has, come to what is asked, as they did before. A controller that was reset in between
+     * shows so.
+     */
+    private static Optional<Proof> elsewhere(
+            RunSetup setup, TruckConstant entered, List<LegResult> before, LegResult now) {
+        boolean tells =
+                setup.reported() instanceof RunSetup.Reported.MeterPulses
+                        && setup.truck().control() == ConstantAdvice.Control.CLOSED_ON_METER
+                        && now.given().filter(Given::followed).isPresent();
+        if (!tells) {
+            return Optional.empty();
+        }
+        double flow = now.leg().point().flow().litresPerSecond();
+        Optional<LegResult> nearest =
+                before.stream()
+                        .filter(leg -> !leg.leg().verifying())
+                        .filter(leg -> leg.given().filter(Given::followed).isPresent())
+                        .min(
+                                Comparator.comparingDouble(leg ->
+                                        Math.abs(
+                                                leg.leg().point().flow().litresPerSecond()
+                                                        - flow)));
+        TruckConstant old = setup.truck().constant();
+        // What the new number makes of pulses that were divided by the old one.
+        double unentered = old.errorWith(entered.value(), old.value()).value();
+        return nearest.map(found ->
+                new Proof(
+                        "control error",
+                        new Ratio(control(found)),
+                        new Ratio(control(now)),
+                        new Ratio(Math.abs(unentered) / 2)));
+    }
+
+    private static double control(LegResult leg) {
+        return leg.mean().orElseThrow().budget().output(Comparison.CONTROL_ERROR).value();
+    }
+
     private static Closing closing(
             Sweep sweep, List<LegResult> legs, Optional<SweepAdvice> advice, List<String> reasons) {
         if (advice.isEmpty()) {
@@ -246,15 +288,15 @@ public record SweepResult(
 
     /** Why the verification does not show that the new constant was entered and holds. */
     private static Optional<String> unproven(List<LegResult> found, List<LegResult> verified) {
-        if (verified.stream().noneMatch(leg -> leg.proof().isPresent())) {
+        List<LegResult> own = new ArrayList<>();
+        List<LegResult> others = new ArrayList<>();
+        verified.forEach(leg -> (asFound(leg.leg(), found).isPresent() ? own : others).add(leg));
+        if (own.stream().noneMatch(leg -> leg.proof().isPresent())) {
             return Optional.of(
                     "Nothing proves that the constant was entered: that takes a verification at one"
                             + " of the plan's own points, and a controller whose own total is read,"
                             + " or that holds its own flow and follows there.");
         }
-        List<LegResult> own = new ArrayList<>();
-        List<LegResult> others = new ArrayList<>();
-        verified.forEach(leg -> (asFound(leg.leg(), found).isPresent() ? own : others).add(leg));
         if (others.isEmpty()) {
             return Optional.of(
                     "No verification was made at another flow, so nothing proves that the constant"

@@ -335,7 +335,7 @@ public final class SweepText {
                 .put("end", result.end());
         ArrayNode reasons = json.putArray("reasons");
         result.reasons().forEach(reasons::add);
-        json.put("constant_now", setup.truck().constant().value());
+        json.put("constant_as_found", setup.truck().constant().value());
         json.put(
                 "constant_advised",
                 result.advice()
