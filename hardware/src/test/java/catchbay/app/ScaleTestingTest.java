@@ -146,9 +146,7 @@ final class ScaleTestingTest {
         assertEquals(3, list.code(), list.output());
         List<String> lines = list.output().lines().toList();
         assertTrue(lines.get(1).contains("000003-shunt        damaged"), lines.get(1));
-        assertTrue(
-                lines.get(2).contains("no result: The scale fell silent."),
-                lines.get(2));
+        assertTrue(lines.get(2).contains("no result: The scale fell silent."), lines.get(2));
         assertTrue(
                 lines.get(3).contains("interrupted, or still under way: no result"), lines.get(3));
     }

@@ -250,9 +250,7 @@ final class SelfTestingTest {
         assertTrue(leak.errors().contains("self_tests.leak_load_least_kg"), leak.errors());
 
         CommandLineRun history = run("history", "--self-tests");
-        assertTrue(
-                history.output().contains("no result: The scale shows"),
-                history.output());
+        assertTrue(history.output().contains("no result: The scale shows"), history.output());
         say("[self_tests]", "[self_tests]\nleak_load_least_kg = 0.5");
         CommandLineRun lower = run("leak", "--json");
         say("leak_load_least_kg = 0.5", "leak_load_least_kg = 600.5");

@@ -57,8 +57,7 @@ record JournalList<T>(
 
     private static String inWords(WithoutResult why) {
         return switch (why) {
-            case WithoutResult.BrokenOff(String reason) ->
-                    "no result: " + Words.printable(reason);
+            case WithoutResult.BrokenOff(String reason) -> "no result: " + Words.printable(reason);
             case WithoutResult.CutOff() -> "interrupted, or still under way: no result";
             case WithoutResult.Damaged() -> "damaged: last line unreadable; restore from a copy";
         };

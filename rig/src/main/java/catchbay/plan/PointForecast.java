@@ -4,6 +4,7 @@ import catchbay.quantity.FlowRate;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Speed;
 import catchbay.quantity.Volume;
+import catchbay.run.RunSetup;
 
 import java.util.List;
 import java.util.Optional;
@@ -50,6 +51,12 @@ public record PointForecast(
      */
     static final double MORE_RATIO = 1.05;
 
+    /**
+     * Where a person ends a standing catch by hand it may be so much longer than the one before.
+     * Common practice, no source.
+     */
+    static final double MORE_BY_HAND_RATIO = 1.3;
+
     public PointForecast {
         refusals = List.copyOf(refusals);
         warnings = List.copyOf(warnings);
@@ -62,7 +69,15 @@ public record PointForecast(
      * @param given what the truck has given at most of what it was asked; 1 = just that
      */
     boolean overfills(double inTank, Volume room, double given) {
-        return inTank > 0 && inTank + caught.litres() * given * MORE_RATIO > room.litres();
+        return inTank > 0 && inTank + caught.litres() * given * more() > room.litres();
+    }
+
+    private double more() {
+        RunSetup.Plan plan = way.setup().plan();
+        boolean byHand =
+                plan.window() == RunSetup.Window.STANDING
+                        && plan.flowBy() == RunSetup.FlowBy.OPERATOR;
+        return byHand ? MORE_BY_HAND_RATIO : MORE_RATIO;
     }
 
     /**

@@ -167,7 +167,13 @@ public enum FaultKind {
             Cause.HIGH_LEVEL,
             Cause.OVERFILL),
     /** The pump can give only the share {@code 1 - size} of what it could. */
-    PUMP_SAG("pump-sag", "the pump sags", NOT_SETTLED, OUT_OF_RANGE, REPORT_UNUSABLE),
+    PUMP_SAG(
+            "pump-sag",
+            "the pump sags",
+            Cause.RUNAWAY, // the controller has opened its valve for it when it recovers
+            NOT_SETTLED,
+            OUT_OF_RANGE,
+            REPORT_UNUSABLE),
     /** The flow swings by the share {@code size} each way. */
     UNSTEADY("unsteady", "the flow swings", NOT_SETTLED, OUT_OF_RANGE, REPORT_UNUSABLE),
     /** The reference meter over-reads by {@code size} more than its certificate says. */
@@ -265,6 +271,7 @@ public enum FaultKind {
     VALVE_STUCK(
             "valve-stuck",
             "the truck's valve stays where it stands",
+            Cause.RUNAWAY, // what the controller has made up for in vain comes when it is free
             FLOW_UNCOMMANDED,
             LEAK,
             NO_FLOW,
