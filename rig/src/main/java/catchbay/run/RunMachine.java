@@ -23,7 +23,7 @@ public final class RunMachine {
     /**
      * The version of everything that turns a trace into a result; a change of any result raises it.
      */
-    public static final int METHOD_VERSION = 4;
+    public static final int METHOD_VERSION = 5;
 
     /**
      * The first method version whose setups say by what a truck is judged; on an earlier catch no
@@ -48,7 +48,9 @@ public final class RunMachine {
                         + " next catch should show has its own interval, about the meter error that"
                         + " rounding the new constant leaves: wider, where the scatter it comes"
                         + " from is known from a few runs; a truck's meter that gave no pulse at"
-                        + " all has reported nothing, where the catch was void");
+                        + " all has reported nothing, where the catch was void",
+                    "pulse spacings that leap void a catch also where the train is uneven for a"
+                            + " part of the window only");
 
     private RunMachine() {}
 

@@ -177,11 +177,14 @@ public record PulseGate(
                             + "keep the flow running past the catch");
         }
         double scatter = inside.scatter();
-        boolean uneven = inside.leapsThroughout() || scatter > rule.evenRatioMax();
-        // Bounce and noise put spacings into a train that no certified flow has. Unevenness may not
-        // excuse them: they would be counted as liquid.
-        if (uneven && inside.leaps() > 0 && inside.fastGaps() > 0) {
-            return new PulseCount.Leaping(inside.pulses(), inside.leaps());
+        boolean even = scatter <= rule.evenRatioMax() && !inside.leapsThroughout();
+        // The spacing across the closing times the last pulse, so it must not leap either.
+        long leaps = inside.leaps() + (even && inside.leapsTo(after.firstNanos(), rule) ? 1 : 0);
+        // Bounce and noise also put spacings into a train that no certified flow has. Its nature
+        // may not excuse them: they would be counted as liquid.
+        boolean excused = !even && inside.unevenThroughout() && inside.fastGaps() == 0;
+        if (leaps > 0 && !excused) {
+            return new PulseCount.Leaping(inside.pulses(), leaps);
         }
         if (inside.leapsThroughout()) {
             return whole("more than a quarter of the pulse spacings leap");
@@ -193,11 +196,6 @@ public record PulseGate(
                             + ", more than the "
                             + percent(rule.evenRatioMax())
                             + " up to which a window is read between pulses");
-        }
-        // The spacing across the closing times the last pulse, so it must not leap either.
-        long leaps = inside.leaps() + (inside.leapsTo(after.firstNanos(), rule) ? 1 : 0);
-        if (leaps > 0) {
-            return new PulseCount.Leaping(inside.pulses(), leaps);
         }
         long counted = inside.pulses();
         long gateNanos = closeNanos - openNanos;

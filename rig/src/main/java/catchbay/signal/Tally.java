@@ -18,6 +18,11 @@ package catchbay.signal;
  * @param evenSum the sum of the others, ns
  * @param changeSquares the sum of the squares of the changes from the spacing before to each of the
  *     others, ns2, added in order
+ * @param stretchSum the sum of all spacings since the last whole stretch of {@value #STRETCH}, ns
+ * @param stretchSquares the sum of the squares of all changes from one of them to the next, leaps
+ *     too, ns2
+ * @param unevenStretches how many whole stretches scattered, each by itself, by more than the rule
+ *     lets an even train
  * @param gapLast the last spacing, ns; 0 before any
  * @param slowGaps spacings of flow below the certified range
  * @param slowSum their sum, ns
@@ -37,11 +42,17 @@ public record Tally(
         long leaps,
         long evenSum,
         double changeSquares,
+        long stretchSum,
+        double stretchSquares,
+        long unevenStretches,
         long gapLast,
         long slowGaps,
         long slowSum,
         long fastGaps,
         long fastSum) {
+
+    /** So many spacings make a stretch whose scatter is judged by itself. */
+    static final int STRETCH = 32;
 
     /** No edge yet. Stamps and numbers are >= 0. */
     public static final long NONE = -1;
@@ -54,7 +65,7 @@ public record Tally(
 
     /** Nothing seen. */
     public static final Tally EMPTY =
-            new Tally(0, 0, 0, 0, 0, NONE, NONE, NONE, 0, 0, 0, 0, 0, 0, 0, 0, 0);
+            new Tally(0, 0, 0, 0, 0, NONE, NONE, NONE, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0);
 
     /**
      * A fresh tally that goes on from this one: it knows the last edge, so its first spacing
@@ -62,7 +73,26 @@ public record Tally(
      */
     Tally goOn() {
         return new Tally(
-                0, 0, 0, 0, 0, NONE, lastNanos, lastSequence, 0, 0, 0, 0, gapLast, 0, 0, 0, 0);
+                0,
+                0,
+                0,
+                0,
+                0,
+                NONE,
+                lastNanos,
+                lastSequence,
+                0,
+                0,
+                0,
+                0,
+                0,
+                0,
+                0,
+                gapLast,
+                0,
+                0,
+                0,
+                0);
     }
 
     /**
@@ -72,7 +102,7 @@ public record Tally(
      */
     Tally goOnAfterSilence() {
         long last = lastSequence == NONE ? UNHEARD : lastSequence;
-        return new Tally(0, 0, 0, 0, 0, NONE, NONE, last, 0, 0, 0, 0, 0, 0, 0, 0, 0);
+        return new Tally(0, 0, 0, 0, 0, NONE, NONE, last, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0);
     }
 
     /**
@@ -85,11 +115,12 @@ public record Tally(
      */
     public double scatter() {
         long even = gaps - leaps;
-        if (even < 2 || evenSum == 0) {
-            return 0;
-        }
-        double mean = (double) evenSum / even;
-        return Math.sqrt(changeSquares / (2.0 * even)) / mean;
+        return even < 2 || evenSum == 0 ? 0 : scatter(even, evenSum, changeSquares);
+    }
+
+    private static double scatter(long count, long sum, double squares) {
+        double mean = (double) sum / count;
+        return Math.sqrt(squares / (2.0 * count)) / mean;
     }
 
     /** Whether any edge has come to this tally itself, a good one or not. */
@@ -114,6 +145,15 @@ public record Tally(
      */
     public boolean leapsThroughout() {
         return leaps > 2 && leaps * 4 > gaps;
+    }
+
+    /**
+     * Whether the train is uneven by its nature, so that its spacings may leap by chance: leaps, or
+     * scatter of more than an even train's, throughout. Where less than half of its stretches
+     * scatter so, each by itself, a part of it is disturbed.
+     */
+    boolean unevenThroughout() {
+        return leapsThroughout() || unevenStretches * 2 > gaps / STRETCH;
     }
 
     /** How many numbers were skipped before this batch; below zero when it repeats some. */
@@ -141,6 +181,9 @@ public record Tally(
         long leapsNow = leaps;
         long sum = evenSum;
         double squares = changeSquares;
+        long ofStretch = stretchSum;
+        double stretchNow = stretchSquares;
+        long unevenNow = unevenStretches;
         long previous = gapLast;
         long slow = slowGaps;
         long slowNanos = slowSum;
@@ -165,13 +208,15 @@ public record Tally(
                 bouncesNow += gap < 0 ? 0 : 1;
                 continue;
             }
+            double change = previous > 0 ? gap - previous : 0;
             if (previous > 0 && leaps(previous, gap, leap)) {
                 leapsNow++;
             } else {
-                double change = previous > 0 ? gap - previous : 0;
                 sum += gap;
                 squares += change * change;
             }
+            ofStretch += gap;
+            stretchNow += change * change;
             if (gap > slowLimit) {
                 slow++;
                 slowNanos += gap;
@@ -180,6 +225,12 @@ public record Tally(
                 fastNanos += gap;
             }
             gapsNow++;
+            if (gapsNow % STRETCH == 0) {
+                boolean uneven = scatter(STRETCH, ofStretch, stretchNow) > rule.evenRatioMax();
+                unevenNow += uneven ? 1 : 0;
+                ofStretch = 0;
+                stretchNow = 0;
+            }
             // What spans a numbered gap says nothing of the spacing after it.
             previous = i == acrossGap ? 0 : gap;
             last = stamp;
@@ -199,6 +250,9 @@ public record Tally(
                 leapsNow,
                 sum,
                 squares,
+                ofStretch,
+                stretchNow,
+                unevenNow,
                 previous,
                 slow,
                 slowNanos,

@@ -237,6 +237,59 @@ final class PulseGateTest {
     }
 
     /**
+     * Edges that no pulse made, for a part of a train that is even (each at 0.4 of a spacing, so
+     * that only the first and the last of them leap): with them it scatters by more than an even
+     * train may, but that is not its nature and excuses no leap.
+     */
+    @Test
+    void aDisturbedPartOfAnEvenTrainIsNotItsNature() {
+        Seeds.forSeeds(
+                200,
+                random -> {
+                    long[] stamps = Trains.jittered(random, 100, 0.03, 3e6, 14e9);
+                    int from = Trains.after(stamps, OPEN) + 100 + random.nextInt(500);
+                    for (int i = 0; i < 130; i++) {
+                        int at = from + 2 * i;
+                        long stray = stamps[at] + (stamps[at + 1] - stamps[at]) * 2 / 5;
+                        stamps = Trains.with(stamps, at + 1, stray);
+                    }
+                    PulseGate gate = Trains.flying(stamps, OPEN, CLOSE);
+                    assertTrue(gate.inside().scatter() > PulseRule.EVEN_RATIO_MAX);
+                    assertInstanceOf(PulseCount.Leaping.class, gate.flyingCount());
+                });
+    }
+
+    /**
+     * Trains that are uneven by nature, of any scatter, with the leaps that chance makes of it:
+     * spacings that scatter by themselves, and pulses that are each off their place.
+     */
+    @Test
+    void chanceLeapsOfAnUnevenTrainAreItsNature() {
+        int[] refused = new int[1];
+        int[] leapt = new int[1];
+        int trains = 2_000;
+        Seeds.forSeeds(
+                trains,
+                random -> {
+                    double scatter = random.nextDouble(0.075, 0.3);
+                    boolean displaced = random.nextBoolean();
+                    long[] stamps = new long[1400];
+                    double flow = 0;
+                    for (int i = 0; i < stamps.length; i++) {
+                        flow += Math.max(0.02, displaced ? 1 : random.nextGaussian(1, scatter));
+                        double off = displaced ? random.nextGaussian(0, scatter / Math.sqrt(3)) : 0;
+                        stamps[i] = Math.round(1e7 * (flow + off));
+                    }
+                    Arrays.sort(stamps);
+                    PulseGate gate = Trains.flying(stamps, OPEN, CLOSE);
+                    refused[0] += gate.flyingCount() instanceof PulseCount.Leaping ? 1 : 0;
+                    leapt[0] += gate.inside().leaps() > 0 ? 1 : 0;
+                });
+        assertTrue(leapt[0] > trains / 2, leapt[0] + " of " + trains);
+        assertTrue(refused[0] <= trains / 100, refused[0] + " of " + trains);
+    }
+
+    /**
      * The end of a double-timed window is as uncertain as one edge is off its place: with edges off
      * by an even spread of +-j, two ends scatter by j sqrt(2/3). Twice the stated sqrt(2) x scatter
      * must hold the truth in 95 % of trains, and does in nearly all: the change from one spacing to

@@ -183,6 +183,22 @@ public final class CatchRun {
         return world.truth().travelledBetween(window.openNanos(), window.closeNanos());
     }
 
+    /**
+     * Whether a fault has surely done something to the run's window: of a fault of edges, whether
+     * one was added or lost in it that has others on both sides, as the first and the last of all
+     * in a standing window have not.
+     */
+    public boolean touchedBy(Fault fault) {
+        PulseGate window = window();
+        Door door = world.door(fault.line());
+        return fault.kind().group() != FaultKind.Group.PULSES
+                || door != null
+                        && door.wrongBetween(window.openNanos(), window.closeNanos())
+                                > (window.standing() ? FIRST_AND_LAST : 0);
+    }
+
+    private static final int FIRST_AND_LAST = 2;
+
     private PulseGate window() {
         return state.sensed().lines().reference();
     }

@@ -3,7 +3,9 @@ package catchbay.sim;
 import catchbay.run.RunInput;
 import catchbay.signal.PulseLine;
 
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.List;
 import java.util.function.Consumer;
 
 /**
@@ -24,7 +26,15 @@ final class Door {
      */
     private static final int STRAY_PART = 40;
 
+    /**
+     * Of edges at moments of their own so many may come so close to a pulse that the debounce takes
+     * one of the two for a bounce.
+     */
+    private static final int BESIDE_PULSES = 2;
+
     private final PulseBuffer buffer;
+    private final List<Long> wrong = new ArrayList<>();
+    private final List<Long> noise = new ArrayList<>();
     private long[] stamps = new long[256];
     private long[] sequences = new long[256];
     private int from;
@@ -48,31 +58,45 @@ final class Door {
     void pulse(long stampNanos) {
         long before = lastNanos;
         lastNanos = stampNanos;
-        if (dead) {
-            return;
-        }
-        if (losingNumbered > 0) {
-            losingNumbered--;
-            nextSequence++;
-            return;
-        }
-        if (losingUnnumbered > 0) {
-            losingUnnumbered--;
-            return;
-        }
-        if (losingEvery > 0 && --untilLost <= 0) {
-            untilLost = losingEvery;
+        if (loses()) {
+            wrong.add(stampNanos);
             return;
         }
         add(stampNanos);
         if (bouncing > 0) {
             bouncing--;
-            add(stampNanos + BOUNCE_NANOS);
+            addWrong(stampNanos + BOUNCE_NANOS);
         }
         if (straying > 0 && before >= 0) {
             straying--;
-            add(stampNanos + (stampNanos - before) * STRAY_PART / 100);
+            addWrong(stampNanos + (stampNanos - before) * STRAY_PART / 100);
         }
+    }
+
+    /** Whether the next edge is lost. */
+    private boolean loses() {
+        if (dead) {
+            return true;
+        }
+        if (losingNumbered > 0) {
+            losingNumbered--;
+            nextSequence++;
+            return true;
+        }
+        if (losingUnnumbered > 0) {
+            losingUnnumbered--;
+            return true;
+        }
+        if (losingEvery > 0 && --untilLost <= 0) {
+            untilLost = losingEvery;
+            return true;
+        }
+        return false;
+    }
+
+    private void addWrong(long stampNanos) {
+        wrong.add(stampNanos);
+        add(stampNanos);
     }
 
     /** The next so many edges are lost after they were numbered. */
@@ -104,8 +128,22 @@ final class Door {
     /** An edge that no pulse made, in the step that begins now or later. */
     void disturb(long stampNanos) {
         if (!dead) {
+            noise.add(stampNanos);
             add(stampNanos);
         }
+    }
+
+    /**
+     * How many edges were surely too many or too few between two moments, each of them after a
+     * debounce.
+     */
+    long wrongBetween(long fromNanos, long toNanos) {
+        long others = between(noise, fromNanos, toNanos);
+        return between(wrong, fromNanos, toNanos) + Math.max(0, others - BESIDE_PULSES);
+    }
+
+    private static long between(List<Long> stamps, long fromNanos, long toNanos) {
+        return stamps.stream().filter(stamp -> stamp > fromNanos && stamp < toNanos).count();
     }
 
     /** Somebody has looked after the line: from now on every pulse is an edge, read at once. */

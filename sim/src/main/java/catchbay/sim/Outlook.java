@@ -13,7 +13,8 @@ import catchbay.signal.PulseLine;
  * @param effect what it can spoil
  * @param detectable whether the fitted equipment must notice before an amount is accepted that the
  *     fault has spoilt
- * @param fatal whether the catch must not be accepted at all
+ * @param fatal whether the catch must not be accepted at all, if the fault has done something to
+ *     its window: {@link CatchRun#touchedBy}
  * @param sentence why
  */
 public record Outlook(Effect effect, boolean detectable, boolean fatal, String sentence) {
@@ -253,18 +254,13 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
 
     /** A pulse too many or too few on one of two channels, in whatever train. */
     private static Outlook oneChannel(Fault fault, Scenario scenario) {
-        double nanos = scenario.setup().plan().catchNanos();
-        boolean within =
-                fault.since() == Fault.Since.CATCH
-                        && fault.afterNanos() > WINDOW_EDGE_NANOS
-                        && fault.afterNanos() < nanos - WINDOW_EDGE_NANOS;
         boolean counted =
                 fault.line() == PulseLine.REFERENCE
                         && scenario.setup().plan().measureBy() == MeasureBy.REFERENCE;
         return new Outlook(
                 counted ? Effect.MEASURED : Effect.COURSE,
                 true,
-                within,
+                true,
                 "two pulses of one channel come with none of the other between them");
     }
 

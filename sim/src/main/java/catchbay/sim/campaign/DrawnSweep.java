@@ -13,6 +13,7 @@ import catchbay.quantity.FlowRate;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Speed;
 import catchbay.quantity.Volume;
+import catchbay.run.Part;
 import catchbay.run.RunSetup;
 import catchbay.sim.Fault;
 import catchbay.sim.Scenario;
@@ -95,9 +96,35 @@ record DrawnSweep(
                     }
                 });
         int struck = random.nextInt(catches.size());
-        RunSetup setup = SweepSetup.at(catches.get(struck), plan, usual.setup());
+        RunSetup setup =
+                SweepSetup.at(catches.get(struck), plan, usual.setup())
+                        .as(someCatch(plan, usual.setup()));
         List<Fault> faults = usual.with(setup).withFaults(seed % 2 == 0 ? 1 : 3).options().faults();
         return new DrawnSweep(usual, forecast, catches.size(), struck, faults);
+    }
+
+    /**
+     * What a catch of the plan finds that is neither the first nor after a void one: faults of the
+     * drain and the attendant need it.
+     */
+    private static Part someCatch(TestPlan plan, RunSetup today) {
+        boolean attended = SweepSetup.handless(today);
+        long presence = plan.alone().presenceNanos();
+        return new Part(
+                "campaign",
+                1,
+                PlayedSweep.PERSON,
+                Optional.of(PlayedSweep.PERSON),
+                attended ? Optional.of(Part.Presence.whole(presence)) : Optional.empty(),
+                plan.tank().drained() == TestPlan.Drained.EACH ? EMPTY_NANOS : 0,
+                plan.tank().room(),
+                Volume.ZERO,
+                Optional.empty());
+    }
+
+    /** The same sweep with other things that go wrong in the same catch. */
+    DrawnSweep with(List<Fault> others) {
+        return new DrawnSweep(usual, forecast, catches, struck, others);
     }
 
     /** The sweep before its first catch, where a shop has set nothing of its own. */

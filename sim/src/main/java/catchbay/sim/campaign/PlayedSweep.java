@@ -46,6 +46,7 @@ record PlayedSweep(
      * @param endedNanos when
      * @param truth the litres that truly left the truck in its window; 0 where it has no result
      * @param counted what the truck's controller truly counted of them
+     * @param untouched the faults that began and did nothing to its window
      * @param trace what it has written
      */
     record Caught(
@@ -55,6 +56,7 @@ record PlayedSweep(
             long endedNanos,
             Volume truth,
             Volume counted,
+            List<Fault> untouched,
             byte[] trace) {
 
         static Caught of(int leg, CatchRun run) {
@@ -66,8 +68,15 @@ record PlayedSweep(
                     run.endedNanos(),
                     measured ? run.truth() : Volume.ZERO,
                     measured ? run.counted() : Volume.ZERO,
+                    measured ? withoutEffect(run) : List.of(),
                     run.trace());
         }
+    }
+
+    private static List<Fault> withoutEffect(CatchRun run) {
+        return run.scenario().options().faults().stream()
+                .filter(fault -> !run.touchedBy(fault))
+                .toList();
     }
 
     /** Between two catches people look after the truck for so long. */
@@ -82,7 +91,7 @@ record PlayedSweep(
     /** No sweep takes more steps than so many times those of its plan. */
     private static final int STEPS = 4;
 
-    private static final String PERSON = "stand-in operator";
+    static final String PERSON = "stand-in operator";
 
     /** Plays it, with what goes wrong in it or without. */
     static PlayedSweep of(DrawnSweep drawn, boolean faulty) {

@@ -95,7 +95,7 @@ record Verdict(CatchRun run, String end, List<String> complaints) {
         boolean reportSpoilt = false;
         for (Fault fault : scenario.options().faults()) {
             Outlook outlook = Outlook.of(fault, scenario);
-            if (outlook.fatal()) {
+            if (outlook.fatal() && run.touchedBy(fault)) {
                 complaints.add("accepted in spite of " + fault.text());
             }
             if (outlook.effect() == Outlook.Effect.MEASURED && !outlook.detectable()) {
