@@ -271,7 +271,7 @@ public final class Interruptions {
                 case SERIES ->
                         session.repeats(
                                 TRUCK,
-                                all ->
+                                (all, computer) ->
                                         all.series()
                                                 .runs()
                                                 .forEach(run ->
@@ -279,7 +279,7 @@ public final class Interruptions {
                 case SWEEP ->
                         session.sweep(
                                 sweep(),
-                                all ->
+                                (all, computer) ->
                                         runs(all)
                                                 .forEach(run ->
                                                         told.accept(run.name(), run.outcome())));
@@ -320,8 +320,9 @@ public final class Interruptions {
                 CatchSession.Ended one = session.run(TRUCK, page -> {});
                 runs.add(new Series.Run(one.run(), one.setup().day(), one.outcome()));
             }
-            case SERIES -> runs.addAll(session.repeats(TRUCK, page -> {}).series().runs());
-            case SWEEP -> runs.addAll(runs(session.sweep(goneOn(left), page -> {})));
+            case SERIES ->
+                    runs.addAll(session.repeats(TRUCK, (page, computer) -> {}).series().runs());
+            case SWEEP -> runs.addAll(runs(session.sweep(goneOn(left), (page, computer) -> {})));
         }
         Set<String> names = runs.stream().map(Series.Run::name).collect(Collectors.toSet());
         assertEquals(runs.size(), names.size(), () -> "no run counts twice: " + runs);

@@ -132,6 +132,7 @@ final class BayPorts implements AutoCloseable {
         Outputs outputs = (Outputs) open(PortKind.OUTPUTS);
         PulseOutput pulses = (PulseOutput) open(PortKind.PULSE_OUTPUT);
         Source scale = (Source) open(PortKind.SCALE);
+        computer = (Computer) open(PortKind.COMPUTER);
         Operator operator = (Operator) open(PortKind.OPERATOR);
         return new RunLoop.Ports(
                 time,

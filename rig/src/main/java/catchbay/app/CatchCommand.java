@@ -124,7 +124,8 @@ public final class CatchCommand implements Callable<Integer> {
 
     private static int series(CatchSession bay, Optional<String> truck, boolean json)
             throws Exception {
-        SeriesResult result = bay.repeats(truck, done -> Page.print(json, done));
+        SeriesResult result =
+                bay.repeats(truck, (done, computer) -> Page.print(json, done, computer));
         return result.end().how().asPlanned() ? Exit.DONE : Exit.NO_RESULT;
     }
 

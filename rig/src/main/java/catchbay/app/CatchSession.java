@@ -11,6 +11,7 @@ import catchbay.record.DocumentException;
 import catchbay.record.HuntText;
 import catchbay.record.ResultText;
 import catchbay.record.TraceLine;
+import catchbay.run.BayComputer;
 import catchbay.run.HuntSetup;
 import catchbay.run.Outcome;
 import catchbay.run.RunSetup;
@@ -31,6 +32,7 @@ import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.BiConsumer;
 import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.function.UnaryOperator;
@@ -125,8 +127,10 @@ public final class CatchSession {
     /**
      * Runs one catch after another until they agree, or until the plan of the settings or a person
      * ends the series. As {@link #run}.
+     *
+     * @param page prints the result, with what was told of the bay's computer
      */
-    SeriesResult repeats(Optional<String> asset, Consumer<SeriesResult> page)
+    SeriesResult repeats(Optional<String> asset, BiConsumer<SeriesResult, BayComputer> page)
             throws PortException, StoreException, IOException {
         int most = settings.setup(asset, LocalDate.EPOCH).repeats().plan().runsMax();
         return opened(
@@ -137,7 +141,7 @@ public final class CatchSession {
                     try (StopSignal stop = StopSignal.listening(bay.time())) {
                         SeriesResult result =
                                 new Repeating(bay, folder.series(), stop, screen.lines()).result();
-                        page.accept(result);
+                        page.accept(result, bay.told());
                         return result;
                     }
                 });
@@ -147,8 +151,9 @@ public final class CatchSession {
      * Runs a plan across the flow range; as {@link #run}.
      *
      * @param plan the plan, and what of it has been done before
+     * @param page as of {@link #repeats}
      */
-    SweepResult sweep(PlannedSweep plan, Consumer<SweepResult> page)
+    SweepResult sweep(PlannedSweep plan, BiConsumer<SweepResult, BayComputer> page)
             throws PortException, StoreException, IOException {
         TestPlan test = plan.plan();
         return opened(
@@ -172,7 +177,7 @@ public final class CatchSession {
                                                         forecast,
                                                         settings.curve().mix(),
                                                         settings.curve().limits().follow()));
-                        page.accept(result);
+                        page.accept(result, bay.told());
                         return result;
                     }
                 });
@@ -182,8 +187,12 @@ public final class CatchSession {
      * Hunts for an end of a truck's range; as {@link #run}.
      *
      * @param asset the truck; may be empty where the settings have one truck only
+     * @param page as of {@link #repeats}
      */
-    HuntText.Done hunt(Optional<String> asset, Hunting.Wanted wanted, Consumer<HuntText.Done> page)
+    HuntText.Done hunt(
+            Optional<String> asset,
+            Hunting.Wanted wanted,
+            BiConsumer<HuntText.Done, BayComputer> page)
             throws PortException, StoreException, IOException {
         return opened(
                 usual(asset),
@@ -200,7 +209,7 @@ public final class CatchSession {
                 (bay, folder) -> {
                     try (StopSignal stop = StopSignal.listening(bay.time())) {
                         HuntText.Done done = new Hunting(bay, folder.hunts(), stop).done(wanted);
-                        page.accept(done);
+                        page.accept(done, bay.told());
                         return done;
                     }
                 });

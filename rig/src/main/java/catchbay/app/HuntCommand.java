@@ -106,7 +106,7 @@ final class HuntCommand implements Callable<Integer> {
                         .hunt(
                                 truck,
                                 new Hunting.Wanted(end, bay.hunt(), lowering, by),
-                                hunted -> HuntWords.print(json, hunted));
+                                (hunted, computer) -> HuntWords.print(json, hunted, computer));
         boolean found =
                 done.end() instanceof HuntEnd.Reached(HuntResult result)
                         && !(result instanceof HuntResult.NotFound);

@@ -6,6 +6,7 @@ import catchbay.record.HuntText;
 import catchbay.record.HuntText.Done;
 import catchbay.record.HuntText.Kept;
 import catchbay.record.TraceLine;
+import catchbay.run.BayComputer;
 import catchbay.run.HuntEnd;
 import catchbay.run.HuntPhase;
 import catchbay.run.HuntReading;
@@ -54,13 +55,14 @@ final class HuntWords {
     }
 
     /** Prints it. */
-    static void print(boolean json, Done done) {
+    static void print(boolean json, Done done, BayComputer computer) {
         PrintStream out = Page.out();
         if (json) {
             out.println(HuntText.of(done));
         } else {
             page(out, done);
         }
+        Page.notes(json, out, computer);
         out.flush();
     }
 

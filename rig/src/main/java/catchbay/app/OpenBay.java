@@ -27,6 +27,7 @@ import catchbay.store.TraceFolder;
 
 import java.io.IOException;
 import java.io.InputStream;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.ArrayList;
@@ -54,6 +55,7 @@ final class OpenBay {
     private final Screen screen;
     private final LiveEvents events;
     private long presentNanos = Ledger.NONE;
+    private BayComputer told;
     private Optional<String> fitted;
 
     /** Opens the pulse lines anew, for a run with another reference meter. */
@@ -87,7 +89,8 @@ final class OpenBay {
             TraceFolder traces,
             Bookkeeping books,
             Screen screen,
-            LiveEvents events) {
+            LiveEvents events)
+            throws StoreException {
         List<RunLoop.NamedSource> sources = new ArrayList<>(opened.sources());
         this.contacts = KnownContacts.among(sources, opened.time());
         this.lines = FreshLines.among(sources);
@@ -109,6 +112,7 @@ final class OpenBay {
         this.books = books;
         this.screen = screen;
         this.events = events;
+        this.told = clock(opened.time().wallTime());
     }
 
     Timekeeper time() {
@@ -122,6 +126,11 @@ final class OpenBay {
     /** Whoever started the program. */
     Supervisor supervisor() {
         return supervisor;
+    }
+
+    /** What was told of the bay's computer since the bay was opened, and what it says now. */
+    BayComputer told() {
+        return told.and(computer.state());
     }
 
     /** Where its results come from. */
@@ -200,7 +209,7 @@ final class OpenBay {
     private CatchSession.Ended caught(StopSignal stop, TraceFile file, TraceLine.Header header)
             throws StoreException, IOException {
         boolean virtual = ports.time().movesOnlyInSleep();
-        BayComputer clock = clock(header);
+        BayComputer clock = clock(header.wall().orElseThrow());
         contacts.tellAgain();
         lines.begin();
         try (TraceLog log = virtual ? new InlineTraceLog(file) : new ThreadedTraceLog(file);
@@ -221,6 +230,7 @@ final class OpenBay {
             Outcome outcome = loop.run(header.setup());
             supervisor.idle();
             watch.tell(space(), loop.endedNanos());
+            told = told.and(watch.all());
             return closed(log, header, outcome, watch.all(), loop.endedNanos());
         }
     }
@@ -285,10 +295,10 @@ final class OpenBay {
     }
 
     /** What the records say of the clock; what the computer itself says of it comes besides. */
-    private BayComputer clock(TraceLine.Header header) throws StoreException {
+    private BayComputer clock(Instant now) throws StoreException {
         return ports.time().movesOnlyInSleep()
                 ? BayComputer.UNKNOWN
-                : BayComputer.begun(header.wall().orElseThrow(), books.newestStart());
+                : BayComputer.begun(now, books.newestStart());
     }
 
     /** Free space; not in virtual time, whose traces are the same on every machine. */

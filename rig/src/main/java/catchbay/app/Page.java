@@ -2,12 +2,14 @@ package catchbay.app;
 
 import catchbay.record.ResultText;
 import catchbay.record.SeriesText;
+import catchbay.run.BayComputer;
 import catchbay.run.Outcome;
 import catchbay.run.RunSetup;
 import catchbay.run.SeriesResult;
 
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
+import java.util.List;
 
 /** Where results go: standard output, as words for a person or as one JSON object for a machine. */
 final class Page {
@@ -25,14 +27,29 @@ final class Page {
         out.flush();
     }
 
-    static void print(boolean json, SeriesResult result) {
+    static void print(boolean json, SeriesResult result, BayComputer computer) {
         PrintStream out = out();
         if (json) {
             out.println(SeriesText.of(result));
         } else {
             SeriesWords.print(out, result);
         }
+        notes(json, out, computer);
         out.flush();
+    }
+
+    /**
+     * What a person should know of the bay's computer beside any result but a single catch's, which
+     * has it in its record: below the page, or beside the one JSON object on the error stream.
+     */
+    static void notes(boolean json, PrintStream out, BayComputer computer) {
+        List<String> notes = computer.notes();
+        if (json) {
+            notes.forEach(note -> System.err.println("catchbay: " + note));
+        } else if (!notes.isEmpty()) {
+            out.println();
+            notes.forEach(note -> Words.paragraph(out, note));
+        }
     }
 
     /**

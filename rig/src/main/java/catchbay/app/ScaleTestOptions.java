@@ -26,7 +26,7 @@ final class ScaleTestOptions {
         return new ScaleTesting(chosen.settings(), by);
     }
 
-    int print(ScaleTesting.Result result) {
-        return ScaleTestWords.print(json, result);
+    int print(ScaleTesting.Tried tried) {
+        return ScaleTestWords.print(json, tried);
     }
 }

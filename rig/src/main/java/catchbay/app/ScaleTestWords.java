@@ -23,10 +23,10 @@ final class ScaleTestWords {
     private ScaleTestWords() {}
 
     /** Prints it and answers the exit code. */
-    static int print(boolean json, ScaleTesting.Result result) {
+    static int print(boolean json, ScaleTesting.Tried tried) {
         PrintStream out = Page.out();
         WeightCheck.Answer answer =
-                switch (result) {
+                switch (tried.result()) {
                     case ScaleTesting.Result.Weights(
                                     Head head,
                                     WeightCheck check,
@@ -51,6 +51,8 @@ final class ScaleTestWords {
                         yield WeightCheck.Answer.CANNOT_TELL;
                     }
                 };
+        boolean page = !json && !(tried.result() instanceof ScaleTesting.Result.BrokenOff);
+        Page.notes(!page, out, tried.computer());
         out.flush();
         return answer == WeightCheck.Answer.PASSES ? Exit.DONE : Exit.NO_RESULT;
     }

@@ -11,11 +11,13 @@ import catchbay.record.ScaleTestText;
 import catchbay.record.ScaleTestText.Head;
 import catchbay.record.ScaleTestText.Kind;
 import catchbay.record.TraceLine;
+import catchbay.run.BayComputer;
 import catchbay.run.RunSetup;
 import catchbay.run.ScaleTask;
 import catchbay.store.DataFolder;
 import catchbay.store.JournalFile;
 import catchbay.store.JournalFolder;
+import catchbay.store.RecordStore;
 import catchbay.store.StoreException;
 
 import java.io.IOException;
@@ -45,6 +47,13 @@ final class ScaleTesting {
         record BrokenOff(Head head, String reason) implements Result {}
     }
 
+    /**
+     * A test, and what was told of the bay's computer: by its day a test counts.
+     *
+     * @param computer what it said, and what the records say of its clock
+     */
+    record Tried(Result result, BayComputer computer) {}
+
     /** What is done at the scale, between the first line of the file and the last. */
     private interface Course {
         Result with(ScaleReading scale, JournalFile file) throws ScaleReading.Ended, IOException;
@@ -64,7 +73,7 @@ final class ScaleTesting {
     }
 
     /** Holds the scale against the check weights. */
-    Result weights() throws PortException, StoreException, IOException {
+    Tried weights() throws PortException, StoreException, IOException {
         return tested(
                 Kind.WEIGHTS,
                 (setup, head) -> {
@@ -168,7 +177,7 @@ final class ScaleTesting {
     }
 
     /** Finds what the hose carries of the tank. */
-    Result shunt() throws PortException, StoreException, IOException {
+    Tried shunt() throws PortException, StoreException, IOException {
         return tested(
                 Kind.SHUNT,
                 (setup, head) -> {
@@ -202,7 +211,7 @@ final class ScaleTesting {
         Course of(RunSetup setup, Head head);
     }
 
-    private Result tested(Kind kind, Plan plan) throws PortException, StoreException, IOException {
+    private Tried tested(Kind kind, Plan plan) throws PortException, StoreException, IOException {
         Optional<String> truck = settings.anyTruck();
         settings.takeAnyReference();
         RunSetup provisional = settings.setup(truck, LocalDate.EPOCH);
@@ -214,9 +223,14 @@ final class ScaleTesting {
             Instant now = bay.time().wallTime();
             LocalDate day = LocalDate.ofInstant(now, settings.zone());
             RunSetup setup = settings.setup(truck, day);
-            try (DataFolder folder =
-                    DataFolder.open(settings.data(), now.atZone(settings.zone()))) {
+            try (DataFolder folder = DataFolder.open(settings.data(), now.atZone(settings.zone()));
+                    RecordStore store = folder.openRecords()) {
                 RunLoop.Ports ports = bay.openScale(setup);
+                BayComputer clock =
+                        bay.time().movesOnlyInSleep()
+                                ? BayComputer.UNKNOWN
+                                : BayComputer.begun(
+                                        now, new Bookkeeping(folder.traces(), store).newestStart());
                 JournalFolder tests = folder.scaleTests();
                 Head head =
                         new Head(
@@ -227,7 +241,8 @@ final class ScaleTesting {
                                 setup.scale().orElseThrow().certificate().serial(),
                                 day,
                                 by);
-                return run(plan.of(setup, head), head, setup, ports, tests);
+                Result result = run(plan.of(setup, head), head, setup, ports, tests);
+                return new Tried(result, clock.and(bay.computer().state()));
             }
         }
     }

@@ -4,6 +4,7 @@ import catchbay.quantity.FlowRate;
 import catchbay.quantity.VolumeUnit;
 import catchbay.record.DocumentException;
 import catchbay.record.SelfTestRules;
+import catchbay.run.BayComputer;
 
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -68,7 +69,7 @@ final class SelfTestOptions {
         return new SelfTesting(settings, Screen.standardError(), flow(), by);
     }
 
-    void print(SelfTesting.Result result) {
-        SelfTestWords.print(json, result);
+    void print(SelfTesting.Result result, BayComputer computer) {
+        SelfTestWords.print(json, result, computer);
     }
 }

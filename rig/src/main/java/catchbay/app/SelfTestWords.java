@@ -5,6 +5,7 @@ import catchbay.record.SelfTestText;
 import catchbay.record.SelfTestText.Done;
 import catchbay.record.SelfTestText.Figure;
 import catchbay.record.TraceLine;
+import catchbay.run.BayComputer;
 import catchbay.store.JournalFolder;
 
 import java.io.PrintStream;
@@ -21,20 +22,21 @@ final class SelfTestWords {
     private SelfTestWords() {}
 
     /** Prints what it came to. */
-    static void print(boolean json, SelfTesting.Result result) {
+    static void print(boolean json, SelfTesting.Result result, BayComputer computer) {
+        PrintStream out = Page.out();
         switch (result) {
             case SelfTesting.Result.Found(Done done, String line) -> {
-                PrintStream out = Page.out();
                 if (json) {
                     out.println(line);
                 } else {
                     page(out, done);
                 }
-                out.flush();
             }
             case SelfTesting.Result.BrokenOff(SelfTestText.Head _, String reason) ->
                     System.err.println("catchbay: no result. " + reason);
         }
+        Page.notes(json || result instanceof SelfTesting.Result.BrokenOff, out, computer);
+        out.flush();
     }
 
     /** The exit code. */

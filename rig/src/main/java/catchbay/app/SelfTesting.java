@@ -5,6 +5,7 @@ import catchbay.port.PortException;
 import catchbay.record.BayTest;
 import catchbay.record.SelfTestText;
 import catchbay.record.SelfTestText.Head;
+import catchbay.run.BayComputer;
 import catchbay.run.RunSetup;
 import catchbay.store.JournalFile;
 import catchbay.store.JournalFolder;
@@ -13,6 +14,7 @@ import catchbay.store.StoreException;
 import java.io.IOException;
 import java.time.LocalDate;
 import java.util.Optional;
+import java.util.function.BiConsumer;
 import java.util.function.Consumer;
 import java.util.function.Function;
 
@@ -60,7 +62,8 @@ final class SelfTesting {
      * @param ways the setups of the test's runs on a calendar day
      * @param unfit refuses a bay that cannot be tried so
      * @param runs how many runs it takes
-     * @param page prints the result; done before a signal may end the program
+     * @param page prints the result, with what was told of the bay's computer; done before a signal
+     *     may end the program
      */
     Result of(
             BayTest kind,
@@ -68,7 +71,7 @@ final class SelfTesting {
             Consumer<Ways> unfit,
             int runs,
             Course course,
-            Consumer<Result> page)
+            BiConsumer<Result, BayComputer> page)
             throws PortException, StoreException, IOException {
         return new CatchSession(settings, screen)
                 .tried(
@@ -93,7 +96,7 @@ final class SelfTesting {
                             try (StopSignal stop = StopSignal.listening(bay.time());
                                     JournalFile file = tests.begin(head.name())) {
                                 Result result = kept(head, bay, stop, file, course);
-                                page.accept(result);
+                                page.accept(result, bay.told());
                                 return result;
                             }
                         });

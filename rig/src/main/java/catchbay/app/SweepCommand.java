@@ -4,6 +4,7 @@ import catchbay.plan.SweepResult;
 import catchbay.plan.TestPlan;
 import catchbay.record.PlanText;
 import catchbay.record.SweepText;
+import catchbay.run.BayComputer;
 import catchbay.store.DataFolder;
 import catchbay.store.JournalFolder;
 
@@ -105,13 +106,14 @@ final class SweepCommand implements Callable<Integer> {
         return PlannedSweep.goOn(KnownSweeps.of(sweeps).toResume(which.resume));
     }
 
-    private void print(SweepResult result) {
+    private void print(SweepResult result, BayComputer computer) {
         PrintStream out = Page.out();
         if (json) {
             out.println(SweepText.of(result));
         } else {
             SweepWords.print(out, result);
         }
+        Page.notes(json, out, computer);
         out.flush();
     }
 }
