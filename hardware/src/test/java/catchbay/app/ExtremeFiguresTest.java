@@ -25,7 +25,8 @@ final class ExtremeFiguresTest {
 
     private static final Pattern FIGURE = Pattern.compile("[a-z] = (-?[0-9][0-9.]*)(?=[ ,\\n}])");
 
-    private static final Pattern UNREADABLE = Pattern.compile("0{18}|[1-9][0-9]{18}|Infinity");
+    private static final Pattern UNREADABLE =
+            Pattern.compile("0{18}|[1-9][0-9]{18}|Infinity|-1e15 to|[0-9]E\\+?[0-9]");
 
     @TempDir private Path folder;
 
@@ -85,7 +86,7 @@ final class ExtremeFiguresTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"1e300", "1e-300"})
+    @ValueSource(strings = {"1e300", "1e-300", "-1", "0", "nan", "-inf", "\"\"", ""})
     void ofTheSettings(String value) throws IOException {
         each(bay, value, "catch", "-t", "T-12", "-s", bay.toString());
     }

@@ -1,6 +1,7 @@
 package catchbay.app;
 
 import catchbay.quantity.FlowRate;
+import catchbay.quantity.Numeral;
 import catchbay.quantity.VolumeUnit;
 import catchbay.record.DocumentException;
 import catchbay.record.SelfTestRules;
@@ -9,6 +10,7 @@ import catchbay.run.BayComputer;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
+import java.math.BigDecimal;
 import java.util.Optional;
 
 /** What the commands by which a bay tries itself with flowing liquid have in common. */
@@ -51,7 +53,9 @@ final class SelfTestOptions {
     private void ask(Settings settings, double gallons) {
         if (gallons <= 0) {
             throw new DocumentException(
-                    "option --flow: " + gallons + " US gal/min is no flow; give one above 0");
+                    "option --flow: "
+                            + Numeral.of(BigDecimal.valueOf(gallons))
+                            + " US gal/min is no flow; give one above 0");
         }
         flow().ask(settings, "--flow", FlowRate.perMinute(gallons, VolumeUnit.US_GALLON));
     }

@@ -25,7 +25,11 @@ public final class Numeral {
     /** Why a number can be no figure of a bay, as a sentence's part; empty where it can. */
     public static Optional<String> problem(BigDecimal number) {
         return number.abs().compareTo(SIZE_MAX) > 0
-                ? Optional.of("it must be from -1e15 to 1e15; correct it, or look at its unit")
+                ? Optional.of(
+                        (number.signum() > 0
+                                        ? "it must be at most 1e15"
+                                        : "it must be at least -1e15")
+                                + "; correct it, or look at its unit")
                 : Optional.empty();
     }
 
@@ -33,7 +37,11 @@ public final class Numeral {
     public static String of(BigDecimal number) {
         boolean tiny = number.signum() != 0 && number.scale() - number.precision() > ZEROS_MAX;
         return tiny || problem(number).isPresent()
-                ? number.round(SHORT).stripTrailingZeros().toString().toLowerCase(Locale.ROOT)
+                ? number.round(SHORT)
+                        .stripTrailingZeros()
+                        .toString()
+                        .toLowerCase(Locale.ROOT)
+                        .replace("e+", "e")
                 : number.toPlainString();
     }
 

@@ -333,6 +333,7 @@ public final class Fields {
             }
             BigDecimal number = finite(key, found).decimalValue();
             value = trying(key, () -> ending.maker().apply(number));
+            refuseMistyped(key, found);
             given = key;
         }
         return Optional.ofNullable(value);
@@ -452,6 +453,7 @@ public final class Fields {
         if (number < least || number > most) {
             throw refused(key, "it must be " + range(least, most));
         }
+        refuseMistyped(key, found);
         return number;
     }
 
@@ -462,11 +464,15 @@ public final class Fields {
         if (!Double.isFinite(found.doubleValue())) {
             throw refused(key, "it must be a finite number");
         }
+        return found;
+    }
+
+    /** After the bounds of a quantity's own, which say more. */
+    private void refuseMistyped(String key, JsonNode found) {
         Optional<String> problem = typed ? Numeral.problem(found.decimalValue()) : Optional.empty();
         if (problem.isPresent()) {
             throw refused(key, problem.get());
         }
-        return found;
     }
 
     private DocumentException missing(String key, String whatToDo) {
@@ -588,7 +594,10 @@ public final class Fields {
     }
 
     private static String shown(JsonNode value) {
-        String text = value.toString();
+        String text =
+                value.isFloatingPointNumber() && Double.isFinite(value.doubleValue())
+                        ? Numeral.of(value.decimalValue())
+                        : value.toString();
         return text.length() <= SHOWN_LENGTH_MAX ? text : text.substring(0, SHOWN_LENGTH_MAX) + "…";
     }
 }

@@ -223,12 +223,19 @@ public final class Measure<T> {
         return new Ending<>(
                 suffix,
                 number -> {
-                    try {
-                        return number.multiply(BigDecimal.valueOf(nanos)).longValueExact();
-                    } catch (ArithmeticException tooFineOrTooLong) {
+                    BigDecimal whole = number.multiply(BigDecimal.valueOf(nanos));
+                    if (whole.abs().compareTo(BigDecimal.valueOf(Long.MAX_VALUE)) > 0) {
                         throw new IllegalArgumentException(
-                                "a duration must be a whole number of nanoseconds, at most 292 "
-                                        + "years");
+                                "no time of a bay is so long; give it in "
+                                        + suffix
+                                        + ", and shorter");
+                    }
+                    try {
+                        return whole.longValueExact();
+                    } catch (ArithmeticException tooFine) {
+                        throw new IllegalArgumentException(
+                                "it is finer than the billionth of a second that is counted; give"
+                                        + " fewer decimals");
                     }
                 });
     }

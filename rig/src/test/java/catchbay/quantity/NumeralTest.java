@@ -20,7 +20,7 @@ final class NumeralTest {
         "0.000000012345, 0.000000012345",
         "0.000000000123456, 1.235e-10",
         "-1e-300, -1e-300",
-        "1e16, 1e+16"
+        "1e16, 1e16"
     })
     void zerosThatNobodyCountsAreNotShown(BigDecimal number, String shown) {
         assertEquals(shown, Numeral.of(number));
@@ -35,6 +35,11 @@ final class NumeralTest {
     @Test
     void whatIsLargerThanADayInNanosecondsByFarWasMistyped() {
         assertTrue(Numeral.problem(new BigDecimal("1e15")).isEmpty());
-        assertTrue(Numeral.problem(new BigDecimal("-1.1e15")).orElseThrow().contains("1e15"));
+        assertTrue(Numeral.problem(new BigDecimal("-1.1e15")).orElseThrow().contains("-1e15"));
+        assertTrue(
+                Numeral.problem(new BigDecimal("1e16"))
+                        .orElseThrow()
+                        .startsWith("it must be at most 1e15"));
+        assertEquals("1e300", Numeral.of(new BigDecimal("1.0E+300")), "as it is typed");
     }
 }

@@ -241,9 +241,13 @@ final class SetupTextTest {
                 90_000_000_000L,
                 read(LEAST.replace("\"seconds\":90", "\"minutes\":1.5")).plan().catchNanos());
         assertEquals(
-                "bay.toml: catch.seconds = 1.0E-10: a duration must be a whole number of "
-                        + "nanoseconds, at most 292 years",
+                "bay.toml: catch.seconds = 1e-10: it is finer than the billionth of a second that"
+                        + " is counted; give fewer decimals",
                 refusal(LEAST.replace("\"seconds\":90", "\"seconds\":0.0000000001")));
+        assertEquals(
+                "bay.toml: catch.seconds = 1e300: no time of a bay is so long; give it in seconds,"
+                        + " and shorter",
+                refusal(LEAST.replace("\"seconds\":90", "\"seconds\":1.0e300")));
     }
 
     @Test
