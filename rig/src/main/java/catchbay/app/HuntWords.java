@@ -78,7 +78,13 @@ final class HuntWords {
                                 + head.bay()
                                 + ", "
                                 + head.day()));
-        Words.line(out, "hunt", head.name() + ", origin " + head.origin().key());
+        String origin = "origin " + head.origin().key();
+        Words.line(
+                out,
+                "hunt",
+                (done.end() instanceof HuntEnd.NotBegun ? "not begun" : head.name())
+                        + ", "
+                        + origin);
         head.by().ifPresent(by -> Words.line(out, "by", by));
         out.println();
         if (!done.readings().isEmpty()) {
@@ -87,6 +93,7 @@ final class HuntWords {
         switch (done.end()) {
             case HuntEnd.Reached(HuntResult result) -> result(out, result);
             case HuntEnd.BrokenOff(String reason) -> Words.line(out, "no result", reason);
+            case HuntEnd.NotBegun(String reason) -> Words.line(out, "no result", reason);
         }
         if (head.origin() == TraceLine.Origin.SIMULATED) {
             Words.simulated(out);

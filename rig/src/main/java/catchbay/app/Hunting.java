@@ -74,7 +74,7 @@ final class Hunting {
                         today.plan().answerNanosMax());
         if (names.isEmpty()) {
             String why = people.unanswered().orElseThrow();
-            return new Done(head, new HuntEnd.BrokenOff("Not begun: " + why + "."), List.of());
+            return new Done(head, new HuntEnd.NotBegun("Not begun: " + why + "."), List.of());
         }
         HuntSetup setup =
                 HuntSetup.of(

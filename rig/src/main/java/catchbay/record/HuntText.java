@@ -31,6 +31,7 @@ public final class HuntText {
 
     private static final int VERSION = 1;
     private static final MathContext DIGITS = new MathContext(6);
+    private static final String NAME = "hunt";
     private static final String FOUND = "found";
     private static final String REASON = "reason";
     private static final String ENDED = "ended";
@@ -118,6 +119,11 @@ public final class HuntText {
         switch (done.end) {
             case HuntEnd.Reached(HuntResult result) -> result(line, result);
             case HuntEnd.BrokenOff(String reason) -> line.put(FOUND, false).put(ENDED, reason);
+            case HuntEnd.NotBegun(String reason) -> {
+                // Nothing is kept under its name.
+                line.remove(NAME);
+                line.put(FOUND, false).put(ENDED, reason);
+            }
         }
         return text(line);
     }
@@ -216,7 +222,7 @@ public final class HuntText {
 
     private static Head head(Fields fields) {
         return new Head(
-                fields.text("hunt"),
+                fields.text(NAME),
                 fields.named("end", HuntText::end),
                 fields.named("origin", TraceLine.Origin::ofKey),
                 fields.text("bay"),
@@ -282,7 +288,7 @@ public final class HuntText {
                 JsonNodeFactory.instance
                         .objectNode()
                         .put("catchbay_hunt", VERSION)
-                        .put("hunt", head.name)
+                        .put(NAME, head.name)
                         .put("end", head.end.key())
                         .put("origin", head.origin.key())
                         .put("bay", head.bay)

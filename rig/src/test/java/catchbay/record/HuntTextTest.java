@@ -1,6 +1,8 @@
 package catchbay.record;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.Ratio;
@@ -74,6 +76,14 @@ final class HuntTextTest {
                 RangeEnd.HIGH,
                 new HuntResult.HighEnd(measured(20), gallons(20.5), Optional.empty()));
         comesBack(RangeEnd.LOW, new HuntResult.NotFound("No."));
+    }
+
+    /** Nothing is kept under the name that it was to have. */
+    @Test
+    void aHuntThatWasNotBegunHasNoName() {
+        String line = line(RangeEnd.LOW, new HuntEnd.NotBegun("Not begun: nobody answered."));
+        assertFalse(line.contains("\"hunt\":"), line);
+        assertTrue(line.contains("\"ended\":\"Not begun: nobody answered.\""), line);
     }
 
     @Test
