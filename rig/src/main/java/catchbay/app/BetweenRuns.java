@@ -172,7 +172,7 @@ final class BetweenRuns {
             stop.drain(input -> take(input, answer));
             bay.ports().drain(input -> take(input, answer));
         } catch (PortException e) {
-            ended = "a port failed (" + e.getMessage() + ")";
+            ended = e.getMessage().replaceFirst("\\.$", "");
         }
     }
 

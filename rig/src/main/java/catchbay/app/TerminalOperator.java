@@ -267,9 +267,9 @@ final class TerminalOperator implements Operator {
             if (lines.peek().equals(END)) {
                 throw new PortException(
                         PortException.Kind.GONE,
-                        "The terminal closed while an answer was awaited ("
+                        "The terminal closed before this was answered: \""
                                 + asked
-                                + "); keep it open until the run has ended.");
+                                + "\" Keep it open until the end.");
             }
             answer(lines.remove(), time.monotonicNanos(), into);
         }

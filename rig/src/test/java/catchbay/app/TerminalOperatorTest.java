@@ -130,7 +130,7 @@ final class TerminalOperatorTest {
         operator.ask(new CheckTask.Cautions(List.of("There is liquid in the catch tank.")));
         PortException closed = assertThrows(PortException.class, () -> awaited(operator));
         assertTrue(
-                closed.getMessage().contains("(Walk through the list. Type"), closed::getMessage);
+                closed.getMessage().contains("\"Walk through the list. Type"), closed::getMessage);
     }
 
     /** Where the bay's own supply is opened by hand nobody looks for a truck. */
@@ -306,8 +306,8 @@ final class TerminalOperatorTest {
         operator.ask(Question.STOP_FLOW);
         PortException closed = assertThrows(PortException.class, () -> awaited(operator));
         assertEquals(
-                "The terminal closed while an answer was awaited (Stop the truck's liquid flow now,"
-                        + " then press Enter.); keep it open until the run has ended.",
+                "The terminal closed before this was answered: \"Stop the truck's liquid flow now,"
+                        + " then press Enter.\" Keep it open until the end.",
                 closed.getMessage());
     }
 
