@@ -79,6 +79,9 @@ final class SweepOfTheExampleTest {
         assertEquals("passed", told.get("closing").asText(), run.output());
         JsonNode legs = told.get("legs");
         assertEquals(5, legs.size());
+        for (String figure : run.output().split("[^0-9.]+")) {
+            assertTrue(figure.length() < 15, "digits that say nothing: " + figure);
+        }
         for (int leg = 1; leg < 3; leg++) {
             // The stand-in truck loses pulses towards its lowest flow; from 5 gal/min on it is
             // even.

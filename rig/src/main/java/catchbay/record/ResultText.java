@@ -6,7 +6,10 @@ import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.Estimate;
 import catchbay.metrology.TruckConstant;
 import catchbay.metrology.Verdict;
+import catchbay.quantity.FlowRate;
+import catchbay.quantity.Mass;
 import catchbay.quantity.Ratio;
+import catchbay.quantity.Speed;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.BayComputer;
@@ -46,6 +49,7 @@ public final class ResultText {
     private static final int SECOND_DECIMALS = 6;
     private static final int MASS_DECIMALS = 4;
     private static final int PRESSURE_DECIMALS = 2;
+    private static final int SPEED_DECIMALS = 4;
 
     /**
      * What a result says of the trace that it comes from.
@@ -317,10 +321,7 @@ public final class ResultText {
         estimate("reference", result == null ? null : result.byReference().orElse(null));
         estimate("scale", result == null ? null : result.byScale().orElse(null));
         percent("disagreement_percent", result == null ? null : result.disagreement().orElse(null));
-        number(
-                "scale_net_kg",
-                result == null ? null : result.netReading().map(m -> m.kilograms()).orElse(null),
-                MASS_DECIMALS);
+        mass("scale_net_kg", result == null ? null : result.netReading().orElse(null));
         Optional<CatchResult.Travel> travel = result == null ? Optional.empty() : result.travel();
         number(
                 "travel_open_seconds",
@@ -417,6 +418,20 @@ public final class ResultText {
 
     void percent(String key, Ratio ratio) {
         number(key, ratio == null ? null : ratio.percent(), PERCENT_DECIMALS);
+    }
+
+    /** In US gallons a minute. */
+    void flow(String key, FlowRate flow) {
+        number(key, flow == null ? null : flow.perMinute(VolumeUnit.US_GALLON), VOLUME_DECIMALS);
+    }
+
+    void mass(String key, Mass mass) {
+        number(key, mass == null ? null : mass.kilograms(), MASS_DECIMALS);
+    }
+
+    /** In miles an hour. */
+    void speed(String key, Speed speed) {
+        number(key, speed.milesPerHour(), SPEED_DECIMALS);
     }
 
     private void number(String key, Double value, int decimals) {

@@ -6,7 +6,6 @@ import catchbay.metrology.Estimate;
 import catchbay.metrology.Grubbs;
 import catchbay.metrology.MeanOfCatches;
 import catchbay.metrology.Scatter;
-import catchbay.quantity.Mass;
 import catchbay.quantity.Ratio;
 import catchbay.run.CatchResult;
 import catchbay.run.RunSetup;
@@ -87,7 +86,7 @@ public final class SeriesText {
                 .put("reason", result.end().reason());
         figures.percent("range_percent", result.end().range().orElse(null));
         figures.percent("limit_percent", result.end().limit().orElse(null));
-        json.put("empty_moved_kg", result.emptyMoved().map(Mass::kilograms).orElse(null));
+        figures.mass("empty_moved_kg", result.emptyMoved().orElse(null));
         mean(figures, result.mean());
         figures.verdict(result.verdict(), setup);
         figures.advice(result.advice().orElse(null), setup);

@@ -7,7 +7,6 @@ import catchbay.plan.LegProgress;
 import catchbay.plan.SweepAdvice;
 import catchbay.plan.SweepEvent;
 import catchbay.plan.SweepResult;
-import catchbay.quantity.VolumeUnit;
 import catchbay.run.RunSetup;
 import catchbay.run.Series;
 
@@ -354,21 +353,15 @@ public final class SweepText {
             LegProgress progress = leg.progress();
             ResultText figures = new ResultText();
             ObjectNode json = figures.json();
-            json.put("leg", leg.leg().number())
-                    .put("verifying", leg.leg().verifying())
-                    .put(
-                            "flow_us_gal_per_min",
-                            leg.leg().point().flow().perMinute(VolumeUnit.US_GALLON))
-                    .put("speed_mph", leg.leg().point().speed().milesPerHour())
-                    .put("outlet", leg.leg().point().point().outlet().orElse(null))
+            json.put("leg", leg.leg().number()).put("verifying", leg.leg().verifying());
+            figures.flow("flow_us_gal_per_min", leg.leg().point().flow());
+            figures.speed("speed_mph", leg.leg().point().speed());
+            json.put("outlet", leg.leg().point().point().outlet().orElse(null))
                     .put("done", progress.over())
                     .put("skipped", progress.skipped().orElse(null))
                     .put("counted_runs", progress.series().counted().size());
-            json.put(
-                    "measured_flow_us_gal_per_min",
-                    leg.given()
-                            .map(given -> given.measured().perMinute(VolumeUnit.US_GALLON))
-                            .orElse(null));
+            figures.flow(
+                    "measured_flow_us_gal_per_min", leg.given().map(Given::measured).orElse(null));
             figures.percent(
                     "application_error_percent", leg.given().map(Given::application).orElse(null));
             json.put("followed", leg.given().map(Given::followed).orElse(null));
