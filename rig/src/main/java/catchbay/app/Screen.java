@@ -45,7 +45,7 @@ final class Screen {
     private static final String WRAP_OFF = "\u001b[?7l";
     private static final String WRAP_ON = "\u001b[?7h";
 
-    private static final Screen STANDARD_ERROR = new Screen(() -> System.err, isTerminal());
+    private static final Screen STANDARD_ERROR = new Screen(() -> System.err, isDrawable());
 
     private final Supplier<PrintStream> to;
     private final boolean terminal;
@@ -81,13 +81,20 @@ final class Screen {
      * Whether standard error is a terminal that can be drawn on. Asked of the system, since a
      * console of Java's tells of standard input and output alone.
      */
-    private static boolean isTerminal() {
+    private static boolean isDrawable() {
         String kind = System.getenv("TERM");
-        if (kind == null || kind.equals("dumb")) {
-            return false;
-        }
+        return kind != null && !kind.equals("dumb") && isTerminal(2);
+    }
+
+    /**
+     * Whether a stream is a terminal.
+     *
+     * @param descriptor its number, 1 for standard output
+     */
+    static boolean isTerminal(int descriptor) {
         try {
-            String device = Files.readSymbolicLink(Path.of("/proc/self/fd/2")).toString();
+            String device =
+                    Files.readSymbolicLink(Path.of("/proc/self/fd/" + descriptor)).toString();
             return device.startsWith("/dev/pts/")
                     || device.startsWith("/dev/tty")
                     || device.equals("/dev/console");

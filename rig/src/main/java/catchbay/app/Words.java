@@ -24,6 +24,7 @@ import catchbay.signal.PulseCount;
 
 import java.io.PrintStream;
 import java.math.BigDecimal;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -31,7 +32,13 @@ import java.util.Optional;
 /** A run's states and its result in words for a person at a terminal. */
 final class Words {
 
-    private static final int WIDTH = 78;
+    private static final int WIDTH_MAX = 78;
+
+    /** Narrower than this a page's figures have no room beside their names. */
+    private static final int WIDTH_MIN = 40;
+
+    private static final int WIDTH =
+            Screen.isTerminal(1) ? width(Optional.ofNullable(System.getenv("COLUMNS"))) : WIDTH_MAX;
 
     /** Where the texts begin behind their names, and where sentences begin. */
     private static final int NAME_COLUMNS = 20;
@@ -44,6 +51,18 @@ final class Words {
     private static final String STOP_AWAITED = "waiting for the flow to be stopped";
 
     private Words() {}
+
+    /**
+     * In how many columns sentences are written: those of the terminal, within bounds.
+     *
+     * @param columns how many it has, as the environment says it
+     */
+    static int width(Optional<String> columns) {
+        return columns.filter(said -> said.matches("\\d{1,4}"))
+                .map(Integer::valueOf)
+                .map(said -> Math.clamp(said, WIDTH_MIN, WIDTH_MAX))
+                .orElse(WIDTH_MAX);
+    }
 
     /** What a state means to the person who waits. */
     static String of(RunState state) {
@@ -488,15 +507,21 @@ final class Words {
 
     /** A text wrapped to the width of a narrow terminal, behind what begins its first row. */
     private static void wrapped(PrintStream out, String begin, int indent, String text) {
+        wrapped(begin, indent, text, WIDTH).forEach(out::println);
+    }
+
+    static List<String> wrapped(String begin, int indent, String text, int width) {
+        List<String> rows = new ArrayList<>();
         StringBuilder row = new StringBuilder(begin);
         for (String word : printable(text).split(" ")) {
-            if (row.length() > indent && row.length() + 1 + word.length() > WIDTH) {
-                out.println(row);
+            if (row.length() > indent && row.length() + 1 + word.length() > width) {
+                rows.add(row.toString());
                 row = new StringBuilder(" ".repeat(indent));
             }
             row.append(' ').append(word);
         }
-        out.println(row);
+        rows.add(row.toString());
+        return rows;
     }
 
     private static String flow(FlowRate flow) {
