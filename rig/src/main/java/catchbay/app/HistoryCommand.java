@@ -7,7 +7,6 @@ import catchbay.record.RunRecord;
 import catchbay.record.TraceLine;
 import catchbay.record.TraceReader;
 import catchbay.store.DataFolder;
-import catchbay.store.JournalFolder;
 import catchbay.store.RecordStore;
 import catchbay.store.SqliteStore;
 import catchbay.store.TraceFolder;
@@ -22,6 +21,9 @@ import java.io.InputStream;
 import java.io.PrintStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -39,6 +41,30 @@ final class HistoryCommand implements Callable<Integer> {
 
     private static final String ROW = "%4s  %-28s %-10s %-18s %12s %9s  %s";
 
+    /** What is listed instead of the runs: one kind at a time. */
+    private static final class Other {
+        @Option(
+                names = "--scale-tests",
+                description = "Lists the tests of the scale instead of the runs.")
+        private boolean scaleTests;
+
+        @Option(
+                names = "--self-tests",
+                description = "Lists the tests of the bay by itself instead, the newest last.")
+        private boolean selfTests;
+
+        @Option(names = "--checkups", description = "Lists the checkups of the bay instead.")
+        private boolean checkups;
+
+        @Option(
+                names = "--hunts",
+                description = "Lists the hunts for the ends of trucks' ranges instead.")
+        private boolean hunts;
+
+        @Option(names = "--sweeps", description = "Lists the sweeps across the flow range instead.")
+        private boolean sweeps;
+    }
+
     @ArgGroup private RecordsPlace where = new RecordsPlace();
 
     @Option(
@@ -54,28 +80,13 @@ final class HistoryCommand implements Callable<Integer> {
             description = "At most so many runs (default: 20).")
     private int newest;
 
-    @Option(
-            names = "--scale-tests",
-            description = "Lists the tests of the scale instead of the runs.")
-    private boolean scaleTests;
+    @ArgGroup private Other other;
 
     @Option(
-            names = "--self-tests",
-            description = "Lists the tests of the bay by itself instead, the newest last.")
-    private boolean selfTests;
-
-    @Option(names = "--checkups", description = "Lists the checkups of the bay instead.")
-    private boolean checkups;
-
-    @Option(
-            names = "--hunts",
-            description = "Lists the hunts for the ends of trucks' ranges instead.")
-    private boolean hunts;
-
-    @Option(names = "--sweeps", description = "Lists the sweeps across the flow range instead.")
-    private boolean sweeps;
-
-    @Option(names = "--json", description = "Prints one JSON object for each run, as recorded.")
+            names = "--json",
+            description =
+                    "Prints one JSON object for each run, as recorded; a last one, without_result,"
+                            + " names what has no result.")
     private boolean json;
 
     @Option(
@@ -95,7 +106,7 @@ final class HistoryCommand implements Callable<Integer> {
         }
         PrintStream out = Page.out();
         Path data = where.data();
-        if (scaleTests || selfTests || checkups || hunts || sweeps) {
+        if (other != null) {
             int code = others(out, data);
             out.flush();
             return code;
@@ -116,9 +127,12 @@ final class HistoryCommand implements Callable<Integer> {
             TraceFolder traces = DataFolder.traces(data);
             if (json) {
                 found.forEach(record -> out.println(record.content().resultJson()));
+                LeftOut leftOut = new LeftOut();
+                unrecorded(traces).forEach(one -> leftOut.add(one.run(), one.how()));
+                leftOut.print(out);
             } else {
                 list(out, found);
-                interrupted(out, traces);
+                unrecorded(traces).forEach(one -> out.println(one.row()));
             }
             out.flush();
             int kept = keptTraces(traces, found);
@@ -129,27 +143,22 @@ final class HistoryCommand implements Callable<Integer> {
 
     /** What has files of its own; answers the exit code. */
     private int others(PrintStream out, Path data) throws IOException {
-        int code = Exit.DONE;
-        if (scaleTests) {
-            List<JournalFolder.End> ends = DataFolder.scaleTests(data).ends();
-            code = Math.max(code, ScaleTestWords.list(out, json, ends, newest));
+        if (other.scaleTests) {
+            return ScaleTestWords.list(out, json, DataFolder.scaleTests(data).ends(), newest);
         }
-        if (selfTests) {
-            List<JournalFolder.End> ends = DataFolder.selfTests(data).ends();
-            code = Math.max(code, SelfTestWords.list(out, json, ends, newest));
+        if (other.selfTests) {
+            return SelfTestWords.list(out, json, DataFolder.selfTests(data).ends(), newest);
         }
-        if (checkups) {
-            List<JournalFolder.End> ends = DataFolder.checkups(data).ends();
-            code = Math.max(code, CheckupWords.list(out, json, ends, newest));
+        if (other.checkups) {
+            return CheckupWords.list(out, json, DataFolder.checkups(data).ends(), newest);
         }
-        if (hunts) {
-            JournalFolder kept = DataFolder.hunts(data);
-            code = Math.max(code, HuntWords.list(out, json, kept, truck, newest));
+        if (other.hunts) {
+            return HuntWords.list(out, json, DataFolder.hunts(data), truck, newest);
         }
-        if (sweeps) {
-            SweepWords.list(out, json, KnownSweeps.of(DataFolder.sweeps(data)), truck, newest);
-        }
-        return code;
+        KnownSweeps sweeps = KnownSweeps.of(DataFolder.sweeps(data));
+        ZoneId zone = where.settings().map(Settings::zone).orElse(ZoneOffset.UTC);
+        SweepWords.list(out, json, sweeps, truck, newest, zone);
+        return Exit.DONE;
     }
 
     /** Whether the traces of the records shown are there, and are the ones that were recorded. */
@@ -229,33 +238,38 @@ final class HistoryCommand implements Callable<Integer> {
     }
 
     /**
-     * What has no record: cut off, or, where no program has marked it yet, perhaps still under way.
+     * A run that has no record: cut off, or, where no program has marked it yet, perhaps still
+     * under way.
      */
-    private void interrupted(PrintStream out, TraceFolder traces) throws Exception {
-        unrecorded(out, traces, Form.OPEN, "open or cut off");
-        unrecorded(out, traces, Form.INTERRUPTED, "interrupted");
+    private record Unrecorded(String run, String how, Optional<TraceLine.Header> header) {
+        private String asset() {
+            return header.map(known -> known.setup().truck().asset()).orElse("");
+        }
+
+        private String row() {
+            return String.format(
+                            Locale.ROOT,
+                            ROW,
+                            "-",
+                            run,
+                            Words.printable(asset()),
+                            how,
+                            "",
+                            "",
+                            header.map(known -> known.origin().key()).orElse(""))
+                    .stripTrailing();
+        }
     }
 
-    private void unrecorded(PrintStream out, TraceFolder traces, Form form, String how)
-            throws Exception {
-        for (String run : traces.runs(form)) {
-            Optional<TraceLine.Header> header = header(traces, run);
-            String asset = header.map(known -> known.setup().truck().asset()).orElse("");
-            if (truck.isEmpty() || truck.get().equals(asset)) {
-                out.println(
-                        String.format(
-                                        Locale.ROOT,
-                                        ROW,
-                                        "-",
-                                        run,
-                                        Words.printable(asset),
-                                        how,
-                                        "",
-                                        "",
-                                        header.map(known -> known.origin().key()).orElse(""))
-                                .stripTrailing());
-            }
+    private List<Unrecorded> unrecorded(TraceFolder traces) throws Exception {
+        List<Unrecorded> found = new ArrayList<>();
+        for (String run : traces.runs(Form.OPEN)) {
+            found.add(new Unrecorded(run, "open or cut off", header(traces, run)));
         }
+        for (String run : traces.runs(Form.INTERRUPTED)) {
+            found.add(new Unrecorded(run, "interrupted", header(traces, run)));
+        }
+        return found.stream().filter(one -> truck.map(one.asset()::equals).orElse(true)).toList();
     }
 
     /** What began; empty where a power cut left not even that. */

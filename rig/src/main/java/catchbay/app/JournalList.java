@@ -5,7 +5,6 @@ import catchbay.store.JournalFolder;
 
 import java.io.PrintStream;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import java.util.function.Function;
 
@@ -27,8 +26,8 @@ record JournalList<T>(
         String none) {
 
     /**
-     * Prints the newest, newest first. As JSON only results are printed, and the others named on
-     * the error stream.
+     * Prints the newest, newest first. As JSON each result is an object as it was kept; the others
+     * are told as {@link LeftOut} says.
      *
      * @return the exit code: a damaged file is a failure
      */
@@ -37,6 +36,7 @@ record JournalList<T>(
             out.println(ends.isEmpty() ? none : heading);
         }
         int code = Exit.DONE;
+        LeftOut leftOut = new LeftOut();
         for (JournalFolder.End end : ends.subList(0, Math.min(most, ends.size()))) {
             Optional<T> result = reader.apply(end.lastLine());
             if (result.isPresent()) {
@@ -44,22 +44,14 @@ record JournalList<T>(
                 continue;
             }
             WithoutResult why = WithoutResult.of(end.lastLine(), end.isWhole(), resultKey);
-            String said = String.format(Locale.ROOT, "%-28s %s", end.name(), inWords(why));
             if (json) {
-                System.err.println("catchbay: " + said);
+                leftOut.add(end.name(), LeftOut.inWords(why));
             } else {
-                out.println(said);
+                out.println(LeftOut.row(end.name(), LeftOut.inWords(why)));
             }
             code = why instanceof WithoutResult.Damaged ? Exit.FAILED : code;
         }
+        leftOut.print(out);
         return code;
-    }
-
-    private static String inWords(WithoutResult why) {
-        return switch (why) {
-            case WithoutResult.BrokenOff(String reason) -> "no result: " + Words.printable(reason);
-            case WithoutResult.CutOff() -> "interrupted, or still under way: no result";
-            case WithoutResult.Damaged() -> "damaged: last line unreadable; restore from a copy";
-        };
     }
 }

@@ -218,7 +218,10 @@ public final class Main implements Runnable {
             for (int i = 0; group.exclusive() && i < args.length; i++) {
                 String word = args[i];
                 for (OptionSpec option : group.options()) {
-                    if (List.of(option.names()).contains(word) && i + 1 < args.length) {
+                    boolean named = List.of(option.names()).contains(word);
+                    if (named && option.arity().max() == 0) {
+                        given.add(word);
+                    } else if (named && i + 1 < args.length) {
                         given.add(word + " " + args[i + 1]);
                     } else if (Stream.of(option.names()).anyMatch(name -> holds(word, name))) {
                         given.add(word);

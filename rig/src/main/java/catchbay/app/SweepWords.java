@@ -11,9 +11,12 @@ import catchbay.plan.SweepSetup;
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.VolumeUnit;
 import catchbay.record.SweepText;
+import catchbay.record.WithoutResult;
 import catchbay.run.RunSetup;
 
 import java.io.PrintStream;
+import java.time.LocalDate;
+import java.time.ZoneId;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -57,9 +60,18 @@ final class SweepWords {
                                 + " person's.");
     }
 
-    /** The sweeps of a folder, newest first, at most so many. */
+    /**
+     * The sweeps of a folder, newest first, at most so many.
+     *
+     * @param zone where the day is on which one began that was interrupted
+     */
     static void list(
-            PrintStream out, boolean json, KnownSweeps sweeps, Optional<String> truck, int most) {
+            PrintStream out,
+            boolean json,
+            KnownSweeps sweeps,
+            Optional<String> truck,
+            int most,
+            ZoneId zone) {
         List<KnownSweeps.Found> listed =
                 sweeps.newestFirst().stream()
                         .filter(one -> truck.map(one.kept().asset()::equals).orElse(true))
@@ -69,6 +81,14 @@ final class SweepWords {
             listed.stream()
                     .filter(one -> one.closed().isPresent())
                     .forEach(one -> out.println(one.lastLine()));
+            LeftOut leftOut = new LeftOut();
+            listed.stream()
+                    .filter(one -> one.closed().isEmpty())
+                    .forEach(one ->
+                            leftOut.add(
+                                    one.kept().sweep(),
+                                    LeftOut.inWords(new WithoutResult.CutOff())));
+            leftOut.print(out);
             return;
         }
         out.println(
@@ -77,14 +97,20 @@ final class SweepWords {
                         : listed(
                                 "sweep", "truck", "day", "catches", "closing", "entered",
                                 "origin"));
-        listed.forEach(one -> out.println(listed(one.kept(), one.closed())));
+        listed.forEach(one -> out.println(listed(one.kept(), one.closed(), zone)));
     }
 
-    private static String listed(SweepText.Kept kept, Optional<SweepText.Closed> closed) {
+    private static String listed(
+            SweepText.Kept kept, Optional<SweepText.Closed> closed, ZoneId zone) {
         return listed(
                 kept.sweep(),
                 Words.printable(kept.asset()),
-                closed.map(SweepText.Closed::day).orElse("-"),
+                closed.map(SweepText.Closed::day)
+                        .or(() ->
+                                kept.begun()
+                                        .map(begun -> LocalDate.ofInstant(begun.wall(), zone))
+                                        .map(LocalDate::toString))
+                        .orElse("-"),
                 Long.toString(kept.catches()),
                 closed.map(SweepText.Closed::closing).orElse("interrupted"),
                 kept.entered()
@@ -95,6 +121,13 @@ final class SweepWords {
 
     private static String listed(Object... row) {
         return String.format(Locale.ROOT, LISTED, row);
+    }
+
+    /** What is left of a time, as in {@code about 5 min are left}. */
+    static String left(long nanos) {
+        return nanos < 60_000_000_000L
+                ? "less than a minute is left"
+                : String.format(Locale.ROOT, "about %.0f min are left", nanos / 60e9);
     }
 
     /** The result page. */

@@ -22,7 +22,6 @@ import catchbay.store.StoreException;
 import java.io.IOException;
 import java.io.PrintStream;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 
 /**
@@ -210,10 +209,9 @@ final class Sweeping {
                         + leg.words()
                         + "), catch "
                         + next.number()
-                        + String.format(
-                                Locale.ROOT,
-                                "; about %.0f min are left.",
-                                sweep.left().nanos() / 60e9));
+                        + "; "
+                        + SweepWords.left(sweep.left().nanos())
+                        + ".");
         CatchSession.Ended one = bay.caught(run, setup, stop);
         people.ran();
         Series.Run ran = new Series.Run(run, setup.day(), one.outcome());

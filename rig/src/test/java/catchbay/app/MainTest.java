@@ -40,6 +40,7 @@ final class MainTest {
         said("sweep p.toml --resume x", "--resume x and PLAN exclude each other; give one");
         said("budget R -s a --data b", "-s a and --data b exclude each other; give one");
         said("curve T -sa --data b", "-sa and --data b exclude each other; give one");
+        said("history --sweeps --hunts", "--sweeps and --hunts exclude each other; give one");
         said("history -s a --data=b", "-s a and --data=b exclude each other; give one");
     }
 

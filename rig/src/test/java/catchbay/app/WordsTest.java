@@ -64,6 +64,29 @@ final class WordsTest {
     }
 
     @Test
+    void sentencesAreAsWideAsTheTerminalWithinBounds() {
+        assertEquals(40, Words.width(Optional.of("40")));
+        assertEquals(55, Words.width(Optional.of("55")));
+        assertEquals(40, Words.width(Optional.of("12")), "never narrower");
+        assertEquals(78, Words.width(Optional.of("200")), "long rows are hard to read");
+        for (String none : List.of("", "-1", "many", "99999999999")) {
+            assertEquals(78, Words.width(Optional.of(none)), none);
+        }
+        assertEquals(78, Words.width(Optional.empty()));
+        assertEquals(
+                List.of(
+                        "  by                 A. Person who has a",
+                        "                     long name"),
+                Words.wrapped("  by                ", 20, "A. Person who has a long name", 40));
+    }
+
+    @Test
+    void lessThanAMinuteIsNotNone() {
+        assertEquals("less than a minute is left", SweepWords.left(59_999_999_999L));
+        assertEquals("about 1 min are left", SweepWords.left(60_000_000_000L));
+    }
+
+    @Test
     void progressSaysWhatIsAwaited() {
         run();
         assertEquals(
