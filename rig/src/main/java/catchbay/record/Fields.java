@@ -593,11 +593,20 @@ public final class Fields {
                 : shown(JsonNodeFactory.instance.textNode(key));
     }
 
+    /** A value as it is typed in settings. */
     private static String shown(JsonNode value) {
-        String text =
-                value.isFloatingPointNumber() && Double.isFinite(value.doubleValue())
-                        ? Numeral.of(value.decimalValue())
-                        : value.toString();
+        String text = value.isFloatingPointNumber() ? shownNumber(value) : value.toString();
         return text.length() <= SHOWN_LENGTH_MAX ? text : text.substring(0, SHOWN_LENGTH_MAX) + "…";
+    }
+
+    private static String shownNumber(JsonNode value) {
+        double number = value.doubleValue();
+        if (Double.isNaN(number)) {
+            return "nan";
+        }
+        if (Double.isInfinite(number)) {
+            return number > 0 ? "inf" : "-inf";
+        }
+        return Numeral.of(value.decimalValue());
     }
 }
