@@ -142,7 +142,7 @@ final class BadTraceTest {
     @Test
     void numbersThatAreNotFinite() throws Exception {
         assertRefused(
-                "mine.jsonl line 4: hertz = \"Infinity\": it must be a finite number",
+                "mine.jsonl line 4: hertz = inf: it must be a finite number",
                 spoilt(GOOD, "\"hertz\":100", "\"hertz\":1e999"));
         assertRefused(
                 "mine.jsonl line 4 is not JSON: it has NaN or Infinity where a number belongs;"

@@ -189,7 +189,7 @@ final class SettingsTest {
                 "bay.toml line 6: scale.serial = 7: it must be a text that is not blank",
                 good("\"SCALE-1\"", "7"));
         assertRefused(
-                "bay.toml line 23: catch.seconds = \"NaN\": it must be a finite number",
+                "bay.toml line 23: catch.seconds = nan: it must be a finite number",
                 good("seconds = 30", "seconds = nan"));
         assertRefused(
                 "bay.toml line 23: catch.seconds = -30: it must be above 0 and at most 86400"
