@@ -56,42 +56,39 @@ final class Cautions {
      * @param own what the shop wants seen to besides
      */
     static List<String> ofSweep(RunSetup setup, List<String> own) {
-        List<String> cautions = new ArrayList<>(ofTruckAttended(setup));
-        cautions.add(
-                "Stopping voids the catch under way; it is made again from its beginning when the"
-                        + " sweep goes on.");
-        cautions.addAll(own);
-        return List.copyOf(cautions);
+        return ofTruckAttended(
+                setup,
+                List.of(
+                        "Stopping voids the catch under way; it is made again from its beginning"
+                                + " when the sweep goes on."),
+                own);
     }
 
     /** Of a hunt for an end of a truck's range; as {@link #ofSweep}. */
     static List<String> ofHunt(RangeEnd end, RunSetup setup, List<String> own) {
-        List<String> cautions = new ArrayList<>(ofTruckAttended(setup));
-        switch (end) {
-            case LOW -> {
-                cautions.add(
-                        "The controller is in its manual mode, or its liquid valve is set by hand:"
-                            + " in its automatic mode it opens the valve fully as soon as its meter"
-                            + " is silent, and here the meter will be silent.");
-                cautions.add(
-                        "The valve is shut now, and is opened slowly, a little at a time; whoever"
-                                + " does it can shut it at once.");
-            }
-            case HIGH ->
-                    cautions.add(
-                            "More and more is asked of pump and hydraulics, up to what they give:"
-                                    + " oil is warm, the engine runs at its working speed, and the"
-                                    + " path to the bypass takes all that the pump can give.");
-        }
-        cautions.addAll(own);
-        return List.copyOf(cautions);
+        List<String> ofEnd =
+                switch (end) {
+                    case LOW ->
+                            List.of(
+                                    "The controller is in its manual mode, or its liquid valve is"
+                                        + " set by hand: in its automatic mode it opens the valve"
+                                        + " fully as soon as its meter is silent, and here the"
+                                        + " meter will be silent.",
+                                    "The valve is shut now, and is opened slowly, a little at a"
+                                            + " time; whoever does it can shut it at once.");
+                    case HIGH ->
+                            List.of(
+                                    "More and more is asked of pump and hydraulics, up to what they"
+                                        + " give: oil is warm, the engine runs at its working"
+                                        + " speed, and the path to the bypass takes all that the"
+                                        + " pump can give.");
+                };
+        return ofTruckAttended(setup, ofEnd, own);
     }
 
     /** Of a test of the bay with the liquid of a truck; as {@link #ofSweep}. */
     static List<String> ofTestByTruck(RunSetup setup, List<String> own) {
-        List<String> cautions = new ArrayList<>(ofTruckAttended(setup));
-        cautions.addAll(own);
-        return List.copyOf(cautions);
+        return ofTruckAttended(setup, List.of(), own);
     }
 
     /** Of a test of the bay with the liquid of its own supply: no truck is there. */
@@ -139,7 +136,12 @@ final class Cautions {
                 EMERGENCY_STOP);
     }
 
-    private static List<String> ofTruckAttended(RunSetup setup) {
+    /**
+     * @param ofWork what this kind of work asks for besides
+     * @param own what the shop does
+     */
+    private static List<String> ofTruckAttended(
+            RunSetup setup, List<String> ofWork, List<String> own) {
         List<String> cautions = new ArrayList<>();
         cautions.add(RULES);
         cautions.add(truckStop("as the shop's rules require, and shows so when asked."));
@@ -148,7 +150,9 @@ final class Cautions {
         cautions.add(
                 "Recirculation and every other outlet of the truck are shut; refilling and return"
                         + " valves are shut.");
-        return cautions;
+        cautions.addAll(ofWork);
+        cautions.addAll(own);
+        return List.copyOf(cautions);
     }
 
     private static String truckStop(String asRequired) {
