@@ -21,7 +21,6 @@ import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
@@ -234,15 +233,9 @@ public final class SweepText {
     private static Optional<Begun> begun(JsonNode first) {
         return wall(first)
                 .flatMap(wall ->
-                        origin(first.path(ORIGIN).asText())
+                        TraceLine.Origin.known(first.path(ORIGIN).asText())
                                 .map(origin ->
                                         new Begun(wall, origin, first.path(CONSTANT).asDouble())));
-    }
-
-    private static Optional<TraceLine.Origin> origin(String key) {
-        return Arrays.stream(TraceLine.Origin.values())
-                .filter(origin -> origin.key().equals(key))
-                .findFirst();
     }
 
     private static Optional<Entered> entered(JsonNode line) {

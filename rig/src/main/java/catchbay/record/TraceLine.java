@@ -8,6 +8,7 @@ import catchbay.signal.EdgeBatch;
 import catchbay.signal.PulseLine;
 
 import java.time.Instant;
+import java.util.Arrays;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.regex.Pattern;
@@ -51,13 +52,15 @@ public sealed interface TraceLine {
 
         /** The origin called so; fails with a sentence that lists the known ones. */
         public static Origin ofKey(String key) {
-            for (Origin origin : values()) {
-                if (origin.key.equals(key)) {
-                    return origin;
-                }
-            }
-            throw new IllegalArgumentException(
-                    "unknown origin '" + key + "'; use bay, simulated or written");
+            return known(key)
+                    .orElseThrow(() ->
+                            new IllegalArgumentException(
+                                    "unknown origin '" + key + "'; use bay, simulated or written"));
+        }
+
+        /** The origin called so; empty where none is. */
+        static Optional<Origin> known(String key) {
+            return Arrays.stream(values()).filter(origin -> origin.key.equals(key)).findFirst();
         }
     }
 
