@@ -1,6 +1,7 @@
 package catchbay.app;
 
 import catchbay.plan.Leg;
+import catchbay.plan.LegProgress;
 import catchbay.plan.PlanForecast;
 import catchbay.plan.Sweep;
 import catchbay.plan.SweepEvent;
@@ -98,15 +99,16 @@ final class Sweeping {
             SweepWords.before(err, sweep);
             Optional<String> early = confirmed() ? made(begin.name, deadline) : endedWaiting();
             String end = early.orElseGet(this::over);
-            SweepResult result = soFar(begin.name, end, early.isPresent());
+            SweepResult result =
+                    SweepResult.of(
+                            begin.name,
+                            bay.origin() == TraceLine.Origin.SIMULATED,
+                            sweep,
+                            end,
+                            early.isPresent());
             file.append(SweepText.of(result));
             return result;
         }
-    }
-
-    private SweepResult soFar(String name, String end, boolean resumable) {
-        return SweepResult.of(
-                name, bay.origin() == TraceLine.Origin.SIMULATED, sweep, end, resumable);
     }
 
     private void goOn(Earlier earlier) throws IOException {
@@ -218,12 +220,13 @@ final class Sweeping {
         file.append(SweepText.ran(ran));
         sweep = sweep.with(new SweepEvent.Caught(leg.number(), emptied, ran));
         err.println(SeriesWords.ran(next.number(), ran));
-        sweep.progress(leg).outliers().stream()
-                .filter(run::equals)
-                .forEach(out -> err.println("It stands out from the others at this point."));
-        sweep.progress(leg).skipped().ifPresent(why -> err.println("Point left: " + why));
-        if (sweep.progress(leg).over()) {
-            soFar(of, "", true).legs().get(leg.number() - 1).missed().ifPresent(err::println);
+        LegProgress progress = sweep.progress(leg);
+        if (progress.outliers().contains(run)) {
+            err.println("It stands out from the others at this point.");
+        }
+        progress.skipped().ifPresent(why -> err.println("Point left: " + why));
+        if (progress.over()) {
+            SweepResult.missed(sweep, leg).ifPresent(err::println);
         }
         return true;
     }

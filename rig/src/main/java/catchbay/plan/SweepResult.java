@@ -139,7 +139,26 @@ public record SweepResult(
         return new SweepResult(name, simulated, sweep, end, resumable, legs, advice, closing, once);
     }
 
+    /** That a truck did not follow what was asked of it at a leg so far, as a sentence. */
+    public static Optional<String> missed(Sweep sweep, Leg leg) {
+        return byItself(sweep, leg).missed();
+    }
+
     private static LegResult result(Sweep sweep, Leg leg, List<LegResult> before) {
+        LegResult one = byItself(sweep, leg);
+        RunSetup setup = sweep.forecast().setup();
+        Optional<Proof> proof =
+                sweep.entered()
+                        .filter(_ -> leg.verifying())
+                        .flatMap(entered ->
+                                asFound(leg, before)
+                                        .map(found -> proof(setup, entered, found, one))
+                                        .orElseGet(() -> elsewhere(setup, entered, before, one)));
+        return new LegResult(leg, one.progress, one.mean, one.given, one.verdict, proof);
+    }
+
+    /** What a leg gave by itself, without what other legs make of it. */
+    private static LegResult byItself(Sweep sweep, Leg leg) {
         LegProgress progress = sweep.progress(leg);
         RunSetup setup = sweep.forecast().setup();
         Optional<MeanOfCatches> mean = progress.series().mean(setup.doubts().scatter());
@@ -148,15 +167,7 @@ public record SweepResult(
                         .flatMap(known -> setup.judgement().verdict(known.budget()));
         Optional<Given> given =
                 mean.map(known -> Given.of(leg, progress.series(), known, setup, sweep.follow()));
-        LegResult plain = new LegResult(leg, progress, mean, given, verdict, Optional.empty());
-        Optional<Proof> proof =
-                sweep.entered()
-                        .filter(_ -> leg.verifying())
-                        .flatMap(entered ->
-                                asFound(leg, before)
-                                        .map(found -> proof(setup, entered, found, plain))
-                                        .orElseGet(() -> elsewhere(setup, entered, before, plain)));
-        return new LegResult(leg, progress, mean, given, verdict, proof);
+        return new LegResult(leg, progress, mean, given, verdict, Optional.empty());
     }
 
     /** The leg as found that a verification repeats. */
