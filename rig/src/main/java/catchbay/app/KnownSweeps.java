@@ -29,11 +29,8 @@ record KnownSweeps(List<Found> newestFirst) {
      *
      * @param file its file's name
      * @param kept what stands in it
-     * @param closed how it stands; empty where it was cut off before it came to any result
-     * @param lastLine of its file
      */
-    record Found(
-            String file, SweepText.Kept kept, Optional<SweepText.Closed> closed, String lastLine) {
+    record Found(String file, SweepText.Kept kept) {
 
         private boolean isOf(String asset, TraceLine.Origin origin) {
             return kept.asset().equals(asset)
@@ -49,15 +46,13 @@ record KnownSweeps(List<Found> newestFirst) {
         List<Found> found = new ArrayList<>();
         Set<String> goneOnWith = new HashSet<>();
         for (String file : sweeps.names()) {
-            List<String> lines = sweeps.lines(file);
-            Optional<SweepText.Kept> kept = SweepText.kept(lines);
+            Optional<SweepText.Kept> kept = SweepText.kept(sweeps.lines(file));
             // Of one that goes on with another all that happened before stands in the other, until
             // it stands in this one.
             if (kept.isPresent() && kept.get().isWhole()) {
                 kept.get().continues().ifPresent(earlier -> goneOnWith.add(earlier.file()));
                 if (!goneOnWith.contains(file)) {
-                    found.add(
-                            new Found(file, kept.get(), SweepText.closed(lines), lines.getLast()));
+                    found.add(new Found(file, kept.get()));
                 }
             }
         }

@@ -72,22 +72,23 @@ final class SweepWords {
             Optional<String> truck,
             int most,
             ZoneId zone) {
-        List<KnownSweeps.Found> listed =
+        List<SweepText.Kept> listed =
                 sweeps.newestFirst().stream()
-                        .filter(one -> truck.map(one.kept().asset()::equals).orElse(true))
+                        .map(KnownSweeps.Found::kept)
+                        .filter(kept -> truck.map(kept.asset()::equals).orElse(true))
                         .limit(most)
                         .toList();
         if (json) {
             listed.stream()
-                    .filter(one -> one.closed().isPresent())
-                    .forEach(one -> out.println(one.lastLine()));
+                    .flatMap(kept -> kept.closed().stream())
+                    .map(SweepText.Closed::line)
+                    .forEach(out::println);
             LeftOut leftOut = new LeftOut();
             listed.stream()
-                    .filter(one -> one.closed().isEmpty())
-                    .forEach(one ->
+                    .filter(kept -> kept.closed().isEmpty())
+                    .forEach(kept ->
                             leftOut.add(
-                                    one.kept().sweep(),
-                                    LeftOut.inWords(new WithoutResult.CutOff())));
+                                    kept.sweep(), LeftOut.inWords(new WithoutResult.CutOff())));
             leftOut.print(out);
             return;
         }
@@ -97,22 +98,22 @@ final class SweepWords {
                         : listed(
                                 "sweep", "truck", "day", "catches", "closing", "entered",
                                 "origin"));
-        listed.forEach(one -> out.println(listed(one.kept(), one.closed(), zone)));
+        listed.forEach(kept -> out.println(listed(kept, zone)));
     }
 
-    private static String listed(
-            SweepText.Kept kept, Optional<SweepText.Closed> closed, ZoneId zone) {
+    private static String listed(SweepText.Kept kept, ZoneId zone) {
         return listed(
                 kept.sweep(),
                 Words.printable(kept.asset()),
-                closed.map(SweepText.Closed::day)
+                kept.closed()
+                        .map(SweepText.Closed::day)
                         .or(() ->
                                 kept.begun()
                                         .map(begun -> LocalDate.ofInstant(begun.wall(), zone))
                                         .map(LocalDate::toString))
                         .orElse("-"),
-                Long.toString(kept.catches()),
-                closed.map(SweepText.Closed::closing).orElse("interrupted"),
+                Integer.toString(kept.catches()),
+                kept.closed().map(SweepText.Closed::closing).orElse("interrupted"),
                 kept.entered()
                         .map(entered -> String.format(Locale.ROOT, "%.6g", entered.constant()))
                         .orElse("-"),

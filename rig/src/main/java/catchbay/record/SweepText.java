@@ -15,6 +15,7 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.MissingNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 
 import java.nio.charset.StandardCharsets;
@@ -52,7 +53,10 @@ public final class SweepText {
      * @param begun when and with what; empty in a file that does not say
      * @param continues what it goes on with
      * @param entered the constant that was entered; empty where none was, or it is not said when
+     * @param beganToCatch whether any catch was begun
+     * @param catches how many catches have ended with a result
      * @param done whether it has a result that stands
+     * @param closed how it stands; empty where it was cut off before it came to any result
      * @param lines its lines of what happened, whole ones only
      */
     public record Kept(
@@ -62,7 +66,10 @@ public final class SweepText {
             Optional<Begun> begun,
             Optional<Continues> continues,
             Optional<Entered> entered,
+            boolean beganToCatch,
+            int catches,
             boolean done,
+            Optional<Closed> closed,
             List<String> lines) {
         public Kept {
             lines = List.copyOf(lines);
@@ -71,19 +78,6 @@ public final class SweepText {
         /** Whether all of the file that it goes on with stands in it. */
         public boolean isWhole() {
             return continues.map(earlier -> lines.size() > earlier.lines()).orElse(true);
-        }
-
-        /** Whether any catch was begun. */
-        public boolean beganToCatch() {
-            return lines.stream().anyMatch(line -> node(line).orElseThrow().has(CATCH));
-        }
-
-        /** How many catches have ended with a result. */
-        public long catches() {
-            return lines.stream()
-                    .map(line -> node(line).orElseThrow().path("outcome"))
-                    .filter(outcome -> outcome.asText().equals(MEASURED))
-                    .count();
         }
     }
 
@@ -111,8 +105,9 @@ public final class SweepText {
      * How a sweep stands by its file's last result.
      *
      * @param closing in words, as in {@code not-verified}
+     * @param line the result, as it was written
      */
-    public record Closed(String day, String closing) {}
+    public record Closed(String day, String closing, String line) {}
 
     private SweepText() {}
 
@@ -194,40 +189,47 @@ public final class SweepText {
      * @return empty when it is no sweep's file
      */
     public static Optional<Kept> kept(List<String> lines) {
-        if (lines.isEmpty() || node(lines.getFirst()).isEmpty()) {
-            return Optional.empty();
-        }
-        JsonNode first = node(lines.getFirst()).get();
-        if (!first.has("catchbay_sweep") || !first.path(PLAN).isTextual()) {
-            return Optional.empty();
-        }
+        return lines.stream()
+                .findFirst()
+                .flatMap(SweepText::node)
+                .filter(first -> first.has("catchbay_sweep") && first.path(PLAN).isTextual())
+                .map(first -> kept(first, lines.subList(1, lines.size())));
+    }
+
+    private static Kept kept(JsonNode first, List<String> lines) {
         List<String> happened = new ArrayList<>();
         Optional<Entered> entered = Optional.empty();
+        boolean beganToCatch = false;
+        int catches = 0;
         boolean done = false;
-        for (String line : lines.subList(1, lines.size())) {
-            Optional<JsonNode> read = node(line);
-            if (read.isPresent() && read.get().has("closing")) {
-                done = !read.get().path("resumable").asBoolean();
-            } else if (read.isPresent()) {
+        Optional<Closed> closed = Optional.empty();
+        for (String line : lines) {
+            JsonNode read = node(line).orElseGet(MissingNode::getInstance);
+            closed = closed(read, line);
+            if (closed.isPresent()) {
+                done = !read.path("resumable").asBoolean();
+            } else if (read.isObject()) {
                 Optional<Entered> before = entered;
                 happened.add(line);
-                entered = entered(read.get()).or(() -> before);
+                entered = entered(read).or(() -> before);
+                beganToCatch |= read.has(CATCH);
+                catches += read.path("outcome").asText().equals(MEASURED) ? 1 : 0;
             }
         }
-        return Optional.of(
-                new Kept(
-                        first.path(SWEEP).asText(),
-                        first.path("asset").asText(),
-                        first.path(PLAN).asText(),
-                        begun(first),
-                        Optional.of(first.path(CONTINUES))
-                                .filter(JsonNode::isTextual)
-                                .map(file ->
-                                        new Continues(
-                                                file.asText(), first.path(CONTINUED).asInt())),
-                        entered,
-                        done,
-                        happened));
+        return new Kept(
+                first.path(SWEEP).asText(),
+                first.path("asset").asText(),
+                first.path(PLAN).asText(),
+                begun(first),
+                Optional.of(first.path(CONTINUES))
+                        .filter(JsonNode::isTextual)
+                        .map(file -> new Continues(file.asText(), first.path(CONTINUED).asInt())),
+                entered,
+                beganToCatch,
+                catches,
+                done,
+                closed,
+                happened);
     }
 
     private static Optional<Begun> begun(JsonNode first) {
@@ -244,23 +246,19 @@ public final class SweepText {
                 : Optional.empty();
     }
 
+    private static Optional<Closed> closed(JsonNode read, String line) {
+        return read.has("closing")
+                ? Optional.of(
+                        new Closed(read.path("day").asText(), read.path("closing").asText(), line))
+                : Optional.empty();
+    }
+
     private static Optional<Instant> wall(JsonNode line) {
         try {
             return Optional.of(Instant.parse(line.path(WALL).asText()));
         } catch (DateTimeParseException unsaid) {
             return Optional.empty();
         }
-    }
-
-    /** How it stands, by its lines; empty where it was cut off before it came to any result. */
-    public static Optional<Closed> closed(List<String> lines) {
-        return lines.isEmpty()
-                ? Optional.empty()
-                : node(lines.getLast())
-                        .filter(last -> last.has("closing"))
-                        .map(last ->
-                                new Closed(
-                                        last.path("day").asText(), last.path("closing").asText()));
     }
 
     /**
