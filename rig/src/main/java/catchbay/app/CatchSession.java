@@ -66,6 +66,12 @@ public final class CatchSession {
         T on(OpenBay bay, DataFolder folder) throws PortException, StoreException, IOException;
     }
 
+    /** The same, of a truck whose sweeps are known. */
+    private interface TruckCourse<T> {
+        T on(OpenBay bay, DataFolder folder, KnownSweeps sweeps)
+                throws PortException, StoreException, IOException;
+    }
+
     /** Refuses what cannot be run on a bay whose scale was tried so. */
     private interface Check {
         void of(Ways today, UnaryOperator<RunSetup> tried);
@@ -110,11 +116,11 @@ public final class CatchSession {
      */
     public Ended run(Optional<String> asset, Consumer<Ended> page)
             throws PortException, StoreException, IOException {
-        return opened(
+        return withTruck(
                 usual(asset),
                 check(asset),
                 1,
-                (bay, folder) -> {
+                (bay, folder, _) -> {
                     try (StopSignal stop = StopSignal.listening(bay.time())) {
                         RunSetup setup = bay.setup();
                         Ended ended = bay.caught(bay.freeName(setup), setup, stop);
@@ -133,11 +139,11 @@ public final class CatchSession {
     SeriesResult repeats(Optional<String> asset, BiConsumer<SeriesResult, BayComputer> page)
             throws PortException, StoreException, IOException {
         int most = settings.setup(asset, LocalDate.EPOCH).repeats().plan().runsMax();
-        return opened(
+        return withTruck(
                 usual(asset),
                 check(asset),
                 most,
-                (bay, folder) -> {
+                (bay, folder, _) -> {
                     try (StopSignal stop = StopSignal.listening(bay.time())) {
                         SeriesResult result =
                                 new Repeating(bay, folder.series(), stop, screen.lines()).result();
@@ -156,18 +162,18 @@ public final class CatchSession {
     SweepResult sweep(PlannedSweep plan, BiConsumer<SweepResult, BayComputer> page)
             throws PortException, StoreException, IOException {
         TestPlan test = plan.plan();
-        return opened(
+        return withTruck(
                 day -> settings.ways(Optional.of(test.truck()), day).each(plan::asBegun),
                 (today, tried) -> refuse(portProblems(today.usual())),
                 test.points().size() + test.verification().points().size(),
-                (bay, folder) -> {
+                (bay, folder, known) -> {
                     JournalFolder sweeps = folder.sweeps();
                     KnownHunts hunts = KnownHunts.of(folder.hunts(), bay.origin());
                     Ways ways = bay.ways();
                     PlanForecast forecast = PlanForecast.of(test, ways, hunts.of(ways.usual()));
                     refuse(plan.name(), forecast.allRefusals());
                     refuse(problems(forecast));
-                    Sweeping.Begin begin = plan.begin(bay, sweeps);
+                    Sweeping.Begin begin = plan.begin(bay, sweeps, known);
                     try (StopSignal stop = StopSignal.listening(bay.time())) {
                         SweepResult result =
                                 new Sweeping(bay, sweeps, stop, screen.lines())
@@ -194,7 +200,7 @@ public final class CatchSession {
             Hunting.Wanted wanted,
             BiConsumer<HuntText.Done, BayComputer> page)
             throws PortException, StoreException, IOException {
-        return opened(
+        return withTruck(
                 usual(asset),
                 (today, tried) -> {
                     refuse(HuntSetup.problems(wanted.end(), today.usual(), wanted.rules()));
@@ -206,7 +212,7 @@ public final class CatchSession {
                                             wanted.end(), tried.apply(setup), wanted.rules()));
                 },
                 0,
-                (bay, folder) -> {
+                (bay, folder, _) -> {
                     try (StopSignal stop = StopSignal.listening(bay.time())) {
                         HuntText.Done done = new Hunting(bay, folder.hunts(), stop).done(wanted);
                         page.accept(done, bay.told());
@@ -272,6 +278,27 @@ public final class CatchSession {
         return (today, tried) -> refuseImpossible(today.usual().day(), asset, tried);
     }
 
+    /**
+     * As {@link #opened}, with a truck; says first where the settings hold a constant that is no
+     * longer in its controller.
+     */
+    private <T> T withTruck(
+            Function<LocalDate, Ways> ways, Check check, int runs, TruckCourse<T> course)
+            throws PortException, StoreException, IOException {
+        return opened(
+                ways,
+                check,
+                runs,
+                (bay, folder) -> {
+                    RunSetup today = bay.setup();
+                    String asset = today.truck().asset();
+                    RunSetup.Truck truck = settings.setup(Optional.of(asset), today.day()).truck();
+                    KnownSweeps known = KnownSweeps.ofTruck(asset, folder.sweeps());
+                    known.oldConstant(truck, bay.origin()).ifPresent(screen.lines()::println);
+                    return course.on(bay, folder, known);
+                });
+    }
+
     private <T> T opened(Function<LocalDate, Ways> ways, Check check, int runs, Course<T> course)
             throws PortException, StoreException, IOException {
         RunSetup provisional = ways.apply(LocalDate.EPOCH).usual();
@@ -293,7 +320,6 @@ public final class CatchSession {
                 KnownTests tests = KnownTests.of(settings, origin);
                 check.of(today, tests::applied);
                 tests.applied(setup).session().overdueSentence().ifPresent(screen.lines()::println);
-                oldConstant(setup, folder, origin).ifPresent(screen.lines()::println);
                 return course.on(
                         new OpenBay(
                                 open,
@@ -311,17 +337,6 @@ public final class CatchSession {
                         folder);
             }
         }
-    }
-
-    /** That the settings hold a truck's constant that is no longer in its controller. */
-    private Optional<String> oldConstant(RunSetup setup, DataFolder folder, TraceLine.Origin origin)
-            throws IOException {
-        if (setup.reported() instanceof RunSetup.Reported.Nothing) {
-            return Optional.empty();
-        }
-        Optional<String> asset = Optional.of(setup.truck().asset());
-        RunSetup.Truck truck = settings.setup(asset, setup.day()).truck();
-        return KnownSweeps.of(folder.sweeps()).oldConstant(truck, origin);
     }
 
     /**

@@ -17,10 +17,13 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Predicate;
 import java.util.stream.Stream;
 
 /**
  * The sweeps of a data folder, newest first. Of one that was gone on with the newest file tells.
+ * They are as they were when they were read: what must not miss one reads them once the data folder
+ * is its own, where nobody else can begin or end one.
  */
 record KnownSweeps(List<Found> newestFirst) {
 
@@ -42,11 +45,22 @@ record KnownSweeps(List<Found> newestFirst) {
         newestFirst = List.copyOf(newestFirst);
     }
 
+    /** Those of all trucks. */
     static KnownSweeps of(JournalFolder sweeps) throws IOException {
+        return of(sweeps, _ -> true);
+    }
+
+    /** Those of one truck: of the fleet's others, kept for years, next to nothing is read. */
+    static KnownSweeps ofTruck(String asset, JournalFolder sweeps) throws IOException {
+        return of(sweeps, asset::equals);
+    }
+
+    private static KnownSweeps of(JournalFolder sweeps, Predicate<String> asked)
+            throws IOException {
         List<Found> found = new ArrayList<>();
         Set<String> goneOnWith = new HashSet<>();
         for (String file : sweeps.names()) {
-            Optional<SweepText.Kept> kept = SweepText.kept(sweeps.lines(file));
+            Optional<SweepText.Kept> kept = SweepText.kept(sweeps.lines(file), asked);
             // Of one that goes on with another all that happened before stands in the other, until
             // it stands in this one.
             if (kept.isPresent() && kept.get().isWhole()) {

@@ -144,11 +144,12 @@ final class PlanCommand implements Callable<Integer> {
             TraceLine.Origin origin = TraceLine.Origin.of(ports.wouldBeSimulated());
             KnownTests tests = KnownTests.of(bay, origin);
             KnownHunts hunts = KnownHunts.of(DataFolder.hunts(bay.data()), origin);
-            KnownSweeps sweeps = KnownSweeps.of(DataFolder.sweeps(bay.data()));
+            RunSetup.Truck found = ways.usual().truck();
+            KnownSweeps sweeps = KnownSweeps.ofTruck(found.asset(), DataFolder.sweeps(bay.data()));
             return new Known(
                     ways.each(tests::applied),
                     hunts.of(ways.usual()),
-                    sweeps.oldConstant(ways.usual().truck(), origin));
+                    sweeps.oldConstant(found, origin));
         }
     }
 }

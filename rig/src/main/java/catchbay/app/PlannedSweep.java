@@ -7,6 +7,7 @@ import catchbay.run.RunSetup;
 import catchbay.store.JournalFolder;
 
 import java.io.IOException;
+import java.util.List;
 import java.util.Optional;
 
 /**
@@ -42,8 +43,12 @@ record PlannedSweep(
         return earlier.map(found -> KnownSweeps.asBegun(today, found.kept())).orElse(today);
     }
 
-    /** Under which name it begins; refused where its truck has one that was interrupted. */
-    Sweeping.Begin begin(OpenBay bay, JournalFolder sweeps) throws IOException {
+    /**
+     * Under which name it begins; refused where its truck has one that was interrupted.
+     *
+     * @param known its truck's, read since the data folder is ours
+     */
+    Sweeping.Begin begin(OpenBay bay, JournalFolder sweeps, KnownSweeps known) throws IOException {
         if (earlier.isPresent()) {
             KnownSweeps.Found found = earlier.get();
             String sweep = found.kept().sweep();
@@ -53,12 +58,9 @@ record PlannedSweep(
                     text,
                     Optional.of(new Sweeping.Earlier(found.file(), found.kept().lines())));
         }
-        Optional<KnownSweeps.Found> interrupted =
-                KnownSweeps.of(sweeps).interrupted().stream()
-                        .filter(one -> one.kept().asset().equals(plan.truck()))
-                        .findFirst();
-        if (!anew && interrupted.isPresent()) {
-            String name = interrupted.get().kept().sweep();
+        List<KnownSweeps.Found> interrupted = known.interrupted();
+        if (!anew && !interrupted.isEmpty()) {
+            String name = interrupted.getFirst().kept().sweep();
             throw new DocumentException(
                     "truck "
                             + plan.truck()

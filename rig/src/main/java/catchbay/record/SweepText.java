@@ -25,6 +25,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
+import java.util.function.Predicate;
 
 /**
  * A sweep as text: a file of lines, each one JSON object, in which its plan, whatever happened and
@@ -186,13 +187,15 @@ public final class SweepText {
      * Reads a sweep's file.
      *
      * @param lines all of its lines; a last one that was cut off is left out
-     * @return empty when it is no sweep's file
+     * @param asked of which trucks; beyond its first line no other's file is looked at
+     * @return empty when it is no file of a sweep that is asked for
      */
-    public static Optional<Kept> kept(List<String> lines) {
+    public static Optional<Kept> kept(List<String> lines, Predicate<String> asked) {
         return lines.stream()
                 .findFirst()
                 .flatMap(SweepText::node)
                 .filter(first -> first.has("catchbay_sweep") && first.path(PLAN).isTextual())
+                .filter(first -> asked.test(first.path("asset").asText()))
                 .map(first -> kept(first, lines.subList(1, lines.size())));
     }
 
