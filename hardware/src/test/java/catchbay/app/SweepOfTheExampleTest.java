@@ -109,7 +109,7 @@ final class SweepOfTheExampleTest {
     void whoeverLooksOnIsTold() throws IOException {
         Path events = Path.of(bay).resolveSibling("events.jsonl");
         CommandLineRun run = sweep(PLAN, "--events", events.toString());
-        assertTrue(run.errors().contains(" min are left."), run.errors());
+        assertTrue(run.errors().contains(" min left."), run.errors());
         List<String> lines = Files.readAllLines(events);
         assertTrue(lines.size() > 3, () -> "only " + lines);
         for (String line : lines) {

@@ -125,6 +125,22 @@ record KnownSweeps(List<Found> newestFirst) {
         return found;
     }
 
+    /**
+     * The sweep to go on with, if it is as it was when it was looked for.
+     *
+     * @throws DocumentException when another program has gone on with it since
+     */
+    Found unchanged(Found earlier) {
+        if (!newestFirst.contains(earlier)) {
+            throw new DocumentException(
+                    "sweep "
+                            + earlier.kept.sweep()
+                            + " was gone on with by another program while this one began; see"
+                            + " catchbay history --sweeps, and begin again");
+        }
+        return earlier;
+    }
+
     private static DocumentException unknown(String name, List<Found> all) {
         List<String> names = all.stream().map(one -> one.kept.sweep()).toList();
         return new DocumentException(

@@ -50,7 +50,7 @@ record PlannedSweep(
      */
     Sweeping.Begin begin(OpenBay bay, JournalFolder sweeps, KnownSweeps known) throws IOException {
         if (earlier.isPresent()) {
-            KnownSweeps.Found found = earlier.get();
+            KnownSweeps.Found found = known.unchanged(earlier.get());
             String sweep = found.kept().sweep();
             return new Sweeping.Begin(
                     sweep,

@@ -87,8 +87,7 @@ final class SweepWords {
             listed.stream()
                     .filter(kept -> kept.closed().isEmpty())
                     .forEach(kept ->
-                            leftOut.add(
-                                    kept.sweep(), LeftOut.inWords(new WithoutResult.CutOff())));
+                            leftOut.add(kept.sweep(), LeftOut.inWords(new WithoutResult.CutOff())));
             leftOut.print(out);
             return;
         }
@@ -124,11 +123,11 @@ final class SweepWords {
         return String.format(Locale.ROOT, LISTED, row);
     }
 
-    /** What is left of a time, as in {@code about 5 min are left}. */
+    /** What is left of a time, as in {@code about 5 min left}. */
     static String left(long nanos) {
         return nanos < 60_000_000_000L
-                ? "less than a minute is left"
-                : String.format(Locale.ROOT, "about %.0f min are left", nanos / 60e9);
+                ? "less than a minute left"
+                : String.format(Locale.ROOT, "about %.0f min left", nanos / 60e9);
     }
 
     /** The result page. */

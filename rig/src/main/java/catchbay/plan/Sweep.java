@@ -166,10 +166,17 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
 
     /** What comes next. */
     public Next next() {
+        Next ahead = ahead();
         Optional<Next> halt = halted();
-        if (halt.isPresent()) {
-            return halt.get();
-        }
+        // Where nothing is to move any more, nobody need come and confirm it.
+        boolean comes =
+                halt.isPresent()
+                        && !(halt.get() instanceof Next.Acknowledge && ahead instanceof Next.Over);
+        return comes ? halt.get() : ahead;
+    }
+
+    /** What would come next if nobody had to look first. */
+    private Next ahead() {
         int skipped = 0;
         for (Leg leg : legs()) {
             if (leg.verifying() && entered().isEmpty()) {

@@ -140,6 +140,15 @@ final class SweepTest {
     }
 
     @Test
+    void nobodyMustConfirmThatNothingMovesAnyMore() {
+        Sweep sweep = begun(PLAN);
+        sweep = ended(sweep, catching(sweep), nothing(Cause.SPILL));
+        sweep = sweep.with(new SweepEvent.Confirmed("B. Tester", Optional.empty()));
+        sweep = ended(sweep, catching(sweep), nothing(Cause.SPILL));
+        assertInstanceOf(Next.Over.class, sweep.next());
+    }
+
+    @Test
     void aPointThatCannotBeCaughtIsLeftAndAsManyAsAllowedEndIt() {
         Sweep sweep = begun(PLAN.replace("skipped_most = 1", "skipped_most = 2"));
         sweep = ended(sweep, catching(sweep), nothing(Cause.NOT_SETTLED));

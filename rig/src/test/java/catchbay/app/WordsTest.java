@@ -82,8 +82,8 @@ final class WordsTest {
 
     @Test
     void lessThanAMinuteIsNotNone() {
-        assertEquals("less than a minute is left", SweepWords.left(59_999_999_999L));
-        assertEquals("about 1 min are left", SweepWords.left(60_000_000_000L));
+        assertEquals("less than a minute left", SweepWords.left(59_999_999_999L));
+        assertEquals("about 1 min left", SweepWords.left(60_000_000_000L));
     }
 
     @Test
