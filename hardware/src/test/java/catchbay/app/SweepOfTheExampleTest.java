@@ -123,6 +123,28 @@ final class SweepOfTheExampleTest {
         assertTrue(folder.errors().contains("is a folder; name a file or a pipe"), folder.errors());
     }
 
+    /** Whoever is there confirms at once; the emergency stop stays pressed for a while longer. */
+    @Test
+    void nobodyConfirmsWhileTheEmergencyStopIsPressed() throws IOException {
+        bay = bay("stopped.toml", "faults = [\"emergency-stop since=run after_s=30 for_s=25\"]\n");
+        CommandLineRun run = sweep(PLAN);
+        assertEquals(0, run.code(), run.errors());
+        int told = run.errors().indexOf("Contact emergency-stop is still active");
+        assertTrue(told > 0, run.errors());
+        String stopped = "emergency stop. The emergency stop is pressed";
+        assertTrue(run.errors().indexOf(stopped) < told, run.errors());
+        assertEquals(
+                run.errors().indexOf(stopped), run.errors().lastIndexOf(stopped), run.errors());
+    }
+
+    @Test
+    void anEmergencyStopThatStaysPressedEndsTheSweep() throws IOException {
+        bay = bay("stopped.toml", "faults = [\"emergency-stop since=run after_s=30 for_s=0\"]\n");
+        CommandLineRun run = sweep(PLAN);
+        assertTrue(run.output().contains("contact emergency-stop is still active"), run.output());
+        assertTrue(told(run).get("resumable").asBoolean(), run.output());
+    }
+
     @Test
     void aNewConstantThatNothingVerifiesClosesNoTruck() throws IOException {
         CommandLineRun run = sweep(PLAN);

@@ -82,6 +82,25 @@ final class BetweenRuns {
     }
 
     /**
+     * Waits until no contact is active any more that would end the next run as it begins; what was
+     * confirmed before that would be worth nothing.
+     *
+     * @param nanosMost how long at most
+     * @return false where one stays so, as {@link #unanswered()} tells
+     */
+    boolean cleared(long nanosMost) {
+        Optional<BayContact> held = bay.held();
+        if (held.isEmpty()) {
+            return true;
+        }
+        unanswered = waited(nanosMost, _ -> bay.held().isEmpty());
+        if (unanswered.equals(Optional.of(NOBODY))) {
+            unanswered = Optional.of("contact " + held.get().key() + " is still active");
+        }
+        return unanswered.isEmpty();
+    }
+
+    /**
      * Has cautions confirmed by name, and, where speed is sent, what is to be known of that.
      *
      * @param nanosMost how long each name is awaited

@@ -10,6 +10,7 @@ import catchbay.run.RunInput;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.function.Consumer;
 
 /**
@@ -44,6 +45,14 @@ final class KnownContacts implements Source {
     /** The next drain tells how all contacts stood after the last one, before what is new. */
     void tellAgain() {
         due = true;
+    }
+
+    /** A contact that was active after the last drain, and while it is lets no run go on. */
+    Optional<BayContact> held() {
+        return known.entrySet().stream()
+                .filter(one -> one.getValue() && one.getKey().endsRuns())
+                .map(Map.Entry::getKey)
+                .findFirst();
     }
 
     @Override

@@ -12,6 +12,7 @@ import catchbay.record.TraceLine;
 import catchbay.record.TraceReader;
 import catchbay.record.TraceText;
 import catchbay.run.BayComputer;
+import catchbay.run.BayContact;
 import catchbay.run.HuntSetup;
 import catchbay.run.HuntState;
 import catchbay.run.Ledger;
@@ -204,6 +205,13 @@ final class OpenBay {
             file.sync();
             return caught(stop, file, header);
         }
+    }
+
+    /**
+     * A contact that lets no run go on while it is active, as it stood when it was last looked at.
+     */
+    Optional<BayContact> held() {
+        return contacts.held();
     }
 
     private CatchSession.Ended caught(StopSignal stop, TraceFile file, TraceLine.Header header)

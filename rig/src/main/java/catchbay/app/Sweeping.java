@@ -160,7 +160,7 @@ final class Sweeping {
                             err.println(
                                     "The bay is in its safe state. Nothing moves before somebody"
                                             + " has looked and confirms the checklist again.");
-                            yield confirmed();
+                            yield cleared() && confirmed();
                         }
                         case Sweep.Next.Refill(var volume) -> refilled(volume);
                         case Sweep.Next.EnterConstant enter -> entered(enter);
@@ -283,6 +283,18 @@ final class Sweeping {
         file.append(SweepText.confirmed(event, cautions));
         sweep = sweep.with(event);
         return true;
+    }
+
+    /** Nobody is asked to confirm anything while a contact is active that lets nothing begin. */
+    private boolean cleared() {
+        bay.held()
+                .ifPresent(contact ->
+                        err.println(
+                                "Contact "
+                                        + contact.key()
+                                        + " is still active; the checklist is asked for as soon as"
+                                        + " it is not."));
+        return people.cleared(patience());
     }
 
     private long presenceLeftNanos() {

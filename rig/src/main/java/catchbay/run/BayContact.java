@@ -33,6 +33,14 @@ public enum BayContact {
         return key;
     }
 
+    /** Whether no run can go on, or begin, while it is active: an interlock looks at it. */
+    public boolean endsRuns() {
+        return switch (this) {
+            case EMERGENCY_STOP, HIGH_LEVEL, SPILL, SUPPLY_LOST -> true;
+            case DIVERTER_TRIGGER, DIVERTER_AT_TANK, DIVERTER_AT_BYPASS, ATTENDANT -> false;
+        };
+    }
+
     /** The contact called so; fails with a sentence that lists the known ones. */
     public static BayContact ofKey(String key) {
         for (BayContact contact : values()) {
