@@ -145,6 +145,20 @@ final class SweepOfTheExampleTest {
         assertTrue(told(run).get("resumable").asBoolean(), run.output());
     }
 
+    /** A catch or two of a point that was left advise another constant; nobody entered it. */
+    @Test
+    void wherePointsWereLeftNothingWaitsForAVerification() throws IOException {
+        bay =
+                bay(
+                        "dead.toml",
+                        "truck_over_reading_percent = 3.5\n"
+                            + "faults = [\"truck-meter-dead since=catch after_s=40 for_s=0\"]\n");
+        CommandLineRun run = sweep(PLAN + VERIFICATION);
+        assertEquals(1, run.code(), run.errors());
+        assertEquals("unfinished", told(run).get("closing").asText(), run.output());
+        assertTrue(run.output().contains("there is no verdict"), run.output());
+    }
+
     @Test
     void aNewConstantThatNothingVerifiesClosesNoTruck() throws IOException {
         CommandLineRun run = sweep(PLAN);

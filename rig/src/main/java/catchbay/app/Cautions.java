@@ -13,6 +13,10 @@ import java.util.List;
  */
 final class Cautions {
 
+    /** Stands on every page of what runs without a hand on the truck. */
+    static final String OF_THE_BAYS_STOPS =
+            "The bay's stops do not stop the truck's engine, hydraulics, conveyor or spinner.";
+
     private static final String RULES =
             "The shop's own safety rules, local codes and licensed practice come before this list.";
 

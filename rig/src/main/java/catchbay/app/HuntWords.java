@@ -98,6 +98,7 @@ final class HuntWords {
         if (head.origin() == TraceLine.Origin.SIMULATED) {
             Words.simulated(out);
         }
+        Words.paragraph(out, Cautions.OF_THE_BAYS_STOPS);
     }
 
     private static void steps(PrintStream out, List<HuntReading> readings) {

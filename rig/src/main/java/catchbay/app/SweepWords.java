@@ -53,9 +53,9 @@ final class SweepWords {
                 SweepSetup.handless(forecast.setup())
                         ? String.format(
                                 Locale.ROOT,
-                                "No hand is needed once it has begun. Every %.0f min somebody shows"
+                                "No hand is needed once it has begun. Every %s somebody shows"
                                         + " to be there, or the bay goes to its safe state.",
-                                forecast.plan().alone().presenceNanos() / 60e9)
+                                interval(forecast.plan().alone().presenceNanos()))
                         : "A hand is needed at every catch: the flow, the display or the salt is a"
                                 + " person's.");
     }
@@ -93,7 +93,9 @@ final class SweepWords {
         }
         out.println(
                 listed.isEmpty()
-                        ? "No sweep is kept here."
+                        ? truck.map(asset -> "No sweep of truck " + asset + " is kept here.")
+                                .map(Words::printable)
+                                .orElse("No sweep is kept here.")
                         : listed(
                                 "sweep", "truck", "day", "catches", "closing", "entered",
                                 "origin"));
@@ -121,6 +123,13 @@ final class SweepWords {
 
     private static String listed(Object... row) {
         return String.format(Locale.ROOT, LISTED, row);
+    }
+
+    /** An interval in whole minutes, or to the second where it is none. */
+    static String interval(long nanos) {
+        return nanos % 60_000_000_000L == 0
+                ? nanos / 60_000_000_000L + " min"
+                : Math.floorDiv(nanos, 1_000_000_000L) + " s";
     }
 
     /** What is left of a time, as in {@code about 5 min left}. */
@@ -173,9 +182,7 @@ final class SweepWords {
         if (caught && result.resumable()) {
             Words.paragraph(out, "Go on with it: catchbay sweep --resume " + result.name());
         }
-        Words.paragraph(
-                out,
-                "The bay's stops do not stop the truck's engine, hydraulics, conveyor or spinner.");
+        Words.paragraph(out, Cautions.OF_THE_BAYS_STOPS);
     }
 
     private static void leg(PrintStream out, SweepResult.LegResult leg) {

@@ -270,6 +270,13 @@ public record SweepResult(
         if (advice.get() instanceof SweepAdvice.Keep && sweep.entered().isEmpty()) {
             return judged(found, List.of(), reasons);
         }
+        List<String> left = new ArrayList<>();
+        found.forEach(
+                leg -> leg.progress().skipped().ifPresent(why -> left.add(noVerdict(leg, why))));
+        if (sweep.entered().isEmpty() && !left.isEmpty()) {
+            reasons.addAll(left);
+            return Closing.UNFINISHED;
+        }
         List<LegResult> verified = legs.stream().filter(leg -> leg.leg().verifying()).toList();
         if (sweep.entered().isEmpty()
                 || verified.isEmpty()

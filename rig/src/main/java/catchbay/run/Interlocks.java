@@ -561,7 +561,7 @@ final class Interlocks {
                                 Locale.ROOT,
                                 "The tank held about %.1f kg and grew lighter by %.1f kg while its"
                                         + " drain was open; check the drain valve, its outlet and"
-                                        + " tank.drain_seconds.",
+                                        + " for how long it is opened (drain_seconds).",
                                 held,
                                 ran));
     }
@@ -700,10 +700,10 @@ final class Interlocks {
                 || now - vigil.lookNanos() < Vigil.LOOK_NANOS) {
             return 0;
         }
-        long shut =
-                ledger.flowOffNanos() == Ledger.NONE
-                        ? vigil.sinceNanos()
-                        : ledger.flowOffNanos() + guard.get().runOutNanos();
+        // As a run begins, what was stopped at the end of the one before may still run out.
+        long stopped =
+                ledger.flowOffNanos() == Ledger.NONE ? vigil.sinceNanos() : ledger.flowOffNanos();
+        long shut = stopped + guard.get().runOutNanos();
         long pulses = Vigil.pulses(sensed.lines().reference()) - vigil.lookPulses();
         return vigil.lookNanos() < shut || pulses < STRAY_PULSES
                 ? 0
@@ -766,7 +766,7 @@ final class Interlocks {
                 ? Optional.of(
                         String.format(
                                 Locale.ROOT,
-                                "Liquid flows, and the truck's meter gave no pulse for %.2f US gal"
+                                "Liquid flows, and the truck's meter gave no pulse for %.3f US gal"
                                         + " in which %.0f were due; check its rotor and its wire"
                                         + " before the controller is asked for anything again.",
                                 new Volume(litres).usGallons(),

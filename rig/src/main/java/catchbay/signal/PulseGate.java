@@ -180,9 +180,11 @@ public record PulseGate(
         boolean even = scatter <= rule.evenRatioMax() && !inside.leapsThroughout();
         // The spacing across the closing times the last pulse, so it must not leap either.
         long leaps = inside.leaps() + (even && inside.leapsTo(after.firstNanos(), rule) ? 1 : 0);
-        // Bounce and noise also put spacings into a train that no certified flow has. Its nature
+        // A train has the same nature before its window. Bounce and noise also put spacings into a
+        // train that no certified flow has. Its nature
         // may not excuse them: they would be counted as liquid.
-        boolean excused = !even && inside.unevenThroughout() && inside.fastGaps() == 0;
+        boolean excused =
+                !even && inside.unevenThroughout() && !before.evenSoFar() && inside.fastGaps() == 0;
         if (leaps > 0 && !excused) {
             return new PulseCount.Leaping(inside.pulses(), leaps);
         }

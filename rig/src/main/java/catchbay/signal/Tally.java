@@ -156,6 +156,11 @@ public record Tally(
         return leapsThroughout() || unevenStretches * 2 > gaps / STRETCH;
     }
 
+    /** Whether the train is long enough to tell, and is not uneven by its nature. */
+    boolean evenSoFar() {
+        return gaps >= 2 * STRETCH && !unevenThroughout();
+    }
+
     /** How many numbers were skipped before this batch; below zero when it repeats some. */
     private long skippedBefore(EdgeBatch batch) {
         if (lastSequence == NONE) {

@@ -84,6 +84,9 @@ final class WordsTest {
     void lessThanAMinuteIsNotNone() {
         assertEquals("less than a minute left", SweepWords.left(59_999_999_999L));
         assertEquals("about 1 min left", SweepWords.left(60_000_000_000L));
+        assertEquals("15 min", SweepWords.interval(900_000_000_000L));
+        assertEquals("20 s", SweepWords.interval(20_000_000_000L));
+        assertEquals("90 s", SweepWords.interval(90_000_000_000L));
     }
 
     @Test

@@ -160,6 +160,15 @@ final class InterlockTest {
         }
     }
 
+    /** A catch that did not settle was just stopped; the next one begins in the same moment. */
+    @Test
+    void whatRunsOutOfTheCatchBeforeIsNotUncommanded() {
+        Rehearsal bay = new Rehearsal(GuardEndings.guarded());
+        bay.answers = false;
+        bay.until("confirming").flow(true).run(4).flow(false).run(10);
+        bay.until("confirming");
+    }
+
     @Test
     void aTankThatWasLeftAsItIsIsNoLeak() {
         Rehearsal bay = new Rehearsal(GuardEndings.part(0, 10, Optional.of(new Mass(20.4))));

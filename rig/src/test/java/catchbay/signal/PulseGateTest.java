@@ -11,6 +11,7 @@ import org.junit.jupiter.api.Test;
 
 import java.util.Arrays;
 import java.util.List;
+import java.util.stream.IntStream;
 
 /** What goes wrong with a line, and what a gate makes of it. */
 final class PulseGateTest {
@@ -257,6 +258,18 @@ final class PulseGateTest {
                     assertTrue(gate.inside().scatter() > PulseRule.EVEN_RATIO_MAX);
                     assertInstanceOf(PulseCount.Leaping.class, gate.flyingCount());
                 });
+    }
+
+    /** So regular a loss would look like magnets that sit unevenly, had it not begun just now. */
+    @Test
+    void everyThirdPulseLostFromTheOpeningOnIsNotTheTrainsNature() {
+        int opening = Trains.after(EVEN, OPEN);
+        long[] stamps =
+                IntStream.range(0, EVEN.length)
+                        .filter(i -> i < opening || i % 3 > 0)
+                        .mapToLong(i -> EVEN[i])
+                        .toArray();
+        assertInstanceOf(PulseCount.Leaping.class, flying(stamps));
     }
 
     /**

@@ -227,6 +227,7 @@ public enum FaultKind {
             WINDOW_UNUSABLE,
             FLOW_UNCOMMANDED,
             LEAK,
+            Cause.OVERFILL, // of a tank whose room is known
             Cause.RUNAWAY),
     /** The reference meter counts the share {@code size} of the asked flow with nothing flowing. */
     GHOST_FLOW(

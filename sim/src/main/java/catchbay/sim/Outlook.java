@@ -165,7 +165,11 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
 
     /** The part of the catch during which the fault lasts for sure. */
     private static double lasting(Fault fault, Scenario scenario) {
-        if (fault.since() == Fault.Since.RUN && fault.forNanos() > 0) {
+        // The first liquid in the tank may come long before a standing window: the last of a purge.
+        boolean moved =
+                fault.since() == Fault.Since.RUN
+                        || scenario.setup().plan().window() == Window.STANDING;
+        if (moved && fault.forNanos() > 0) {
             return 0;
         }
         double nanos = scenario.setup().plan().catchNanos();
@@ -216,6 +220,16 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
                                 .getFirst()
                                 .constant()
                                 .pulsesPerLitre();
+        if (fault.kind() == FaultKind.LOST_EVERY
+                && fault.size() <= REGULAR_LOSS_MOST
+                && fault.since() == Fault.Since.RUN) {
+            return measured(
+                    MeasureBy.REFERENCE,
+                    crossChecked(wrongPulses(fault, scenario, pulses) / pulses, scenario),
+                    scenario,
+                    "a loss so regular, from before the window on, looks like magnets that sit"
+                            + " unevenly");
+        }
         if (flying && scenario.options().bay().referenceShiftRatio() < EVEN_SHIFT_RATIO) {
             return measured(
                     MeasureBy.REFERENCE,
@@ -230,6 +244,9 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
                 "in an uneven train only the other instrument can tell, and only more than it may"
                         + " disagree by");
     }
+
+    /** Of so many spacings or fewer with two leaps among them more than a quarter leap. */
+    private static final int REGULAR_LOSS_MOST = 8;
 
     /** How many pulses of a catch's are lost or added for sure. */
     private static double wrongPulses(Fault fault, Scenario scenario, double pulses) {

@@ -49,6 +49,10 @@ final class SweepCheck {
     private static final Set<Outcome.Cause> OF_ANOTHER_WEIGHT =
             EnumSet.of(Outcome.Cause.LEAK, Outcome.Cause.TANK_NOT_EMPTIED);
 
+    /** For what a truck is stopped that gives far more than it is asked, or than was planned. */
+    private static final Set<Outcome.Cause> OF_WRONG_CONSTANT =
+            EnumSet.of(Outcome.Cause.RUNAWAY, Outcome.Cause.OVERFILL);
+
     /** What came of the catch that something went wrong in. */
     enum End {
         /** It ended without a result. */
@@ -187,15 +191,15 @@ final class SweepCheck {
     }
 
     /**
-     * Whether a truck gave far more than was asked, with a constant that follows from what nobody
-     * could have noticed: it is stopped for it, as it must be.
+     * Whether a truck gave more than was asked, with a constant that follows from what nobody could
+     * have noticed: it is stopped for it, as it must be.
      */
     private boolean ofWrongConstant(PlayedSweep.Caught one) {
         return unseen
                 && strikes.stream().anyMatch(strike -> strike.end() == End.WRONG)
                 && one.setup().session().stage() == Session.Stage.AS_LEFT
                 && one.outcome() instanceof Outcome.Void(var cause, var _)
-                && cause == Outcome.Cause.RUNAWAY;
+                && OF_WRONG_CONSTANT.contains(cause);
     }
 
     /**

@@ -160,7 +160,29 @@ final class SweepCampaignTest {
                                 + " line=reference",
                         "nozzle-clogged since=run after_s=0 for_s=0 size=0.0 line=truck",
                         "thermometer-spike since=catch after_s=17.625961521 for_s=13.426311723"
-                                + " size=23.05290896815114 line=truck"));
+                                + " size=23.05290896815114 line=truck"),
+                // Every third pulse was lost, so regularly that it passed for the meter's nature.
+                new Found(
+                        19637,
+                        "lost-every since=catch after_s=0.649471204 for_s=0 size=3.0"
+                                + " line=reference",
+                        "truck-meter-off since=catch after_s=2.998093397 for_s=0"
+                                + " size=0.04890663553879813 line=reference"),
+                // A leak of the tank was nearly over when the standing window opened.
+                new Found(
+                        15204,
+                        "tank-leak since=catch after_s=1.572793146 for_s=15.807970571"
+                                + " size=0.07829045856686194 line=speed"),
+                // Noise on the reference's line filled a tank whose room is known.
+                new Found(
+                        17239,
+                        "line-noise since=catch after_s=1.129185394 for_s=0 size=33.8054767223271"
+                                + " line=reference"),
+                // A truck with a constant from what nobody could notice filled the tank.
+                new Found(
+                        12024,
+                        "scale-frozen since=catch after_s=6.500720093 for_s=0 size=0.0"
+                                + " line=reference"));
     }
 
     @ParameterizedTest
