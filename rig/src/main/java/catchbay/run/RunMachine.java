@@ -50,7 +50,8 @@ public final class RunMachine {
                         + " from is known from a few runs; a truck's meter that gave no pulse at"
                         + " all has reported nothing, where the catch was void",
                     "pulse spacings that leap void a catch also where the train is uneven for a"
-                            + " part of the window only");
+                        + " part of the window only, or was even before it; what runs out as a run"
+                        + " begins is no flow that nobody has started");
 
     private RunMachine() {}
 
