@@ -1,11 +1,13 @@
 package catchbay.app;
 
+import catchbay.port.Timekeeper;
 import catchbay.record.DocumentException;
 import catchbay.record.ResultText;
 import catchbay.record.RunRecord;
 import catchbay.record.TraceLine;
 import catchbay.record.TraceReader;
 import catchbay.record.TraceSeal;
+import catchbay.run.BayComputer;
 import catchbay.run.Outcome;
 import catchbay.store.ClosedTrace;
 import catchbay.store.RecordStore;
@@ -35,9 +37,21 @@ final class Bookkeeping {
         this.store = store;
     }
 
-    /** When the newest run on record began, by its own clock; empty before the first one. */
-    Optional<Instant> newestStart() throws StoreException {
-        return store.newest(1).stream().findFirst().map(record -> record.content().startedWall());
+    /**
+     * What the records say of the bay's clock: whether it has come behind the newest run's start.
+     * Nothing in virtual time, which has no calendar; what the computer itself says of its clock
+     * comes besides.
+     *
+     * @param now by that clock
+     */
+    BayComputer clock(Timekeeper time, Instant now) throws StoreException {
+        return time.movesOnlyInSleep()
+                ? BayComputer.UNKNOWN
+                : BayComputer.begun(
+                        now,
+                        store.newest(1).stream()
+                                .findFirst()
+                                .map(record -> record.content().startedWall()));
     }
 
     /** Whether a run is on record; one that is not never counts. */

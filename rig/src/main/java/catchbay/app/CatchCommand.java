@@ -22,7 +22,7 @@ import java.util.concurrent.Callable;
             "Measures, compares and records it. Questions come on the terminal; the line",
             "'stop' ends the run at any time.",
             "",
-            "The bay's stops do not stop the truck's engine, hydraulics, conveyor or spinner.",
+            Cautions.OF_THE_BAYS_STOPS,
             "When speed pulses are sent, conveyor, auger and spinner may turn."
         })
 public final class CatchCommand implements Callable<Integer> {

@@ -13,7 +13,7 @@ import java.util.List;
  */
 final class Cautions {
 
-    /** Stands on every page of what runs without a hand on the truck. */
+    /** Stands in the help of what moves a truck, and on the page of what runs by itself. */
     static final String OF_THE_BAYS_STOPS =
             "The bay's stops do not stop the truck's engine, hydraulics, conveyor or spinner.";
 

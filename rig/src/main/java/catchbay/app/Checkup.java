@@ -67,12 +67,11 @@ final class Checkup {
                 TraceLine.Origin origin = TraceLine.Origin.of(bay.simulated());
                 KnownTests tests = KnownTests.of(settings, origin);
                 RunSetup setup = tests.applied(settings.setup(truck, day));
+                BayComputer clock = new Bookkeeping(traces, store).clock(bay.time(), now);
                 BayComputer besides =
                         bay.time().movesOnlyInSleep()
-                                ? BayComputer.UNKNOWN
-                                : BayComputer.begun(
-                                                now, new Bookkeeping(traces, store).newestStart())
-                                        .and(BayComputer.ofFreeBytes(traces.freeBytes()));
+                                ? clock
+                                : clock.and(BayComputer.ofFreeBytes(traces.freeBytes()));
                 JournalFolder checkups = folder.checkups();
                 Head head =
                         new Head(

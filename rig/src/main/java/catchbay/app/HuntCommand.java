@@ -28,7 +28,7 @@ import java.util.concurrent.Callable;
             "result from then on. Exit code 1: it was not found, or was broken off.",
             "",
             "Somebody stays at the truck's own stop all the time. The line 'stop' ends it.",
-            "The bay's stops do not stop the truck's engine, hydraulics, conveyor or spinner."
+            Cautions.OF_THE_BAYS_STOPS
         })
 final class HuntCommand implements Callable<Integer> {
 

@@ -56,14 +56,7 @@ final class HuntWords {
 
     /** Prints it. */
     static void print(boolean json, Done done, BayComputer computer) {
-        PrintStream out = Page.out();
-        if (json) {
-            out.println(HuntText.of(done));
-        } else {
-            page(out, done);
-        }
-        Page.notes(json, out, computer);
-        out.flush();
+        Page.print(json, () -> HuntText.of(done), out -> page(out, done), computer);
     }
 
     private static void page(PrintStream out, Done done) {

@@ -70,7 +70,7 @@ import java.util.stream.Stream;
             "2 command, settings or file refused; 3 a port, the disk or the program failed;",
             "130 or 143 ended by Ctrl-C or a signal, with the run closed and recorded first.",
             "",
-            "The bay's stops do not stop the truck's engine, hydraulics, conveyor or spinner.",
+            Cautions.OF_THE_BAYS_STOPS,
             "A stop by this program is no safety device. Follow the shop's own safety rules."
         })
 public final class Main implements Runnable {

@@ -28,7 +28,6 @@ import catchbay.store.TraceFolder;
 
 import java.io.IOException;
 import java.io.InputStream;
-import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.ArrayList;
@@ -113,7 +112,7 @@ final class OpenBay {
         this.books = books;
         this.screen = screen;
         this.events = events;
-        this.told = clock(opened.time().wallTime());
+        this.told = books.clock(opened.time(), opened.time().wallTime());
     }
 
     Timekeeper time() {
@@ -217,7 +216,7 @@ final class OpenBay {
     private CatchSession.Ended caught(StopSignal stop, TraceFile file, TraceLine.Header header)
             throws StoreException, IOException {
         boolean virtual = ports.time().movesOnlyInSleep();
-        BayComputer clock = clock(header.wall().orElseThrow());
+        BayComputer clock = books.clock(ports.time(), header.wall().orElseThrow());
         contacts.tellAgain();
         lines.begin();
         try (TraceLog log = virtual ? new InlineTraceLog(file) : new ThreadedTraceLog(file);
@@ -300,13 +299,6 @@ final class OpenBay {
         return setup.guard().isPresent() && !ports.time().movesOnlyInSleep()
                 ? new DiskWatch(traces, ports.time())
                 : Source.NOTHING;
-    }
-
-    /** What the records say of the clock; what the computer itself says of it comes besides. */
-    private BayComputer clock(Instant now) throws StoreException {
-        return ports.time().movesOnlyInSleep()
-                ? BayComputer.UNKNOWN
-                : BayComputer.begun(now, books.newestStart());
     }
 
     /** Free space; not in virtual time, whose traces are the same on every machine. */

@@ -10,6 +10,8 @@ import catchbay.run.SeriesResult;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
+import java.util.function.Consumer;
+import java.util.function.Supplier;
 
 /** Where results go: standard output, as words for a person or as one JSON object for a machine. */
 final class Page {
@@ -28,11 +30,23 @@ final class Page {
     }
 
     static void print(boolean json, SeriesResult result, BayComputer computer) {
+        print(json, () -> SeriesText.of(result), out -> SeriesWords.print(out, result), computer);
+    }
+
+    /**
+     * Prints any result but a single catch's.
+     *
+     * @param line it as JSON
+     * @param page prints it in words
+     * @param computer what was told of the bay's computer
+     */
+    static void print(
+            boolean json, Supplier<String> line, Consumer<PrintStream> page, BayComputer computer) {
         PrintStream out = out();
         if (json) {
-            out.println(SeriesText.of(result));
+            out.println(line.get());
         } else {
-            SeriesWords.print(out, result);
+            page.accept(out);
         }
         notes(json, out, computer);
         out.flush();

@@ -226,11 +226,7 @@ final class ScaleTesting {
             try (DataFolder folder = DataFolder.open(settings.data(), now.atZone(settings.zone()));
                     RecordStore store = folder.openRecords()) {
                 RunLoop.Ports ports = bay.openScale(setup);
-                BayComputer clock =
-                        bay.time().movesOnlyInSleep()
-                                ? BayComputer.UNKNOWN
-                                : BayComputer.begun(
-                                        now, new Bookkeeping(folder.traces(), store).newestStart());
+                BayComputer clock = new Bookkeeping(folder.traces(), store).clock(bay.time(), now);
                 JournalFolder tests = folder.scaleTests();
                 Head head =
                         new Head(

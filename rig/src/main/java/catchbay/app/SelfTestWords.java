@@ -23,20 +23,14 @@ final class SelfTestWords {
 
     /** Prints what it came to. */
     static void print(boolean json, SelfTesting.Result result, BayComputer computer) {
-        PrintStream out = Page.out();
         switch (result) {
-            case SelfTesting.Result.Found(Done done, String line) -> {
-                if (json) {
-                    out.println(line);
-                } else {
-                    page(out, done);
-                }
+            case SelfTesting.Result.Found(Done done, String line) ->
+                    Page.print(json, () -> line, out -> page(out, done), computer);
+            case SelfTesting.Result.BrokenOff(SelfTestText.Head _, String reason) -> {
+                System.err.println("catchbay: no result. " + reason);
+                Page.notes(true, Page.out(), computer);
             }
-            case SelfTesting.Result.BrokenOff(SelfTestText.Head _, String reason) ->
-                    System.err.println("catchbay: no result. " + reason);
         }
-        Page.notes(json || result instanceof SelfTesting.Result.BrokenOff, out, computer);
-        out.flush();
     }
 
     /** The exit code. */

@@ -14,7 +14,6 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
-import java.io.PrintStream;
 import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -29,7 +28,7 @@ import java.util.concurrent.Callable;
             "",
             "Somebody stays within reach of the truck's own stop until the end, and shows so",
             "when asked. The line 'stop' ends it; the catch under way is then void.",
-            "The bay's stops do not stop the truck's engine, hydraulics, conveyor or spinner."
+            Cautions.OF_THE_BAYS_STOPS
         })
 final class SweepCommand implements Callable<Integer> {
 
@@ -107,13 +106,7 @@ final class SweepCommand implements Callable<Integer> {
     }
 
     private void print(SweepResult result, BayComputer computer) {
-        PrintStream out = Page.out();
-        if (json) {
-            out.println(SweepText.of(result));
-        } else {
-            SweepWords.print(out, result);
-        }
-        Page.notes(json, out, computer);
-        out.flush();
+        Page.print(
+                json, () -> SweepText.of(result), out -> SweepWords.print(out, result), computer);
     }
 }

@@ -167,12 +167,10 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
     /** What comes next. */
     public Next next() {
         Next ahead = ahead();
-        Optional<Next> halt = halted();
         // Where nothing is to move any more, nobody need come and confirm it.
-        boolean comes =
-                halt.isPresent()
-                        && !(halt.get() instanceof Next.Acknowledge && ahead instanceof Next.Over);
-        return comes ? halt.get() : ahead;
+        return halted().filter(
+                        halt -> !(halt instanceof Next.Acknowledge && ahead instanceof Next.Over))
+                .orElse(ahead);
     }
 
     /** What would come next if nobody had to look first. */

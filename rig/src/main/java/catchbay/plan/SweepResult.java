@@ -270,9 +270,7 @@ public record SweepResult(
         if (advice.get() instanceof SweepAdvice.Keep && sweep.entered().isEmpty()) {
             return judged(found, List.of(), reasons);
         }
-        List<String> left = new ArrayList<>();
-        found.forEach(
-                leg -> leg.progress().skipped().ifPresent(why -> left.add(noVerdict(leg, why))));
+        List<String> left = left(found);
         if (sweep.entered().isEmpty() && !left.isEmpty()) {
             reasons.addAll(left);
             return Closing.UNFINISHED;
@@ -356,10 +354,7 @@ public record SweepResult(
      */
     private static Closing judged(
             List<LegResult> legs, List<LegResult> others, List<String> reasons) {
-        List<String> missing = new ArrayList<>();
-        for (LegResult leg : others) {
-            leg.progress().skipped().ifPresent(why -> missing.add(noVerdict(leg, why)));
-        }
+        List<String> missing = new ArrayList<>(left(others));
         for (LegResult leg : legs) {
             if (leg.verdict().isEmpty()) {
                 String why =
@@ -381,6 +376,13 @@ public record SweepResult(
                         : missing.isEmpty() ? Closing.PASSED : Closing.UNFINISHED;
         reasons.addAll(missing);
         return closing;
+    }
+
+    /** Why points were left, a sentence each. */
+    private static List<String> left(List<LegResult> legs) {
+        return legs.stream()
+                .flatMap(leg -> leg.progress().skipped().map(why -> noVerdict(leg, why)).stream())
+                .toList();
     }
 
     private static String noVerdict(LegResult leg, String why) {

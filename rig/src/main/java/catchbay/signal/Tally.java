@@ -64,14 +64,10 @@ public record Tally(
     private static final long SEQUENCE_FIRST_MAX = 1;
 
     /** Nothing seen. */
-    public static final Tally EMPTY =
-            new Tally(0, 0, 0, 0, 0, NONE, NONE, NONE, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0);
+    public static final Tally EMPTY = begun(NONE, NONE, 0);
 
-    /**
-     * A fresh tally that goes on from this one: it knows the last edge, so its first spacing
-     * counts.
-     */
-    Tally goOn() {
+    /** Nothing counted yet, on a line of which this much is known. */
+    private static Tally begun(long lastNanos, long lastSequence, long gapLast) {
         return new Tally(
                 0,
                 0,
@@ -96,13 +92,21 @@ public record Tally(
     }
 
     /**
+     * A fresh tally that goes on from this one: it knows the last edge, so its first spacing
+     * counts.
+     */
+    Tally goOn() {
+        return begun(lastNanos, lastSequence, gapLast);
+    }
+
+    /**
      * A fresh tally after a silence: it knows the last number but not the last stamp, so the
      * silence is no spacing. On a line that was never heard a door numbers from one (as the kernel
      * does for every request), so that edges lost before the first that is heard show as well.
      */
     Tally goOnAfterSilence() {
         long last = lastSequence == NONE ? UNHEARD : lastSequence;
-        return new Tally(0, 0, 0, 0, 0, NONE, NONE, last, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0);
+        return begun(NONE, last, 0);
     }
 
     /**

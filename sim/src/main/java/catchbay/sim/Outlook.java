@@ -211,21 +211,11 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
         if (setup.reference().get().twoChannels()) {
             return oneChannel(fault, scenario);
         }
-        double pulses =
-                scenario.planned().litres()
-                        * setup.reference()
-                                .get()
-                                .curve()
-                                .points()
-                                .getFirst()
-                                .constant()
-                                .pulsesPerLitre();
         if (fault.kind() == FaultKind.LOST_EVERY
                 && fault.size() <= REGULAR_LOSS_MOST
                 && fault.since() == Fault.Since.RUN) {
-            return measured(
-                    MeasureBy.REFERENCE,
-                    crossChecked(wrongPulses(fault, scenario, pulses) / pulses, scenario),
+            return byTheOther(
+                    fault,
                     scenario,
                     "a loss so regular, from before the window on, looks like magnets that sit"
                             + " unevenly");
@@ -237,12 +227,30 @@ public record Outlook(Effect effect, boolean detectable, boolean fatal, String s
                     scenario,
                     "an even train leaps where a pulse is missed or added");
         }
+        return byTheOther(
+                fault,
+                scenario,
+                "in an uneven train only the other instrument can tell, and only more than it may"
+                        + " disagree by");
+    }
+
+    /** What only the scale can tell of the reference meter's pulses. */
+    private static Outlook byTheOther(Fault fault, Scenario scenario, String sentence) {
+        double pulses =
+                scenario.planned().litres()
+                        * scenario.setup()
+                                .reference()
+                                .orElseThrow()
+                                .curve()
+                                .points()
+                                .getFirst()
+                                .constant()
+                                .pulsesPerLitre();
         return measured(
                 MeasureBy.REFERENCE,
                 crossChecked(wrongPulses(fault, scenario, pulses) / pulses, scenario),
                 scenario,
-                "in an uneven train only the other instrument can tell, and only more than it may"
-                        + " disagree by");
+                sentence);
     }
 
     /** Of so many spacings or fewer with two leaps among them more than a quarter leap. */
