@@ -150,7 +150,7 @@ public final class Interruptions {
     }
 
     private static Screen screen() {
-        return new Screen(() -> NOWHERE, false);
+        return new Screen(() -> NOWHERE, false, 78);
     }
 
     /**

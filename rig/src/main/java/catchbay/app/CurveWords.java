@@ -7,6 +7,7 @@ import catchbay.metrology.Finding;
 import catchbay.metrology.TruckConstant;
 import catchbay.metrology.TruckCurve;
 import catchbay.quantity.FlowRate;
+import catchbay.quantity.Numeral;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.VolumeUnit;
 import catchbay.record.CurveText;
@@ -250,10 +251,8 @@ final class CurveWords {
         return String.format(Locale.ROOT, "%.3f", flow.perMinute(VolumeUnit.US_GALLON));
     }
 
-    /** A percentage with its sign, without one on a zero that rounding has left. */
     private static String percent(Ratio ratio) {
-        double percent = Math.round(ratio.percent() * 100) == 0 ? 0.0 : ratio.percent();
-        return String.format(Locale.ROOT, percent == 0 ? "%.2f" : "%+.2f", percent);
+        return Numeral.signed(ratio.percent(), 2);
     }
 
     /** A constant to a tenth of what can be entered. */

@@ -157,8 +157,7 @@ final class HistoryCommand implements Callable<Integer> {
         }
         KnownSweeps sweeps = KnownSweeps.of(DataFolder.sweeps(data));
         ZoneId zone = where.settings().map(Settings::zone).orElse(ZoneOffset.UTC);
-        SweepWords.list(out, json, sweeps, truck, newest, zone);
-        return Exit.DONE;
+        return SweepWords.list(out, json, sweeps, truck, newest, zone);
     }
 
     /** Whether the traces of the records shown are there, and are the ones that were recorded. */

@@ -210,8 +210,8 @@ final class HuntWords {
         List<JournalFolder.End> ends = new ArrayList<>();
         for (JournalFolder.End end : hunts.ends()) {
             Optional<String> asset =
-                    hunts.lines(end.name()).stream()
-                            .findFirst()
+                    hunts.lines(end.name())
+                            .flatMap(lines -> lines.stream().findFirst())
                             .flatMap(HuntText::readHead)
                             .map(HuntText.Head::asset);
             if (truck.isEmpty() || asset.isEmpty() || asset.equals(truck)) {

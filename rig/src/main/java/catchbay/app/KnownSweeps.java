@@ -7,6 +7,7 @@ import catchbay.record.SweepText;
 import catchbay.record.SweepText.Begun;
 import catchbay.record.SweepText.Entered;
 import catchbay.record.TraceLine;
+import catchbay.record.WithoutResult;
 import catchbay.run.RunSetup;
 import catchbay.store.JournalFolder;
 
@@ -18,14 +19,16 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Predicate;
-import java.util.stream.Stream;
 
 /**
  * The sweeps of a data folder, newest first. Of one that was gone on with the newest file tells.
  * They are as they were when they were read: what must not miss one reads them once the data folder
  * is its own, where nobody else can begin or end one.
+ *
+ * @param newestFirst those that can be read
+ * @param unread files that tell of no sweep, newest first
  */
-record KnownSweeps(List<Found> newestFirst) {
+record KnownSweeps(List<Found> newestFirst, List<Unread> unread) {
 
     /**
      * A sweep that was found.
@@ -39,10 +42,23 @@ record KnownSweeps(List<Found> newestFirst) {
             return kept.asset().equals(asset)
                     && kept.begun().filter(begun -> begun.origin() == origin).isPresent();
         }
+
+        private boolean isCalled(String name) {
+            return kept.sweep().equals(name) || file.equals(name);
+        }
     }
+
+    /**
+     * A file that tells of no sweep.
+     *
+     * @param file its name
+     * @param why cut off before its first line was written, or damaged
+     */
+    record Unread(String file, WithoutResult why) {}
 
     KnownSweeps {
         newestFirst = List.copyOf(newestFirst);
+        unread = List.copyOf(unread);
     }
 
     /** Those of all trucks. */
@@ -58,19 +74,31 @@ record KnownSweeps(List<Found> newestFirst) {
     private static KnownSweeps of(JournalFolder sweeps, Predicate<String> asked)
             throws IOException {
         List<Found> found = new ArrayList<>();
+        List<Unread> unread = new ArrayList<>();
         Set<String> goneOnWith = new HashSet<>();
         for (String file : sweeps.names()) {
-            Optional<SweepText.Kept> kept = SweepText.kept(sweeps.lines(file), asked);
-            // Of one that goes on with another all that happened before stands in the other, until
-            // it stands in this one.
-            if (kept.isPresent() && kept.get().isWhole()) {
-                kept.get().continues().ifPresent(earlier -> goneOnWith.add(earlier.file()));
-                if (!goneOnWith.contains(file)) {
-                    found.add(new Found(file, kept.get()));
+            Optional<List<String>> lines = sweeps.lines(file);
+            if (lines.isPresent() && lines.get().isEmpty()) {
+                unread.add(new Unread(file, new WithoutResult.CutOff()));
+                continue;
+            }
+            try {
+                Optional<SweepText.Kept> kept =
+                        SweepText.kept(
+                                lines.orElseThrow(() -> new DocumentException("no text")), asked);
+                // Of one that goes on with another all that happened before stands in the other,
+                // until it stands in this one.
+                if (kept.isPresent() && kept.get().isWhole()) {
+                    kept.get().continues().ifPresent(earlier -> goneOnWith.add(earlier.file()));
+                    if (!goneOnWith.contains(file)) {
+                        found.add(new Found(file, kept.get()));
+                    }
                 }
+            } catch (DocumentException damaged) {
+                unread.add(new Unread(file, new WithoutResult.Damaged()));
             }
         }
-        return new KnownSweeps(found);
+        return new KnownSweeps(found, unread);
     }
 
     /**
@@ -79,21 +107,26 @@ record KnownSweeps(List<Found> newestFirst) {
      * truck as it is.
      */
     List<Found> interrupted() {
-        return leftOff().filter(one -> enteredSince(one).isEmpty()).toList();
+        return newestFirst.stream()
+                .filter(one -> isLeftOff(one) && enteredSince(one).isEmpty())
+                .toList();
     }
 
-    private Stream<Found> leftOff() {
-        return newestFirst.stream().filter(one -> !one.kept.done() && one.kept.beganToCatch());
+    private static boolean isLeftOff(Found one) {
+        return !one.kept.done() && one.kept.beganToCatch();
     }
 
-    /** The sweep that has entered a constant in the truck of a sweep since that began. */
+    /**
+     * The sweep that has entered a constant in the truck of a sweep since that began. What came
+     * first the records tell, of which there are ever more: a clock may have been set in between.
+     */
     private Optional<Found> enteredSince(Found one) {
         return one.kept
                 .begun()
                 .flatMap(begun ->
                         newestEntry(one.kept.asset(), begun.origin())
                                 .filter(other -> !other.equals(one))
-                                .filter(other -> entry(other).wall().isAfter(begun.wall())));
+                                .filter(other -> entry(other).records() > begun.records()));
     }
 
     /**
@@ -104,10 +137,19 @@ record KnownSweeps(List<Found> newestFirst) {
      */
     Found toResume(String name) {
         Found found =
-                leftOff()
-                        .filter(one -> one.kept.sweep().equals(name) || one.file.equals(name))
+                newestFirst.stream()
+                        .filter(one -> one.isCalled(name))
                         .findFirst()
-                        .orElseThrow(() -> unknown(name, interrupted()));
+                        .orElseThrow(() -> unknown(name));
+        if (!isLeftOff(found)) {
+            throw new DocumentException(
+                    "sweep "
+                            + found.kept.sweep()
+                            + (found.kept.done()
+                                    ? " was not interrupted, but has come to its end"
+                                    : " was interrupted before its first catch")
+                            + "; begin a new one");
+        }
         Optional<Found> since = enteredSince(found);
         if (since.isPresent()) {
             throw new DocumentException(
@@ -141,8 +183,15 @@ record KnownSweeps(List<Found> newestFirst) {
         return earlier;
     }
 
-    private static DocumentException unknown(String name, List<Found> all) {
-        List<String> names = all.stream().map(one -> one.kept.sweep()).toList();
+    private DocumentException unknown(String name) {
+        if (unread.stream().anyMatch(one -> one.file.equals(name))) {
+            return new DocumentException(
+                    "the file of sweep "
+                            + name
+                            + " cannot be read, so that it cannot be gone on with; restore it from"
+                            + " a copy, or begin a new sweep");
+        }
+        List<String> names = interrupted().stream().map(one -> one.kept.sweep()).toList();
         return new DocumentException(
                 "no interrupted sweep is called '"
                         + name
@@ -155,7 +204,7 @@ record KnownSweeps(List<Found> newestFirst) {
     private Optional<Found> newestEntry(String asset, TraceLine.Origin origin) {
         return newestFirst.stream()
                 .filter(one -> one.isOf(asset, origin) && one.kept.entered().isPresent())
-                .max(Comparator.comparing(one -> entry(one).wall()));
+                .max(Comparator.comparing(one -> entry(one).records()));
     }
 
     private static Entered entry(Found one) {

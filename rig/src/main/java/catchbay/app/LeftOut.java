@@ -42,7 +42,7 @@ final class LeftOut {
         return switch (why) {
             case WithoutResult.BrokenOff(String reason) -> "no result: " + Words.printable(reason);
             case WithoutResult.CutOff() -> "interrupted, or still under way: no result";
-            case WithoutResult.Damaged() -> "damaged: last line unreadable; restore from a copy";
+            case WithoutResult.Damaged() -> "damaged: not to be read; restore from a copy";
         };
     }
 }

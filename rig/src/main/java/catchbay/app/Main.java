@@ -211,26 +211,36 @@ public final class Main implements Runnable {
                 + (word.endsWith(".toml") ? "; name a settings file with --settings FILE" : "");
     }
 
-    /** The options that were given of a group of which one may be, as they were typed. */
+    /** The options of which one excludes the other, as they were typed. */
     private static String exclusive(CommandSpec command, String[] args) {
+        List<String> clashing =
+                command.argGroups().stream()
+                        .filter(ArgGroupSpec::exclusive)
+                        .map(group -> given(group, args))
+                        .filter(given -> given.size() > 1)
+                        .findFirst()
+                        .orElseThrow();
+        return String.join(" and ", clashing) + " exclude each other; give one of them, no more";
+    }
+
+    /** What was given of a group, as it was typed; an argument by its label. */
+    private static List<String> given(ArgGroupSpec group, String[] args) {
         List<String> given = new ArrayList<>();
-        for (ArgGroupSpec group : command.argGroups()) {
-            for (int i = 0; group.exclusive() && i < args.length; i++) {
-                String word = args[i];
-                for (OptionSpec option : group.options()) {
-                    boolean named = List.of(option.names()).contains(word);
-                    if (named && option.arity().max() == 0) {
-                        given.add(word);
-                    } else if (named && i + 1 < args.length) {
-                        given.add(word + " " + args[i + 1]);
-                    } else if (Stream.of(option.names()).anyMatch(name -> holds(word, name))) {
-                        given.add(word);
-                    }
+        for (int i = 0; i < args.length; i++) {
+            String word = args[i];
+            for (OptionSpec option : group.options()) {
+                boolean named = List.of(option.names()).contains(word);
+                if (named && option.arity().max() == 0) {
+                    given.add(word);
+                } else if (named && i + 1 < args.length) {
+                    given.add(word + " " + args[i + 1]);
+                } else if (Stream.of(option.names()).anyMatch(name -> holds(word, name))) {
+                    given.add(word);
                 }
             }
-            group.positionalParameters().forEach(argument -> given.add(argument.paramLabel()));
         }
-        return String.join(" and ", given) + " exclude each other; give one of them, no more";
+        group.positionalParameters().forEach(argument -> given.add(argument.paramLabel()));
+        return given;
     }
 
     /**

@@ -133,6 +133,11 @@ final class OpenBay {
         return told.and(computer.state());
     }
 
+    /** How many of its runs are on record. */
+    long records() throws StoreException {
+        return books.records();
+    }
+
     /** Where its results come from. */
     TraceLine.Origin origin() {
         return TraceLine.Origin.of(simulated);

@@ -4,6 +4,7 @@ import catchbay.metrology.ShuntTest;
 import catchbay.metrology.WeightCheck;
 import catchbay.quantity.Mass;
 import catchbay.quantity.MassUnit;
+import catchbay.quantity.Numeral;
 import catchbay.record.ScaleTestText;
 import catchbay.record.ScaleTestText.Head;
 import catchbay.record.TraceLine;
@@ -110,12 +111,12 @@ final class ScaleTestWords {
             out.println(
                     String.format(
                                     Locale.ROOT,
-                                    "  %-22s %10.3f %10.3f %+9.3f +- %6.3f %9.3f  %s",
+                                    "  %-22s %10.3f %10.3f %9s +- %6.3f %9.3f  %s",
                                     Words.printable(point.load().name())
                                             + (before.add(point.load()) ? "" : ", down"),
                                     point.due().in(unit),
                                     point.shown().in(unit),
-                                    in(point.error().value(), unit),
+                                    Numeral.signed(in(point.error().value(), unit), 3),
                                     in(point.error().expanded(), unit),
                                     point.limit().in(unit),
                                     remark(point.answer()))
@@ -126,8 +127,8 @@ final class ScaleTestWords {
                 "zero afterwards",
                 String.format(
                         Locale.ROOT,
-                        "%+.3f %s, allowed %.3f %s%s",
-                        check.zeroReturn().in(unit),
+                        "%s %s, allowed %.3f %s%s",
+                        Numeral.signed(check.zeroReturn().in(unit), 3),
                         in,
                         check.zeroLimit().in(unit),
                         in,
@@ -137,7 +138,7 @@ final class ScaleTestWords {
                         Words.line(
                                 out,
                                 "down less up",
-                                String.format(Locale.ROOT, "at most %+.3f %s", more.in(unit), in)));
+                                "at most " + Numeral.signed(more.in(unit), 3) + " " + in));
         out.println();
         Words.line(out, "verdict", verdict(check));
         simulated(out, head);
@@ -185,8 +186,8 @@ final class ScaleTestWords {
                 "hose on less off",
                 String.format(
                         Locale.ROOT,
-                        "%+.3f +- %.3f %s (95 %%)",
-                        in(test.difference().value(), unit),
+                        "%s +- %.3f %s (95 %%)",
+                        Numeral.signed(in(test.difference().value(), unit), 3),
                         in(test.difference().expanded(), unit),
                         unit.symbol()));
         Words.line(

@@ -9,10 +9,13 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayDeque;
 import java.util.List;
+import java.util.Optional;
 import java.util.Queue;
 import java.util.concurrent.locks.Condition;
 import java.util.concurrent.locks.ReentrantLock;
 import java.util.function.Supplier;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 
 /**
  * Standard error, written by a thread of its own, since a terminal may be held (Ctrl-S), be slow or
@@ -45,10 +48,18 @@ final class Screen {
     private static final String WRAP_OFF = "\u001b[?7l";
     private static final String WRAP_ON = "\u001b[?7h";
 
-    private static final Screen STANDARD_ERROR = new Screen(() -> System.err, isDrawable());
+    /** What begins a line whose further rows stand below its words: a question, a box to tick. */
+    private static final Pattern BEGINNING = Pattern.compile(" *(\\[ ]|[?!])? *");
+
+    private static final Screen STANDARD_ERROR =
+            new Screen(
+                    () -> System.err,
+                    isDrawable(),
+                    Words.width(Optional.ofNullable(System.getenv("COLUMNS"))));
 
     private final Supplier<PrintStream> to;
     private final boolean terminal;
+    private final int columns;
     private final PrintStream lines;
     private final ReentrantLock lock = new ReentrantLock();
     private final Condition work = lock.newCondition();
@@ -65,10 +76,12 @@ final class Screen {
     /**
      * @param to where it goes, asked for at each writing
      * @param terminal whether rows may be drawn there
+     * @param columns in how many of a terminal's lines are written; elsewhere they stay whole
      */
-    Screen(Supplier<PrintStream> to, boolean terminal) {
+    Screen(Supplier<PrintStream> to, boolean terminal, int columns) {
         this.to = to;
         this.terminal = terminal;
+        this.columns = columns;
         this.lines = new PrintStream(new Lines(), true, StandardCharsets.UTF_8);
     }
 
@@ -265,8 +278,24 @@ final class Screen {
         } finally {
             lock.unlock();
         }
-        taken.forEach(line -> text.append(made(line, "")).append('\n'));
+        taken.forEach(line -> text.append(wrapped(made(line, ""))).append('\n'));
         return text.toString();
+    }
+
+    /** A terminal would break a line in the midst of a word. */
+    private String wrapped(String line) {
+        if (!terminal || line.length() <= columns) {
+            return line;
+        }
+        Matcher beginning = BEGINNING.matcher(line);
+        int words = beginning.lookingAt() ? beginning.end() : 0;
+        return String.join(
+                "\n",
+                Words.wrapped(
+                        line.substring(0, Math.max(0, words - 1)),
+                        Math.max(0, words - 1),
+                        line.substring(words),
+                        columns));
     }
 
     private static Supplier<String> missing(long lines) {

@@ -1,6 +1,7 @@
 package catchbay.app;
 
 import catchbay.metrology.WeightCheck.Answer;
+import catchbay.quantity.Numeral;
 import catchbay.record.SelfTestText;
 import catchbay.record.SelfTestText.Done;
 import catchbay.record.SelfTestText.Figure;
@@ -85,8 +86,8 @@ final class SelfTestWords {
         String unit = figure.unit().symbol();
         return String.format(
                 Locale.ROOT,
-                "%+.4f +- %.4f %s (95 %%), limit %.4f %s: %s",
-                figure.value(),
+                "%s +- %.4f %s (95 %%), limit %.4f %s: %s",
+                Numeral.signed(figure.value(), 4),
                 figure.expanded(),
                 unit,
                 figure.limit(),
@@ -128,7 +129,7 @@ final class SelfTestWords {
                 done.head().name(),
                 done.head().day(),
                 named(figure),
-                String.format(Locale.ROOT, "%+.4f ", figure.value()) + figure.unit().symbol(),
+                Numeral.signed(figure.value(), 4) + " " + figure.unit().symbol(),
                 String.format(Locale.ROOT, "%.4f", figure.expanded()),
                 String.format(Locale.ROOT, "%.4f", figure.limit()),
                 ScaleTestWords.inOneWord(figure.answer()),

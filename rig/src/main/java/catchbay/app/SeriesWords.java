@@ -6,6 +6,7 @@ import catchbay.metrology.MeanOfCatches;
 import catchbay.metrology.Scatter;
 import catchbay.quantity.Mass;
 import catchbay.quantity.MassUnit;
+import catchbay.quantity.Numeral;
 import catchbay.run.CatchResult;
 import catchbay.run.RunSetup;
 import catchbay.run.Series;
@@ -29,10 +30,10 @@ final class SeriesWords {
                 + "): "
                 + run.result()
                         .map(result ->
-                                String.format(
-                                        Locale.ROOT,
-                                        "meter error %+.3f %%.",
-                                        result.comparison().meterError().percent()))
+                                "meter error "
+                                        + Numeral.signed(
+                                                result.comparison().meterError().percent(), 3)
+                                        + " %.")
                         .orElseGet(() ->
                                 run.outcome().key().replace('_', ' ')
                                         + ". "
@@ -44,11 +45,11 @@ final class SeriesWords {
         Grubbs.Finding.Flagged finding = ask.finding();
         return String.format(
                 Locale.ROOT,
-                "Run %s stands out: its meter error of %+.3f %% is %.4f standard deviations from"
+                "Run %s stands out: its meter error of %s %% is %.4f standard deviations from"
                         + " the mean, more than the %.4f that chance puts a run in one series of"
                         + " twenty (test of Grubbs). Look for its cause before you keep it.",
                 ask.run().name(),
-                (finding.value() - 1) * 100,
+                Numeral.signed((finding.value() - 1) * 100, 3),
                 finding.statistic(),
                 finding.critical());
     }
@@ -90,9 +91,9 @@ final class SeriesWords {
                 "empty scale",
                 String.format(
                         Locale.ROOT,
-                        "moved by at most %+.3f %s from a catch to the next, %s the %.3f %s of"
+                        "moved by at most %s %s from a catch to the next, %s the %.3f %s of"
                                 + " zero_drift, drip and a step%s",
-                        moved.in(unit),
+                        Numeral.signed(moved.in(unit), 3),
                         unit.symbol(),
                         allowed ? "within" : "MORE than",
                         most.in(unit),
@@ -120,12 +121,12 @@ final class SeriesWords {
                     comparison.isPresent()
                             ? String.format(
                                     Locale.ROOT,
-                                    "  %3d  %-30s %9.3f %9.3f %+8.3f %%",
+                                    "  %3d  %-30s %9.3f %9.3f %8s %%",
                                     i + 1,
                                     run.name(),
                                     comparison.get().measured().volume().usGallons(),
                                     comparison.get().reported().volume().usGallons(),
-                                    comparison.get().meterError().percent())
+                                    Numeral.signed(comparison.get().meterError().percent(), 3))
                             : String.format(
                                     Locale.ROOT,
                                     "  %3d  %-30s not counted: %s",

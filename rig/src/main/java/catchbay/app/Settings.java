@@ -275,7 +275,20 @@ public final class Settings {
             String word = by.get().name().toLowerCase(Locale.ROOT);
             setup.set(CATCH, course.deepCopy().put("measure_by", word));
         }
-        Fields fields = Fields.of(setup, path -> place(moved(path, moved)));
+        Fields fields =
+                Fields.of(
+                        setup,
+                        new Fields.Places() {
+                            @Override
+                            public String at(String path) {
+                                return place(written(path));
+                            }
+
+                            @Override
+                            public String written(String path) {
+                                return moved(path, moved);
+                            }
+                        });
         RunSetup read = SetupText.read(fields, Optional.of(today));
         fields.finish();
         if (read.reported() instanceof RunSetup.Reported.Nothing) {

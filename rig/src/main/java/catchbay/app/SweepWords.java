@@ -9,6 +9,7 @@ import catchbay.plan.SweepEvent;
 import catchbay.plan.SweepResult;
 import catchbay.plan.SweepSetup;
 import catchbay.quantity.FlowRate;
+import catchbay.quantity.Numeral;
 import catchbay.quantity.VolumeUnit;
 import catchbay.record.SweepText;
 import catchbay.record.WithoutResult;
@@ -26,7 +27,7 @@ final class SweepWords {
 
     private static final String ROW = "  %-12s %7s %7s %6s %7s %8s %7s  %s";
 
-    private static final String LISTED = "%-28s %-10s %10s %7s %-14s %12s  %s";
+    private static final String LISTED = "%-28s %-10s %10s %7s %-15s %12s  %s";
 
     private static final String NOT_CURED =
             "No constant cures what a truck does not follow: look at its pump and valve, at a limit"
@@ -61,11 +62,12 @@ final class SweepWords {
     }
 
     /**
-     * The sweeps of a folder, newest first, at most so many.
+     * The sweeps of a folder, newest first, at most so many, and then the files that tell of none;
+     * answers the exit code.
      *
      * @param zone where the day is on which one began that was interrupted
      */
-    static void list(
+    static int list(
             PrintStream out,
             boolean json,
             KnownSweeps sweeps,
@@ -78,28 +80,38 @@ final class SweepWords {
                         .filter(kept -> truck.map(kept.asset()::equals).orElse(true))
                         .limit(most)
                         .toList();
+        LeftOut leftOut = new LeftOut();
         if (json) {
-            listed.stream()
-                    .flatMap(kept -> kept.closed().stream())
-                    .map(SweepText.Closed::line)
-                    .forEach(out::println);
-            LeftOut leftOut = new LeftOut();
-            listed.stream()
-                    .filter(kept -> kept.closed().isEmpty())
-                    .forEach(kept ->
-                            leftOut.add(kept.sweep(), LeftOut.inWords(new WithoutResult.CutOff())));
-            leftOut.print(out);
-            return;
+            for (SweepText.Kept kept : listed) {
+                kept.closed()
+                        .ifPresentOrElse(
+                                closed -> out.println(closed.line()),
+                                () ->
+                                        leftOut.add(
+                                                kept.sweep(),
+                                                LeftOut.inWords(new WithoutResult.CutOff())));
+            }
+        } else if (!listed.isEmpty()) {
+            out.println(listed("sweep", "truck", "day", "catches", "closing", "entered", "origin"));
+            listed.forEach(kept -> out.println(listed(kept, zone)));
+        } else if (sweeps.unread().isEmpty()) {
+            out.println(
+                    truck.map(asset -> "No sweep of truck " + asset + " is kept here.")
+                            .map(Words::printable)
+                            .orElse("No sweep is kept here."));
         }
-        out.println(
-                listed.isEmpty()
-                        ? truck.map(asset -> "No sweep of truck " + asset + " is kept here.")
-                                .map(Words::printable)
-                                .orElse("No sweep is kept here.")
-                        : listed(
-                                "sweep", "truck", "day", "catches", "closing", "entered",
-                                "origin"));
-        listed.forEach(kept -> out.println(listed(kept, zone)));
+        int code = Exit.DONE;
+        for (KnownSweeps.Unread one : sweeps.unread()) {
+            String why = LeftOut.inWords(one.why());
+            if (json) {
+                leftOut.add(one.file(), why);
+            } else {
+                out.println(LeftOut.row(one.file(), why));
+            }
+            code = one.why() instanceof WithoutResult.Damaged ? Exit.FAILED : code;
+        }
+        leftOut.print(out);
+        return code;
     }
 
     private static String listed(SweepText.Kept kept, ZoneId zone) {
@@ -114,7 +126,7 @@ final class SweepWords {
                                         .map(LocalDate::toString))
                         .orElse("-"),
                 Integer.toString(kept.catches()),
-                kept.closed().map(SweepText.Closed::closing).orElse("interrupted"),
+                kept.closed().map(SweepText.Closed::closing).orElse("open or cut off"),
                 kept.entered()
                         .map(entered -> String.format(Locale.ROOT, "%.6g", entered.constant()))
                         .orElse("-"),
@@ -130,6 +142,12 @@ final class SweepWords {
         return nanos % 60_000_000_000L == 0
                 ? nanos / 60_000_000_000L + " min"
                 : Math.floorDiv(nanos, 1_000_000_000L) + " s";
+    }
+
+    private static String times(long count) {
+        return count == 0
+                ? "never"
+                : count == 1 ? "once, and gone on with" : count + " times, and gone on with";
     }
 
     /** What is left of a time, as in {@code about 5 min left}. */
@@ -149,6 +167,7 @@ final class SweepWords {
         }
         Words.line(out, "checklist", result.sweep().confirmedBy().orElse("not confirmed"));
         result.sweep().speedConfirmedBy().ifPresent(by -> Words.line(out, "speed confirmed", by));
+        Words.line(out, "interrupted", times(result.sweep().resumptions()));
         out.println();
         out.println("  Flows in US gal/min; the error is that of the truck's meter.");
         out.println();
@@ -197,9 +216,7 @@ final class SweepWords {
                         leg.given().map(given -> flow(given.measured())).orElse("-"),
                         String.format(Locale.ROOT, "%.1f", point.speed().milesPerHour()),
                         caught ? leg.progress().series().counted().size() : "-",
-                        leg.meterError()
-                                .map(e -> String.format(Locale.ROOT, "%+.3f", e.percent()))
-                                .orElse("-"),
+                        leg.meterError().map(e -> Numeral.signed(e.percent(), 3)).orElse("-"),
                         leg.within()
                                 .map(u -> String.format(Locale.ROOT, "%.3f", u.percent()))
                                 .orElse("-"),
@@ -265,16 +282,16 @@ final class SweepWords {
                                     out,
                                     String.format(
                                             Locale.ROOT,
-                                            "At %.2f US gal/min the %s was to be %+.2f %% with the"
-                                                    + " new constant, and is %+.2f %% (within"
+                                            "At %.2f US gal/min the %s was to be %s %% with the"
+                                                    + " new constant, and is %s %% (within"
                                                     + " %.2f %%).",
                                             leg.leg()
                                                     .point()
                                                     .flow()
                                                     .perMinute(VolumeUnit.US_GALLON),
                                             proof.what(),
-                                            proof.expected().percent(),
-                                            proof.found().percent(),
+                                            Numeral.signed(proof.expected().percent(), 2),
+                                            Numeral.signed(proof.found().percent(), 2),
                                             proof.within().percent())));
         }
     }

@@ -2,7 +2,6 @@ package catchbay.app;
 
 import catchbay.plan.Leg;
 import catchbay.plan.LegProgress;
-import catchbay.plan.PlanForecast;
 import catchbay.plan.Sweep;
 import catchbay.plan.SweepEvent;
 import catchbay.plan.SweepResult;
@@ -72,50 +71,62 @@ final class Sweeping {
     }
 
     /**
-     * Runs it as far as it goes.
+     * Runs it as far as it goes. Before its checklist is confirmed it has no file, and leaves
+     * nothing.
      *
      * @param planned before its first catch; its plan can be done
      */
     SweepResult result(Begin begin, Sweep planned)
             throws PortException, StoreException, IOException {
         sweep = planned;
-        PlanForecast forecast = planned.forecast();
-        long deadline = bay.time().monotonicNanos() + forecast.plan().alone().nanosMost();
+        begin.continues.ifPresent(this::goOn);
+        SweepWords.before(err, sweep);
+        Optional<SweepEvent.Confirmed> confirmed = asked();
+        if (confirmed.isEmpty()) {
+            String why = people.unanswered().orElseThrow();
+            return begin.continues.isPresent()
+                    ? result(begin, "Not gone on with: " + why + ".", true)
+                    : result(begin, "Not begun: " + why + ".", false);
+        }
         try (JournalFile opened = folder.begin(begin.file)) {
             file = opened;
-            file.append(
-                    SweepText.begun(
-                            begin.name,
-                            forecast.setup(),
-                            new SweepText.Begun(
-                                    bay.time().wallTime(),
-                                    bay.origin(),
-                                    forecast.setup().truck().constant().value()),
-                            begin.plan,
-                            begin.continues.map(Earlier::said)));
-            if (begin.continues.isPresent()) {
-                goOn(begin.continues.get());
-            }
-            SweepWords.before(err, sweep);
-            Optional<String> early = confirmed() ? made(begin.name, deadline) : endedWaiting();
-            String end = early.orElseGet(this::over);
-            SweepResult result =
-                    SweepResult.of(
-                            begin.name,
-                            bay.origin() == TraceLine.Origin.SIMULATED,
-                            sweep,
-                            end,
-                            early.isPresent());
+            begun(begin);
+            write(confirmed.get());
+            long most = sweep.forecast().plan().alone().nanosMost();
+            Optional<String> early = made(begin.name, bay.time().monotonicNanos() + most);
+            SweepResult result = result(begin, early.orElseGet(this::over), early.isPresent());
             file.append(SweepText.of(result));
             return result;
         }
     }
 
-    private void goOn(Earlier earlier) throws IOException {
-        for (String line : earlier.lines) {
-            file.append(line);
+    private SweepResult result(Begin begin, String end, boolean resumable) {
+        return SweepResult.of(
+                begin.name, bay.origin() == TraceLine.Origin.SIMULATED, sweep, end, resumable);
+    }
+
+    private void begun(Begin begin) throws StoreException, IOException {
+        RunSetup setup = sweep.forecast().setup();
+        file.append(
+                SweepText.begun(
+                        begin.name,
+                        setup,
+                        new SweepText.Begun(
+                                bay.time().wallTime(),
+                                bay.records(),
+                                bay.origin(),
+                                setup.truck().constant().value()),
+                        begin.plan,
+                        begin.continues.map(Earlier::said)));
+        if (begin.continues.isPresent()) {
+            for (String line : begin.continues.get().lines) {
+                file.append(line);
+            }
+            file.append(SweepText.resumed());
         }
-        file.append(SweepText.resumed());
+    }
+
+    private void goOn(Earlier earlier) {
         for (SweepEvent event :
                 SweepText.events(
                         earlier.lines,
@@ -124,10 +135,7 @@ final class Sweeping {
             sweep = sweep.with(event);
         }
         sweep = sweep.with(new SweepEvent.Resumed());
-        long caught =
-                sweep.legs().stream()
-                        .mapToLong(leg -> sweep.progress(leg).series().counted().size())
-                        .sum();
+        long caught = sweep.counted();
         err.println(
                 "Goes on with a sweep that was interrupted after "
                         + caught
@@ -155,8 +163,8 @@ final class Sweeping {
             boolean goesOn =
                     switch (next) {
                         case Sweep.Next.Catch one -> caught(of, one, deadline);
-                        case Sweep.Next.Acknowledge(String reason) -> {
-                            err.println(reason);
+                        case Sweep.Next.Acknowledge _ -> {
+                            // Why, the catch before has said.
                             err.println(
                                     "The bay is in its safe state. Nothing moves before somebody"
                                             + " has looked and confirms the checklist again.");
@@ -248,7 +256,7 @@ final class Sweeping {
         return true;
     }
 
-    private boolean entered(Sweep.Next.EnterConstant enter) throws IOException {
+    private boolean entered(Sweep.Next.EnterConstant enter) throws StoreException, IOException {
         if (!done(new SweepTask.EnterConstant(enter.constant(), enter.note()))) {
             return false;
         }
@@ -256,7 +264,8 @@ final class Sweeping {
         file.append(
                 SweepText.entered(
                         by,
-                        new SweepText.Entered(bay.time().wallTime(), enter.constant().value())));
+                        new SweepText.Entered(
+                                bay.time().wallTime(), bay.records(), enter.constant().value())));
         sweep = sweep.with(new SweepEvent.ConstantEntered(by, enter.constant()));
         return true;
     }
@@ -264,25 +273,33 @@ final class Sweeping {
     // A person
     // ---------------------------------------------------------------------------------------------
 
-    /**
-     * The checklist, and what is to be known of speed; whose name it is stands for what follows.
-     */
+    /** The checklist is confirmed once more. */
     private boolean confirmed() throws IOException {
-        RunSetup setup = sweep.forecast().setup();
-        List<String> cautions = Cautions.ofSweep(setup, bay.ports().operator().ownChecklist());
-        Optional<BetweenRuns.Confirmed> names =
-                people.confirmed(
-                        cautions,
-                        setup.plan().flowBy() == RunSetup.FlowBy.GROUND_SPEED,
-                        patience());
-        if (names.isEmpty()) {
-            return false;
+        Optional<SweepEvent.Confirmed> confirmed = asked();
+        if (confirmed.isPresent()) {
+            write(confirmed.get());
         }
-        SweepEvent.Confirmed event =
-                new SweepEvent.Confirmed(names.get().by(), names.get().speedBy());
-        file.append(SweepText.confirmed(event, cautions));
+        return confirmed.isPresent();
+    }
+
+    /**
+     * Has the checklist confirmed, and what is to be known of speed; whose name it is stands for
+     * what follows. Empty where somebody did not.
+     */
+    private Optional<SweepEvent.Confirmed> asked() {
+        boolean sendsSpeed =
+                sweep.forecast().setup().plan().flowBy() == RunSetup.FlowBy.GROUND_SPEED;
+        return people.confirmed(cautions(), sendsSpeed, patience())
+                .map(names -> new SweepEvent.Confirmed(names.by(), names.speedBy()));
+    }
+
+    private void write(SweepEvent.Confirmed event) throws IOException {
+        file.append(SweepText.confirmed(event, cautions()));
         sweep = sweep.with(event);
-        return true;
+    }
+
+    private List<String> cautions() {
+        return Cautions.ofSweep(sweep.forecast().setup(), bay.ports().operator().ownChecklist());
     }
 
     /** Nobody is asked to confirm anything while a contact is active that lets nothing begin. */

@@ -237,8 +237,8 @@ final class Words {
                 name,
                 String.format(
                         Locale.ROOT,
-                        "%+7.2f %% +- %s %%   %s",
-                        shown(new Ratio(error.value())),
+                        "%7s %% +- %s %%   %s",
+                        Numeral.signed(error.value() * 100, 2),
                         expanded(new Ratio(error.expanded())),
                         formula));
     }
@@ -280,8 +280,8 @@ final class Words {
                                 "they differ by",
                                 String.format(
                                         Locale.ROOT,
-                                        "%+.2f %% (allowed %.2f %% and the steps of both)",
-                                        shown(d),
+                                        "%s %% (allowed %.2f %% and the steps of both)",
+                                        Numeral.signed(d.percent(), 2),
                                         setup.plan().crossCheckMax().percent())));
     }
 
@@ -293,8 +293,8 @@ final class Words {
                     "diverter timed",
                     String.format(
                             Locale.ROOT,
-                            "%+.4f +- %.4f s, %s",
-                            timing.timingErrorSeconds(),
+                            "%s +- %.4f s, %s",
+                            Numeral.signed(timing.timingErrorSeconds(), 4),
                             timing.timingHalfWidthSeconds(),
                             timing.timingSource()));
         }
@@ -436,8 +436,8 @@ final class Words {
                                 + gallons(enter.nextReported())
                                 + String.format(
                                         Locale.ROOT,
-                                        ", a meter error of %+.2f +- ",
-                                        shown(enter.nextMeterError()))
+                                        ", a meter error of %s +- ",
+                                        Numeral.signed(enter.nextMeterError().percent(), 2))
                                 + expanded(enter.nextWithin())
                                 + " %");
                 paragraph(out, enter.note());
@@ -470,11 +470,6 @@ final class Words {
         return usGallons > 0 && usGallons < 0.0005
                 ? "<0.001"
                 : String.format(Locale.ROOT, "%.3f", usGallons);
-    }
-
-    /** A percentage for two decimals, without the sign of a zero that rounding has left. */
-    private static double shown(Ratio ratio) {
-        return Math.round(ratio.percent() * 100) == 0 ? 0.0 : ratio.percent();
     }
 
     static void line(PrintStream out, String name, String text) {
@@ -510,15 +505,24 @@ final class Words {
         wrapped(begin, indent, text, WIDTH).forEach(out::println);
     }
 
+    /**
+     * A text in rows of a width, broken between words.
+     *
+     * @param begin what begins the first row; a blank follows where it is not empty
+     * @param indent how far the further rows begin in from the left, before such a blank
+     */
     static List<String> wrapped(String begin, int indent, String text, int width) {
         List<String> rows = new ArrayList<>();
         StringBuilder row = new StringBuilder(begin);
+        String between = begin.isEmpty() ? "" : " ";
         for (String word : printable(text).split(" ")) {
-            if (row.length() > indent && row.length() + 1 + word.length() > width) {
+            if (row.length() > indent && row.length() + between.length() + word.length() > width) {
                 rows.add(row.toString());
                 row = new StringBuilder(" ".repeat(indent));
+                between = begin.isEmpty() ? "" : " ";
             }
-            row.append(' ').append(word);
+            row.append(between).append(word);
+            between = " ";
         }
         rows.add(row.toString());
         return rows;

@@ -215,10 +215,10 @@ public sealed interface ConstantAdvice {
         }
         return String.format(
                 Locale.ROOT,
-                " Mind the control error of %+.2f %%: with this constant alone the truck will apply"
+                " Mind the control error of %s %%: with this constant alone the truck will apply"
                     + " %.2f %% %s than asked, further off than today, until the controller or its"
                     + " setting is put right too.",
-                budget.output(Comparison.CONTROL_ERROR).value() * 100,
+                Numeral.signed(budget.output(Comparison.CONTROL_ERROR).value() * 100, 2),
                 Math.abs(next) * 100,
                 next > 0 ? "more" : "less");
     }

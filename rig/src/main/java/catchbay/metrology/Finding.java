@@ -5,6 +5,7 @@ import static java.lang.String.format;
 import catchbay.metrology.TruckCurve.Linearity;
 import catchbay.metrology.TruckCurve.Scatter;
 import catchbay.quantity.FlowRate;
+import catchbay.quantity.Numeral;
 import catchbay.quantity.Pressure;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Speed;
@@ -236,13 +237,13 @@ public sealed interface Finding {
             return format(
                     Locale.ROOT,
                     "Speed input wrong: the controller showed %.1f mph where %.1f mph was played"
-                            + " (%+.2f %%, +-%.2f %%); it works with about %.0f pulses per mile"
+                            + " (%s %%, +-%.2f %%); it works with about %.0f pulses per mile"
                             + " where %.0f were played. This speaks of the controller's constant"
                             + " only: the truck's real speed sensor was not tested, check it over"
                             + " a measured mile.",
                     shown.milesPerHour(),
                     played.milesPerHour(),
-                    error.percent(),
+                    Numeral.signed(error.percent(), 2),
                     expanded.percent(),
                     pulsesPerMile / (1 + error.value()),
                     pulsesPerMile);

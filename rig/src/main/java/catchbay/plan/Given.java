@@ -5,6 +5,7 @@ import catchbay.metrology.Comparison;
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.MeanOfCatches;
 import catchbay.quantity.FlowRate;
+import catchbay.quantity.Numeral;
 import catchbay.quantity.Ratio;
 import catchbay.run.CatchResult;
 import catchbay.run.FlowRise;
@@ -64,9 +65,9 @@ public record Given(FlowRate asked, FlowRate measured, Ratio application, boolea
     String missed() {
         return String.format(
                 Locale.ROOT,
-                "Asked for %s the truck gave %s (application error %+.1f %%): it did not follow.",
+                "Asked for %s the truck gave %s (application error %s %%): it did not follow.",
                 Figures.flow(asked),
                 Figures.flow(measured),
-                application.percent());
+                Numeral.signed(application.percent(), 1));
     }
 }

@@ -42,7 +42,7 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
                 implements Next {}
 
         /** An interlock has acted: a person must look, and confirm the checklist again. */
-        record Acknowledge(String reason) implements Next {}
+        record Acknowledge() implements Next {}
 
         /** The truck must be filled up before the next catch. */
         record Refill(Volume volume) implements Next {}
@@ -92,6 +92,16 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
         Repeats ofBay = forecast.setup().repeats();
         return new Repeats(
                 forecast.plan().repeats().orElse(ofBay.plan()), ofBay.voidsMax(), Optional.empty());
+    }
+
+    /** How many catches have given a result that counts. */
+    public long counted() {
+        return legs().stream().mapToLong(leg -> progress(leg).series().counted().size()).sum();
+    }
+
+    /** How often it was gone on with after an interruption. */
+    public long resumptions() {
+        return events.stream().filter(SweepEvent.Resumed.class::isInstance).count();
     }
 
     /** Who has last confirmed the checklist; empty before anybody has. */
@@ -218,7 +228,7 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
             case Outcome.Void v ->
                     Interlock.of(v.cause()).filter(Interlock::acknowledged).isPresent()
                                     || v.cause() == Outcome.Cause.NO_ANSWER
-                            ? Optional.of(new Next.Acknowledge(v.reason()))
+                            ? Optional.of(new Next.Acknowledge())
                             : Optional.empty();
             case Outcome.Measured _ -> Optional.empty();
             case Outcome.Interrupted _ -> Optional.empty();

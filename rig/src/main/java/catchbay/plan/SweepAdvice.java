@@ -8,6 +8,7 @@ import catchbay.metrology.CurvePoint;
 import catchbay.metrology.MeanOfCatches;
 import catchbay.metrology.TruckConstant;
 import catchbay.metrology.TruckCurve;
+import catchbay.quantity.Numeral;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
 import catchbay.run.CatchResult;
@@ -121,9 +122,9 @@ public sealed interface SweepAdvice {
             return new Keep(
                     String.format(
                             Locale.ROOT,
-                            "No new constant: over the flow range the meter error of %+.2f %% is"
+                            "No new constant: over the flow range the meter error of %s %% is"
                                     + " within its uncertainty of %.2f %%.",
-                            error * 100,
+                            Numeral.signed(error * 100, 2),
                             within.percent()));
         }
         if (best.value() == now.value()) {

@@ -5,6 +5,7 @@ import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.MeanOfCatches;
 import catchbay.metrology.TruckConstant;
 import catchbay.metrology.Verdict;
+import catchbay.quantity.Numeral;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
 import catchbay.run.RunSetup;
@@ -315,8 +316,8 @@ public record SweepResult(
         }
         if (others.isEmpty()) {
             return Optional.of(
-                    "No verification was made at another flow, so nothing proves that the constant"
-                            + " holds between the points.");
+                    "No verification was made at a flow that is none of the plan's points, so"
+                            + " nothing proves that the constant holds between them.");
         }
         List<Given> flows = given(others);
         List<Given> same = given(own);
@@ -339,12 +340,12 @@ public record SweepResult(
     private static String notEntered(Leg leg, Proof proof) {
         return String.format(
                 Locale.ROOT,
-                "At %s the %s is %+.2f %%, and with the new constant %+.2f %% were to be expected,"
+                "At %s the %s is %s %%, and with the new constant %s %% were to be expected,"
                         + " within %.2f %%: see whether it was entered, and saved.",
                 Figures.flow(leg.point().flow()),
                 proof.what(),
-                proof.found().percent(),
-                proof.expected().percent(),
+                Numeral.signed(proof.found().percent(), 2),
+                Numeral.signed(proof.expected().percent(), 2),
                 proof.within().percent());
     }
 

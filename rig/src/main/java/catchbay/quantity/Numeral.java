@@ -4,6 +4,7 @@ import java.math.BigDecimal;
 import java.math.MathContext;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.regex.Pattern;
 
 /** How numbers are read from a person and shown to one: the one place for both. */
 public final class Numeral {
@@ -17,6 +18,8 @@ public final class Numeral {
 
     /** More zeros behind the point than these nobody counts. */
     private static final int ZEROS_MAX = 8;
+
+    private static final Pattern ZERO = Pattern.compile("[+-][0.]+");
 
     private static final MathContext SHORT = new MathContext(4);
 
@@ -48,5 +51,11 @@ public final class Numeral {
     /** The same, with at most so many digits that matter, and without zeros that say nothing. */
     public static String of(BigDecimal number, int digits) {
         return of(number.round(new MathContext(digits)).stripTrailingZeros());
+    }
+
+    /** With its sign and so many decimals, as in {@code +0.25}; a zero has none. */
+    public static String signed(double number, int decimals) {
+        String shown = String.format(Locale.ROOT, "%+." + decimals + "f", number);
+        return ZERO.matcher(shown).matches() ? shown.substring(1) : shown;
     }
 }

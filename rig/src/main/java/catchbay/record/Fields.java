@@ -41,6 +41,11 @@ public final class Fields {
          *     what should hold it
          */
         String at(String path);
+
+        /** The same path as the person wrote it, where a document was put together from several. */
+        default String written(String path) {
+            return path;
+        }
     }
 
     /** The longest name, serial number or other short text. */
@@ -365,7 +370,8 @@ public final class Fields {
 
     /** The refusal of this section as a whole: what is wrong and what to do, with its place. */
     public DocumentException refused(String sentence) {
-        return new DocumentException(place(path) + (path.isEmpty() ? "" : path + ": ") + sentence);
+        return new DocumentException(
+                place(path) + (path.isEmpty() ? "" : written(path) + ": ") + sentence);
     }
 
     /** The refusal of a value: what is wrong and what to do, with its place. */
@@ -373,7 +379,7 @@ public final class Fields {
         JsonNode found = node.get(key);
         String value = found == null ? "" : " = " + shown(found);
         String at = places.at(under(key));
-        String what = at.startsWith(Places.OPTION) ? at : at + ": " + shownKey(under(key));
+        String what = at.startsWith(Places.OPTION) ? at : at + ": " + written(under(key));
         return new DocumentException(what + value + ": " + sentence);
     }
 
@@ -404,7 +410,7 @@ public final class Fields {
         if (!found.isObject()) {
             throw new DocumentException(
                     place(under(key))
-                            + under(key)
+                            + written(under(key))
                             + " = "
                             + shown(found)
                             + ": it must be a section with keys of its own");
@@ -493,7 +499,12 @@ public final class Fields {
             }
         }
         return new DocumentException(
-                place(under(key)) + under(key) + " is missing" + misspelt + "; " + whatToDo);
+                place(under(key))
+                        + written(under(key))
+                        + " is missing"
+                        + misspelt
+                        + "; "
+                        + whatToDo);
     }
 
     private static boolean near(String given, String wanted) {
@@ -549,6 +560,10 @@ public final class Fields {
 
     private String place(String of) {
         return places.at(of) + ": ";
+    }
+
+    private String written(String path) {
+        return shownKey(places.written(path));
     }
 
     private static String key(String stem, String suffix) {

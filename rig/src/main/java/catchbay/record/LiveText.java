@@ -1,13 +1,8 @@
 package catchbay.record;
 
-import catchbay.quantity.Mass;
-import catchbay.quantity.Ratio;
-import catchbay.quantity.Temperature;
-import catchbay.quantity.VolumeUnit;
 import catchbay.run.LiveView;
 import catchbay.run.Part;
 
-import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 
 /** A run at one moment as a line of JSON, for whoever looks on from another program. */
@@ -22,7 +17,8 @@ public final class LiveText {
      * @param next what comes next, likewise
      */
     public static String of(LiveView view, String words, String next) {
-        ObjectNode json = JsonNodeFactory.instance.objectNode();
+        ResultText figures = new ResultText();
+        ObjectNode json = figures.json();
         view.part().ifPresent(part -> part(json, part));
         json.put("state", view.state()).put("words", words).put("next", next);
         json.put("run_seconds", seconds(view.runNanos()))
@@ -33,16 +29,17 @@ public final class LiveText {
                                 .put("left_at_most", left.atMost()));
         json.put("run_left_least_seconds", seconds(view.leastNanos()));
         view.flow()
-                .ifPresent(flow ->
-                        json.put("flow_us_gal_per_min", flow.rate().perMinute(VolumeUnit.US_GALLON))
-                                .put("flow_by", Fields.spelt(flow.by()))
-                                .put("flow_certified", flow.certified()));
-        view.measured().ifPresent(v -> json.put("measured_us_gal", v.usGallons()));
-        view.reported().ifPresent(v -> json.put("reported_us_gal", v.usGallons()));
-        view.tank().map(Mass::kilograms).ifPresent(kg -> json.put("tank_kg", kg));
-        view.scaleShare().map(Ratio::percent).ifPresent(p -> json.put("scale_percent", p));
-        view.filled().map(Ratio::percent).ifPresent(p -> json.put("tank_filled_percent", p));
-        view.liquid().map(Temperature::celsius).ifPresent(c -> json.put("liquid_celsius", c));
+                .ifPresent(flow -> {
+                    figures.flow("flow_us_gal_per_min", flow.rate());
+                    json.put("flow_by", Fields.spelt(flow.by()))
+                            .put("flow_certified", flow.certified());
+                });
+        view.measured().ifPresent(volume -> figures.gallons("measured_us_gal", volume));
+        view.reported().ifPresent(volume -> figures.gallons("reported_us_gal", volume));
+        view.tank().ifPresent(mass -> figures.mass("tank_kg", mass));
+        view.scaleShare().ifPresent(share -> figures.percent("scale_percent", share));
+        view.filled().ifPresent(share -> figures.percent("tank_filled_percent", share));
+        view.liquid().ifPresent(liquid -> figures.celsius("liquid_celsius", liquid));
         json.put("awaits_person", view.awaitsPerson());
         return json.toString();
     }

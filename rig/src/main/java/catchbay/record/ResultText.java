@@ -10,6 +10,7 @@ import catchbay.quantity.FlowRate;
 import catchbay.quantity.Mass;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Speed;
+import catchbay.quantity.Temperature;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.BayComputer;
@@ -50,6 +51,7 @@ public final class ResultText {
     private static final int MASS_DECIMALS = 4;
     private static final int PRESSURE_DECIMALS = 2;
     private static final int SPEED_DECIMALS = 4;
+    private static final int TEMPERATURE_DECIMALS = 2;
 
     /**
      * What a result says of the trace that it comes from.
@@ -412,8 +414,22 @@ public final class ResultText {
     }
 
     void amount(String stem, Volume volume) {
-        number(stem + "_us_gal", volume == null ? null : volume.usGallons(), VOLUME_DECIMALS);
+        gallons(stem + "_us_gal", volume);
         number(stem + "_litres", volume == null ? null : volume.litres(), VOLUME_DECIMALS);
+    }
+
+    /** In US gallons. */
+    void gallons(String key, Volume volume) {
+        number(key, volume == null ? null : volume.usGallons(), VOLUME_DECIMALS);
+    }
+
+    /** Of a test, without a unit. */
+    void statistic(String key, double statistic) {
+        number(key, statistic, FACTOR_DECIMALS);
+    }
+
+    void celsius(String key, Temperature temperature) {
+        number(key, temperature.celsius(), TEMPERATURE_DECIMALS);
     }
 
     void percent(String key, Ratio ratio) {

@@ -54,14 +54,12 @@ public final class SeriesText {
      */
     public static String answered(Series.Next.Ask asked, boolean kept, String answer) {
         Grubbs.Finding.Flagged finding = asked.finding();
-        return text(
-                JsonNodeFactory.instance
-                        .objectNode()
-                        .put("stands_out", asked.run().name())
-                        .put("statistic", finding.statistic())
-                        .put("critical", finding.critical())
-                        .put("kept", kept)
-                        .put("answer", answer));
+        ResultText figures = new ResultText();
+        ObjectNode line = figures.json();
+        line.put("stands_out", asked.run().name());
+        figures.statistic("statistic", finding.statistic());
+        figures.statistic("critical", finding.critical());
+        return text(line.put("kept", kept).put("answer", answer));
     }
 
     /** The result, one line without its end. */

@@ -15,7 +15,6 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
-import com.fasterxml.jackson.databind.node.MissingNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 
 import java.nio.charset.StandardCharsets;
@@ -43,6 +42,7 @@ public final class SweepText {
     private static final String ENTERED = "entered";
     private static final String MEASURED = "measured";
     private static final String ORIGIN = "origin";
+    private static final String RECORDS = "records";
     private static final String WALL = "wall";
 
     /**
@@ -86,10 +86,12 @@ public final class SweepText {
      * How a sweep began.
      *
      * @param wall when, by the calendar
+     * @param records how many runs of the bay were on record: what began or happened later has
+     *     more, whatever the clock said
      * @param origin whether real instruments took part only
      * @param constant of the truck as it came in
      */
-    public record Begun(Instant wall, TraceLine.Origin origin, double constant) {}
+    public record Begun(Instant wall, long records, TraceLine.Origin origin, double constant) {}
 
     /**
      * The file that a file goes on with.
@@ -99,8 +101,13 @@ public final class SweepText {
      */
     public record Continues(String file, int lines) {}
 
-    /** The constant that was entered, and when. */
-    public record Entered(Instant wall, double constant) {}
+    /**
+     * The constant that was entered.
+     *
+     * @param wall when, by the calendar
+     * @param records how many runs of the bay were on record
+     */
+    public record Entered(Instant wall, long records, double constant) {}
 
     /**
      * How a sweep stands by its file's last result.
@@ -127,6 +134,7 @@ public final class SweepText {
                 .put("bay", setup.bay())
                 .put("asset", setup.truck().asset())
                 .put(WALL, begun.wall().toString())
+                .put(RECORDS, begun.records())
                 .put(ORIGIN, begun.origin().key())
                 .put(CONSTANT, begun.constant())
                 .put(PLAN, plan);
@@ -175,7 +183,8 @@ public final class SweepText {
                         .objectNode()
                         .put(ENTERED, by)
                         .put(CONSTANT, what.constant())
-                        .put(WALL, what.wall().toString()));
+                        .put(WALL, what.wall().toString())
+                        .put(RECORDS, what.records()));
     }
 
     /** The program has begun anew. */
@@ -186,17 +195,23 @@ public final class SweepText {
     /**
      * Reads a sweep's file.
      *
-     * @param lines all of its lines; a last one that was cut off is left out
+     * @param lines at least one of them; a last one that was cut off is left out
      * @param asked of which trucks; beyond its first line no other's file is looked at
-     * @return empty when it is no file of a sweep that is asked for
+     * @return empty when it is of a truck that is not asked for
+     * @throws DocumentException when a line is not as it was written
      */
     public static Optional<Kept> kept(List<String> lines, Predicate<String> asked) {
-        return lines.stream()
-                .findFirst()
-                .flatMap(SweepText::node)
-                .filter(first -> first.has("catchbay_sweep") && first.path(PLAN).isTextual())
-                .filter(first -> asked.test(first.path("asset").asText()))
-                .map(first -> kept(first, lines.subList(1, lines.size())));
+        JsonNode first =
+                node(lines.getFirst())
+                        .filter(line -> line.has("catchbay_sweep") && line.path(PLAN).isTextual())
+                        .orElseThrow(() -> damaged(lines.getFirst()));
+        return asked.test(first.path("asset").asText())
+                ? Optional.of(kept(first, lines.subList(1, lines.size())))
+                : Optional.empty();
+    }
+
+    private static DocumentException damaged(String line) {
+        return new DocumentException("no line of a sweep's file: " + line);
     }
 
     private static Kept kept(JsonNode first, List<String> lines) {
@@ -207,11 +222,11 @@ public final class SweepText {
         boolean done = false;
         Optional<Closed> closed = Optional.empty();
         for (String line : lines) {
-            JsonNode read = node(line).orElseGet(MissingNode::getInstance);
+            JsonNode read = node(line).orElseThrow(() -> damaged(line));
             closed = closed(read, line);
             if (closed.isPresent()) {
                 done = !read.path("resumable").asBoolean();
-            } else if (read.isObject()) {
+            } else {
                 Optional<Entered> before = entered;
                 happened.add(line);
                 entered = entered(read).or(() -> before);
@@ -240,12 +255,21 @@ public final class SweepText {
                 .flatMap(wall ->
                         TraceLine.Origin.known(first.path(ORIGIN).asText())
                                 .map(origin ->
-                                        new Begun(wall, origin, first.path(CONSTANT).asDouble())));
+                                        new Begun(
+                                                wall,
+                                                first.path(RECORDS).asLong(),
+                                                origin,
+                                                first.path(CONSTANT).asDouble())));
     }
 
     private static Optional<Entered> entered(JsonNode line) {
         return line.has(ENTERED)
-                ? wall(line).map(wall -> new Entered(wall, line.path(CONSTANT).asDouble()))
+                ? wall(line)
+                        .map(wall ->
+                                new Entered(
+                                        wall,
+                                        line.path(RECORDS).asLong(),
+                                        line.path(CONSTANT).asDouble()))
                 : Optional.empty();
     }
 
@@ -325,6 +349,7 @@ public final class SweepText {
                 .put("by", result.sweep().confirmedBy().orElse(null))
                 .put("closing", Fields.spelt(result.closing()))
                 .put("resumable", result.resumable())
+                .put("resumptions", result.sweep().resumptions())
                 .put("end", result.end());
         ArrayNode reasons = json.putArray("reasons");
         result.reasons().forEach(reasons::add);

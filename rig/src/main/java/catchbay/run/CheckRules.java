@@ -3,6 +3,7 @@ package catchbay.run;
 import catchbay.metrology.WeightCheck;
 import catchbay.quantity.Mass;
 import catchbay.quantity.MassUnit;
+import catchbay.quantity.Numeral;
 import catchbay.quantity.Volume;
 import catchbay.run.BayCommand.Way;
 import catchbay.signal.MassSteadiness;
@@ -142,9 +143,9 @@ public final class CheckRules {
         double limit = scale.restBand().kilograms();
         String figure =
                 said(
-                        "%d weights, moved by %+.3f %s in %.0f s, allowed %.3f %s",
+                        "%d weights, moved by %s %s in %.0f s, allowed %.3f %s",
                         seen.size(),
-                        new Mass(drift).in(unit),
+                        Numeral.signed(new Mass(drift).in(unit), 3),
                         unit.symbol(),
                         (toNanos - fromNanos) / 1e9,
                         scale.restBand().in(unit),
@@ -219,13 +220,13 @@ public final class CheckRules {
         WeightCheck.Point point = check.points().getFirst();
         String figure =
                 said(
-                        "%s: %+.3f %s off, allowed %.3f %s; zero back to %+.3f %s, allowed %.3f %s",
+                        "%s: %s %s off, allowed %.3f %s; zero back to %s %s, allowed %.3f %s",
                         point.load().name(),
-                        new Mass(point.error().value()).in(unit),
+                        Numeral.signed(new Mass(point.error().value()).in(unit), 3),
                         unit.symbol(),
                         point.limit().in(unit),
                         unit.symbol(),
-                        check.zeroReturn().in(unit),
+                        Numeral.signed(check.zeroReturn().in(unit), 3),
                         unit.symbol(),
                         check.zeroLimit().in(unit),
                         unit.symbol());
@@ -346,7 +347,7 @@ public final class CheckRules {
                     "Switch the truck's controller on, and check its line and the pattern.");
         }
         double moved = totals.getLast().usGallons() - totals.getFirst().usGallons();
-        String figure = said("%d totals, moved by %+.3f US gal", count, moved);
+        String figure = said("%d totals, moved by %s US gal", count, Numeral.signed(moved, 3));
         return Math.abs(moved) > step.usGallons()
                 ? CheckItem.failed(
                         CONTROLLER,

@@ -1,6 +1,7 @@
 package catchbay.store;
 
 import java.io.IOException;
+import java.nio.charset.CharacterCodingException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -60,14 +61,21 @@ public final class JournalFolder {
         return names;
     }
 
-    /** The lines of a journal; a last one without its end is left out, since it was cut off. */
-    public List<String> lines(String name) throws IOException {
+    /**
+     * The lines of a journal; a last one without its end is left out, since it was cut off. Empty
+     * where the file is no text, or too large to be ours.
+     */
+    public Optional<List<String>> lines(String name) throws IOException {
         Path file = folder.resolve(name + JournalFile.ENDING);
         if (Files.size(file) > BYTES_MAX) {
-            return List.of();
+            return Optional.empty();
         }
-        String text = Files.readString(file, StandardCharsets.UTF_8);
-        return text.substring(0, text.lastIndexOf('\n') + 1).lines().toList();
+        try {
+            String text = Files.readString(file, StandardCharsets.UTF_8);
+            return Optional.of(text.substring(0, text.lastIndexOf('\n') + 1).lines().toList());
+        } catch (CharacterCodingException noText) {
+            return Optional.empty();
+        }
     }
 
     /**

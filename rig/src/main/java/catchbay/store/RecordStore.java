@@ -25,6 +25,9 @@ public interface RecordStore extends AutoCloseable {
     /** The record of a run, when there is one. */
     Optional<RunRecord> ofRun(String runId) throws StoreException;
 
+    /** How many records of all bays there are. */
+    long count() throws StoreException;
+
     /** The newest records of all bays, newest first, at most so many. */
     List<RunRecord> newest(int most) throws StoreException;
 

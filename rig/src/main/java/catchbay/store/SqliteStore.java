@@ -163,6 +163,18 @@ public final class SqliteStore implements RecordStore {
     }
 
     @Override
+    public long count() throws StoreException {
+        return trying(
+                "read",
+                () -> {
+                    try (PreparedStatement query = prepared("SELECT COUNT(*) FROM run_record");
+                            ResultSet count = query.executeQuery()) {
+                        return count.getLong(1);
+                    }
+                });
+    }
+
+    @Override
     public List<RunRecord> newest(int most) throws StoreException {
         return trying("read", () -> all("ORDER BY record_id DESC LIMIT ?", most));
     }

@@ -13,6 +13,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 import java.io.IOException;
 import java.nio.file.Files;
@@ -86,7 +87,36 @@ final class HistoryTest {
                 """
                         .formatted(NAME));
         String row = history("--sweeps").output().lines().toList().getLast();
-        assertTrue(row.contains("2026-02-03") && row.contains("interrupted"), row);
+        assertTrue(row.contains("2026-02-03") && row.contains("open or cut off"), row);
+        namedAsTheLastObject(history("--sweeps", "--json"), "interrupted");
+    }
+
+    /** An event that cannot be read may have been that of a new constant. */
+    @ParameterizedTest
+    @ValueSource(
+            strings = {
+                "no sweep\n",
+                "{\"catchbay_sweep\":1,\"sweep\":\"A\",\"asset\":\"T-12\",\"plan\":\"\"}\n"
+                        + "{\"ent\n"
+                        + "{}\n",
+                "{}\n"
+            })
+    void aDamagedSweepIsListedAndAFailure(String text) throws IOException {
+        file("sweeps", ".jsonl", text);
+        CommandLineRun listed = history("--sweeps");
+        assertEquals(Exit.FAILED, listed.code());
+        assertEquals(
+                LeftOut.row(NAME, "damaged: not to be read; restore from a copy"),
+                listed.output().strip());
+        namedAsTheLastObject(history("--sweeps", "--json"), "damaged");
+    }
+
+    @Test
+    void aSweepThatWasCutOffBeforeItsFirstLineIsListed() throws IOException {
+        file("sweeps", ".jsonl", "{\"catchbay_sw");
+        CommandLineRun listed = history("--sweeps");
+        assertEquals(Exit.DONE, listed.code());
+        assertTrue(listed.output().startsWith(NAME + " "), listed.output());
         namedAsTheLastObject(history("--sweeps", "--json"), "interrupted");
     }
 }

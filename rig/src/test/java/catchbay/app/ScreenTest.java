@@ -38,7 +38,7 @@ final class ScreenTest {
 
     private static Screen on(VideoTerminal terminal) {
         PrintStream to = printing(terminal);
-        return new Screen(() -> to, true);
+        return new Screen(() -> to, true, terminal.columns());
     }
 
     /** What a terminal held by Ctrl-S does to whoever writes. */
@@ -79,7 +79,7 @@ final class ScreenTest {
     void linesComeInOrder() {
         ByteArrayOutputStream bytes = new ByteArrayOutputStream();
         PrintStream to = printing(bytes);
-        Screen screen = new Screen(() -> to, false);
+        Screen screen = new Screen(() -> to, false, 78);
         for (int i = 0; i < 1000; i++) {
             screen.lines().println("line " + i);
         }
@@ -96,7 +96,7 @@ final class ScreenTest {
     void aHeldTerminalHoldsNobody() throws Exception {
         Held held = new Held();
         PrintStream to = printing(held);
-        Screen screen = new Screen(() -> to, true);
+        Screen screen = new Screen(() -> to, true, 78);
         screen.show(() -> List.of("row"));
         int told = 20_000;
         for (int i = 0; i < told; i++) {
@@ -118,7 +118,7 @@ final class ScreenTest {
     @Test
     void aRunGoesOnWhileTheTerminalIsHeld() {
         PrintStream to = printing(new Held());
-        Screen screen = new Screen(() -> to, true);
+        Screen screen = new Screen(() -> to, true, 78);
         PlayedBay bay = new PlayedBay();
         try (Progress progress = new Progress(screen, true)) {
             Outcome outcome =
@@ -215,6 +215,25 @@ final class ScreenTest {
         assertTrue(drawn.get() >= 1 && drawn.get() <= 4, drawn + " drawings");
     }
 
+    @Test
+    void aTerminalsLinesBreakBetweenTheirWords() {
+        VideoTerminal terminal = new VideoTerminal(40);
+        Screen screen = on(terminal);
+        screen.lines().println("? Is the tank's drain shut? Press Enter once it is seen so.");
+        screen.lines().println("  [ ] Eye protection and gloves are worn by all.");
+        screen.lines().println("A sentence that has more than forty columns.");
+        screen.settle();
+        assertEquals(
+                List.of(
+                        "? Is the tank's drain shut? Press Enter",
+                        "  once it is seen so.",
+                        "  [ ] Eye protection and gloves are worn",
+                        "      by all.",
+                        "A sentence that has more than forty",
+                        "columns."),
+                terminal.shown());
+    }
+
     /** Questions come the same way: they must go on coming. */
     @Test
     void aBugInTheRowsSilencesNoLine() throws Exception {
@@ -261,7 +280,7 @@ final class ScreenTest {
     void whatIsNoTerminalIsNeverDrawnOn() {
         VideoTerminal pipe = new VideoTerminal(80);
         PrintStream to = printing(pipe);
-        Screen screen = new Screen(() -> to, false);
+        Screen screen = new Screen(() -> to, false, 78);
         try (Progress progress = new Progress(screen, true)) {
             new RunLoop(new PlayedBay().ports(), new PlayedBay.MemoryTrace(), progress)
                     .run(PlayedBay.setup());

@@ -265,7 +265,7 @@ final class SettingsTest {
                         + " truck's number; take this key out",
                 one.replace("[trucks.T-12]", "[trucks.T-12]\nasset = \"T-13\""));
         assertRefused(
-                "bay.toml line 15: truck.constnt = 600: unknown key; delete it, or use one of"
+                "bay.toml line 15: trucks.T-12.constnt = 600: unknown key; delete it, or use one of"
                         + " asset, constant_pulses_per_us_gal, base_pulses_per_us_gal, step, least,"
                         + " most, control, debounce_seconds, speed_source",
                 one.replace("[trucks.T-12]", "[trucks.T-12]\nconstnt = 600"));

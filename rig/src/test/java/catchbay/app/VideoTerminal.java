@@ -33,6 +33,10 @@ final class VideoTerminal extends OutputStream {
         }
     }
 
+    int columns() {
+        return columns;
+    }
+
     @Override
     public synchronized void write(int one) {
         write(new byte[] {(byte) one}, 0, 1);

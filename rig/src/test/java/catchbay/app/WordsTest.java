@@ -31,7 +31,7 @@ final class WordsTest {
     private final PlayedBay bay = new PlayedBay();
     private final ByteArrayOutputStream shown = new ByteArrayOutputStream();
     private final PrintStream out = new PrintStream(shown, true, StandardCharsets.UTF_8);
-    private final Screen screen = new Screen(() -> out, false);
+    private final Screen screen = new Screen(() -> out, false, 78);
 
     private Outcome run() {
         try (Progress progress = new Progress(screen, false)) {

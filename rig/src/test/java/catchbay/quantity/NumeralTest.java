@@ -32,6 +32,12 @@ final class NumeralTest {
         assertEquals(shown, Numeral.of(number, 4));
     }
 
+    @ParameterizedTest
+    @CsvSource({"0.254, +0.25", "-0.256, -0.26", "-0.004, 0.00", "0.004, 0.00", "0, 0.00"})
+    void aZeroThatRoundingHasLeftHasNoSign(double number, String shown) {
+        assertEquals(shown, Numeral.signed(number, 2));
+    }
+
     @Test
     void whatIsLargerThanADayInNanosecondsByFarWasMistyped() {
         assertTrue(Numeral.problem(new BigDecimal("1e15")).isEmpty());

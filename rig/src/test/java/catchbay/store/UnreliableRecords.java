@@ -58,6 +58,11 @@ public final class UnreliableRecords implements RecordStore {
     }
 
     @Override
+    public long count() throws StoreException {
+        return real.count();
+    }
+
+    @Override
     public List<RunRecord> newest(int most) throws StoreException {
         return real.newest(most);
     }
