@@ -93,7 +93,7 @@ public record Aftermath(Map<String, String> recorded, Set<String> interrupted, L
     private static void journals(JournalFolder folder, String key, Aftermath found)
             throws Exception {
         for (String name : folder.names()) {
-            for (String line : folder.lines(name)) {
+            for (String line : folder.lines(name).orElseThrow()) {
                 JsonNode read = JSON.readTree(line);
                 JsonNode run = read.get(key);
                 if (run != null && read.has("outcome")) {

@@ -205,7 +205,7 @@ final class SweepOfTheExampleTest {
         CommandLineRun refused = sweep(PLAN + VERIFICATION);
         assertEquals(2, refused.code());
         assertTrue(refused.errors().contains("--resume " + name), refused.errors());
-        assertListed(name, "interrupted");
+        assertListed(name, "open or cut off");
         CommandLineRun again = CommandLineRun.of("sweep", "--resume", name, "-s", bay, "--json");
         assertEquals(0, again.code(), again.errors());
         assertListed(name, told(again).get("closing").asText());
@@ -334,7 +334,7 @@ final class SweepOfTheExampleTest {
         List<String> goneOn = Files.readAllLines(journal(name + "-2"));
         for (int kept : new int[] {0, 1, 2, lines.size() - 5}) {
             Files.write(journal(name + "-2"), goneOn.subList(0, kept));
-            assertListed(name, "interrupted");
+            assertListed(name, "open or cut off");
             CommandLineRun again =
                     CommandLineRun.of("sweep", "--resume", name, "-s", bay, "--json");
             assertEquals(0, again.code(), again.errors());

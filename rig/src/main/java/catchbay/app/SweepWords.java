@@ -144,12 +144,6 @@ final class SweepWords {
                 : Math.floorDiv(nanos, 1_000_000_000L) + " s";
     }
 
-    private static String times(long count) {
-        return count == 0
-                ? "never"
-                : count == 1 ? "once, and gone on with" : count + " times, and gone on with";
-    }
-
     /** What is left of a time, as in {@code about 5 min left}. */
     static String left(long nanos) {
         return nanos < 60_000_000_000L
@@ -167,7 +161,13 @@ final class SweepWords {
         }
         Words.line(out, "checklist", result.sweep().confirmedBy().orElse("not confirmed"));
         result.sweep().speedConfirmedBy().ifPresent(by -> Words.line(out, "speed confirmed", by));
-        Words.line(out, "interrupted", times(result.sweep().resumptions()));
+        long interrupted = result.sweep().resumptions();
+        if (interrupted > 0) {
+            Words.line(
+                    out,
+                    "interrupted",
+                    (interrupted == 1 ? "once" : interrupted + " times") + ", and gone on with");
+        }
         out.println();
         out.println("  Flows in US gal/min; the error is that of the truck's meter.");
         out.println();

@@ -22,6 +22,7 @@ import java.nio.file.Path;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 
 /**
  * A TOML file that a person wrote, as a document whose refusals name their lines.
@@ -35,6 +36,9 @@ record TomlFile(String name, String text, ObjectNode document, Map<String, Integ
 
     /** The largest file read. */
     private static final long BYTES_MAX = 1_000_000;
+
+    /** The longest line that a refusal repeats. */
+    private static final int LINE_LENGTH_MAX = 60;
 
     /**
      * Reads a file.
@@ -69,16 +73,27 @@ record TomlFile(String name, String text, ObjectNode document, Map<String, Integ
         TomlParseResult parsed = Toml.parse(toml);
         if (parsed.hasErrors()) {
             TomlParseError first = parsed.errors().getFirst();
+            int line = first.position().line();
             throw new DocumentException(
                     name
                             + " line "
-                            + first.position().line()
+                            + line
+                            + shown(toml.lines().skip(line - 1).findFirst())
                             + ": "
                             + first.getMessage().lines().findFirst().orElse("not TOML")
                             + "; correct this line");
         }
         Map<String, Integer> lines = new HashMap<>();
         return new TomlFile(name, toml, table(parsed, "", lines), lines);
+    }
+
+    /** A line that is no TOML, where it is short enough to be a mistyped key and value. */
+    private static String shown(Optional<String> line) {
+        return line.map(Words::printable)
+                .map(String::strip)
+                .filter(text -> !text.isEmpty() && text.length() <= LINE_LENGTH_MAX)
+                .map(text -> " (" + text + ")")
+                .orElse("");
     }
 
     /** Its fields. */

@@ -168,11 +168,12 @@ final class SettingsTest {
     @Test
     void aTomlMistake() {
         assertRefused(
-                "bay.toml line 9: Unexpected 'k', expected ', \", ''', \"\"\", a number, a boolean,"
-                        + " a date/time, an array, or a table; correct this line",
+                "bay.toml line 9 (unit = kg): Unexpected 'k', expected ', \", ''', \"\"\", a"
+                    + " number, a boolean, a date/time, an array, or a table; correct this line",
                 good("unit = \"kg\"", "unit = kg"));
         assertRefused(
-                "bay.toml line 10: unit previously defined at line 9, column 1; correct this line",
+                "bay.toml line 10 (unit = \"kg\"): unit previously defined at line 9, column 1;"
+                        + " correct this line",
                 good("unit = \"kg\"", "unit = \"kg\"\nunit = \"kg\""));
     }
 

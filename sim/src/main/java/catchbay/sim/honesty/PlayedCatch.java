@@ -341,9 +341,21 @@ final class PlayedCatch {
         PulseGate window = state.sensed().lines().reference();
         boolean done = standing() ? flowOffNanos != NEVER : window.closeNanos() != Tally.NONE;
         boolean begun = standing() ? flowOnNanos != NEVER : window.openNanos() != Tally.NONE;
-        double load = startKilograms + (done ? netKilograms() + grossNoise : tareNoise);
+        double more = done ? netKilograms() + grossNoise : begun ? filledKilograms() : tareNoise;
         return new ScaleFrame.Weight(
-                Math.rint(load / step) * step, MassUnit.KILOGRAM, false, begun && !done);
+                Math.rint((startKilograms + more) / step) * step,
+                MassUnit.KILOGRAM,
+                false,
+                begun && !done);
+    }
+
+    /** What has run into the tank so far, near enough for a weight that nothing is computed of. */
+    private double filledKilograms() {
+        double seconds =
+                standing()
+                        ? flowedSeconds(now)
+                        : (now - state.sensed().lines().reference().openNanos()) / 1e9;
+        return flow * seconds / 1000 * day.density();
     }
 
     /** What the scale would show of the catch if it had no steps and did not scatter. */
