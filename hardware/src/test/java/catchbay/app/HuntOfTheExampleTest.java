@@ -126,7 +126,7 @@ final class HuntOfTheExampleTest {
                     listed.output()
                             .contains(
                                     torn
-                                            ? "damaged: last line"
+                                            ? "damaged: not to be read"
                                             : "interrupted, or still under way: no result"),
                     listed.output());
         }

@@ -63,6 +63,8 @@ final class UntrustedClockTest {
                 "catch -t T-12 --repeats",
                 "sweep PLAN --anew",
                 "hunt low -t T-12 --reference small",
+                "plan PLAN",
+                "due",
                 "leak",
                 "weights",
                 "shunt",
@@ -75,7 +77,7 @@ final class UntrustedClockTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"sweep PLAN --anew", "leak"})
+    @ValueSource(strings = {"sweep PLAN --anew", "leak", "plan PLAN", "due"})
     void isToldBesideAnObjectThatHasNoPlaceForIt(String command) {
         CommandLineRun json = run(command, "--json");
         assertTrue(json.output().startsWith("{"), json.errors());

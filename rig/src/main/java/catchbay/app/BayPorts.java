@@ -13,8 +13,15 @@ import catchbay.port.Source;
 import catchbay.port.Supervisor;
 import catchbay.port.Timekeeper;
 import catchbay.quantity.Speed;
+import catchbay.run.BayComputer;
 import catchbay.run.RunSetup;
+import catchbay.store.DataFolder;
+import catchbay.store.RecordStore;
+import catchbay.store.SqliteStore;
+import catchbay.store.StoreException;
 
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -140,6 +147,21 @@ final class BayPorts implements AutoCloseable {
                 outputs,
                 pulses,
                 operator);
+    }
+
+    /**
+     * What is to be known of the clock by whoever goes by the day: what the bay's computer says,
+     * and the records of a data folder that is only read. Opens that computer.
+     */
+    BayComputer clock(Path data) throws PortException, StoreException {
+        computer = (Computer) open(PortKind.COMPUTER);
+        Path records = DataFolder.records(data);
+        if (!Files.exists(records)) {
+            return computer.state();
+        }
+        try (RecordStore store = SqliteStore.open(records)) {
+            return computer.state().and(Bookkeeping.clock(store, time, time.wallTime()));
+        }
     }
 
     /** Who provides a port, as the settings or this machine have it. */

@@ -45,6 +45,12 @@ final class Bookkeeping {
      * @param now by that clock
      */
     BayComputer clock(Timekeeper time, Instant now) throws StoreException {
+        return clock(store, time, now);
+    }
+
+    /** As {@link #clock(Timekeeper, Instant)}, of records that are only read. */
+    static BayComputer clock(RecordStore store, Timekeeper time, Instant now)
+            throws StoreException {
         return time.movesOnlyInSleep()
                 ? BayComputer.UNKNOWN
                 : BayComputer.begun(

@@ -3,6 +3,7 @@ package catchbay.app;
 import catchbay.port.PortException;
 import catchbay.record.DueText;
 import catchbay.record.TraceLine;
+import catchbay.run.BayComputer;
 import catchbay.run.RunSetup;
 
 import picocli.CommandLine.Command;
@@ -56,29 +57,29 @@ final class DueCommand implements Callable<Integer> {
             return print(
                     settings,
                     settings.setup(truck, today),
-                    TraceLine.Origin.of(ports.wouldBeSimulated()));
+                    TraceLine.Origin.of(ports.wouldBeSimulated()),
+                    ports.clock(settings.data()));
         }
     }
 
-    private int print(Settings settings, RunSetup setup, TraceLine.Origin origin)
+    private int print(
+            Settings settings, RunSetup setup, TraceLine.Origin origin, BayComputer computer)
             throws PortException, IOException {
         DueTests due = KnownTests.of(settings, origin).due();
         List<String> behind = due.behind(setup);
-        PrintStream out = Page.out();
-        if (json) {
-            out.println(
-                    DueText.of(
-                            setup.bay(),
-                            setup.day(),
-                            origin,
-                            due.entries(setup).stream()
-                                    .map(entry -> told(entry, setup.day()))
-                                    .toList(),
-                            due.lacking(setup)));
-        } else {
-            page(out, due, setup, behind);
-        }
-        out.flush();
+        Page.print(
+                json,
+                () ->
+                        DueText.of(
+                                setup.bay(),
+                                setup.day(),
+                                origin,
+                                due.entries(setup).stream()
+                                        .map(entry -> told(entry, setup.day()))
+                                        .toList(),
+                                due.lacking(setup)),
+                out -> page(out, due, setup, behind),
+                computer);
         return behind.isEmpty() ? Exit.DONE : Exit.NO_RESULT;
     }
 

@@ -9,8 +9,10 @@ import catchbay.record.DocumentException;
 import catchbay.record.PlanForecastText;
 import catchbay.record.PlanText;
 import catchbay.record.TraceLine;
+import catchbay.run.BayComputer;
 import catchbay.run.RunSetup;
 import catchbay.store.DataFolder;
+import catchbay.store.StoreException;
 
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -20,7 +22,6 @@ import picocli.CommandLine.Parameters;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStreamReader;
-import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
@@ -67,7 +68,7 @@ final class PlanCommand implements Callable<Integer> {
     PlanCommand() {}
 
     @Override
-    public Integer call() throws PortException, IOException {
+    public Integer call() throws PortException, StoreException, IOException {
         Settings bay = chosen.settings();
         if (ask) {
             composed(bay);
@@ -77,13 +78,11 @@ final class PlanCommand implements Callable<Integer> {
         Known known = known(bay, Optional.of(read.truck()));
         known.oldConstant.ifPresent(System.err::println);
         PlanForecast forecast = PlanForecast.of(read, known.ways, known.ends);
-        PrintStream out = Page.out();
-        if (json) {
-            out.println(PlanForecastText.of(forecast));
-        } else {
-            PlanWords.print(out, forecast);
-        }
-        out.flush();
+        Page.print(
+                json,
+                () -> PlanForecastText.of(forecast).toString(),
+                out -> PlanWords.print(out, forecast),
+                known.computer);
         return forecast.allRefusals().isEmpty() ? Exit.DONE : Exit.NO_RESULT;
     }
 
@@ -122,24 +121,28 @@ final class PlanCommand implements Callable<Integer> {
     }
 
     /**
-     * The bay and its truck, what was hunted for of it, and that the settings have a constant that
-     * it no longer has.
+     * The bay and its truck, what was hunted for of it, that the settings have a constant that it
+     * no longer has, and what is to be known of the bay's computer.
      */
-    private record Known(Ways ways, KnownEnds ends, Optional<String> oldConstant) {}
+    private record Known(
+            Ways ways, KnownEnds ends, Optional<String> oldConstant, BayComputer computer) {}
 
     /**
      * Of today, as the bay's clock tells it, with what was tried of the scale; as if a check had
      * passed where the bay has no data folder yet.
      */
     private static Known known(Settings bay, Optional<String> truck)
-            throws PortException, IOException {
+            throws PortException, StoreException, IOException {
         RunSetup provisional = bay.ways(truck, LocalDate.EPOCH).usual();
         try (BayPorts ports = BayPorts.withTime(bay, provisional)) {
             LocalDate today = LocalDate.ofInstant(ports.time().wallTime(), bay.zone());
             Ways ways = bay.ways(truck, today);
             if (!Files.isDirectory(bay.data())) {
                 return new Known(
-                        ways.each(CatchSession::untried), KnownEnds.NONE, Optional.empty());
+                        ways.each(CatchSession::untried),
+                        KnownEnds.NONE,
+                        Optional.empty(),
+                        ports.clock(bay.data()));
             }
             TraceLine.Origin origin = TraceLine.Origin.of(ports.wouldBeSimulated());
             KnownTests tests = KnownTests.of(bay, origin);
@@ -149,7 +152,8 @@ final class PlanCommand implements Callable<Integer> {
             return new Known(
                     ways.each(tests::applied),
                     hunts.of(ways.usual()),
-                    sweeps.oldConstant(found, origin));
+                    sweeps.oldConstant(found, origin),
+                    ports.clock(bay.data()));
         }
     }
 }

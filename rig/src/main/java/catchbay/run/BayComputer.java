@@ -121,7 +121,7 @@ public record BayComputer(
                         notes.add(
                                 "The clock of the bay's computer is not to be trusted: "
                                         + String.join(", and ", words(doubts))
-                                        + ". Day and time of this run may be wrong, and so"
+                                        + ". Day and time may be wrong, and so"
                                         + " may be the days by which certificates were"
                                         + " judged; what was measured does not depend on"
                                         + " it. Set the clock, or connect it to a time"
