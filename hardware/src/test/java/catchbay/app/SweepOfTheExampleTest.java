@@ -159,6 +159,67 @@ final class SweepOfTheExampleTest {
         assertTrue(run.output().contains("there is no verdict"), run.output());
     }
 
+    /** Two sections at one flow are two points: one that was left is not verified by the other. */
+    @Test
+    void aSectionThatWasNeverCaughtIsNotPassedByAnother() throws IOException {
+        bay =
+                bay(
+                        "sag.toml",
+                        "truck_over_reading_percent = 3.5\n"
+                                + "faults = [\"pump-sag since=run after_s=122 for_s=100"
+                                + " size=0.92\"]\n");
+        CommandLineRun run =
+                sweep(
+                        """
+                        truck = "T-12"
+                        wanted_percent = 2
+                        points = [
+                          { speed_mph = 10, outlet = "left boom" },
+                          { speed_mph = 10, outlet = "right boom" },
+                          { speed_mph = 20 },
+                        ]
+                        repeats = { least = 3, most = 3 }
+                        catch = { seconds = 20, purge_us_gal = 0.1, settle_us_gal = 0.1 }
+                        tank = { room_us_gal = 30, drained = "when-full", drain_seconds = 5, drip_seconds = 1 }
+                        verification.points = [ { speed_mph = 10, outlet = "left boom" }, { speed_mph = 15 } ]
+                        """);
+        JsonNode told = told(run);
+        assertEquals("right boom", told.get("legs").get(1).get("outlet").asText());
+        assertFalse(told.get("legs").get(1).get("skipped").isNull(), run.output());
+        assertFalse(told.get("constant_entered").isNull(), run.output());
+        assertEquals("unfinished", told.get("closing").asText(), run.output());
+        assertTrue(told.get("reasons").toString().contains("right boom"), run.output());
+    }
+
+    /** The stand-in's meter is put off by a percent between the way up and the way down. */
+    @Test
+    void whatChangesBetweenUpAndDownIsTold() throws IOException {
+        bay =
+                bay(
+                        "off.toml",
+                        "truck_over_reading_percent = 3.5\n"
+                                + "faults = [\"truck-meter-off since=run after_s=1000"
+                                + " size=0.01\"]\n");
+        CommandLineRun run =
+                sweep(
+                        """
+                        truck = "T-12"
+                        wanted_percent = 2
+                        order = "up-and-down"
+                        points = [ { speed_mph = 20 }, { speed_mph = 40 } ]
+                        repeats = { least = 3, most = 3 }
+                        catch = { seconds = 60 }
+                        tank = { room_us_gal = 30, drained = "when-full" }
+                        """);
+        JsonNode hysteresis = told(run).get("hysteresis");
+        assertEquals(2, hysteresis.size(), run.output());
+        double most = hysteresis.get(0).get("down_less_up_percent").asDouble();
+        assertEquals(1.03, most, 0.05, run.output());
+        assertTrue(
+                most > hysteresis.get(0).get("down_less_up_within_percent").asDouble(),
+                run.output());
+    }
+
     @Test
     void aNewConstantThatNothingVerifiesClosesNoTruck() throws IOException {
         CommandLineRun run = sweep(PLAN);

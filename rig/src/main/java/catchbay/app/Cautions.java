@@ -1,10 +1,17 @@
 package catchbay.app;
 
+import catchbay.plan.TestPlan;
+import catchbay.quantity.Distance;
+import catchbay.quantity.Mass;
+import catchbay.quantity.MassUnit;
+import catchbay.quantity.Numeral;
 import catchbay.run.RangeEnd;
 import catchbay.run.RunSetup;
 
+import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * What is to be seen to before anything moves, one list for each kind of work at the bay: a person
@@ -47,9 +54,7 @@ final class Cautions {
         cautions.add(RULES);
         cautions.add(truckStop("as the shop's rules require."));
         cautions.addAll(atTruck(setup));
-        if (setup.diverter().isPresent() || setup.plan().drainNanos() > 0) {
-            cautions.add(MOVING);
-        }
+        moving(setup).ifPresent(cautions::add);
         cautions.add("The catch tank has room for this catch, and its drain is shut.");
         return List.copyOf(cautions);
     }
@@ -57,15 +62,52 @@ final class Cautions {
     /**
      * Of a sweep.
      *
+     * @param granular how its plan writes down the truck's granular side
      * @param own what the shop wants seen to besides
      */
-    static List<String> ofSweep(RunSetup setup, List<String> own) {
-        return ofTruckAttended(
-                setup,
-                List.of(
-                        "Stopping voids the catch under way; it is made again from its beginning"
-                                + " when the sweep goes on."),
-                own);
+    static List<String> ofSweep(
+            RunSetup setup, Optional<TestPlan.Granular> granular, List<String> own) {
+        List<String> ofWork = new ArrayList<>();
+        if (setup.plan().flowBy() != RunSetup.FlowBy.SUPPLY) {
+            ofWork.add(rates(setup.asked().application()));
+        }
+        granular.flatMap(Cautions::written).ifPresent(ofWork::add);
+        ofWork.add(
+                "Stopping voids the catch under way; it is made again from its beginning when the"
+                        + " sweep goes on.");
+        return ofTruckAttended(setup, ofWork, own);
+    }
+
+    /** What the controller must be set to: the bay asks for a flow by the speed alone. */
+    private static String rates(RunSetup.Application application) {
+        Distance mile = Distance.ofMiles(1);
+        return switch (application) {
+            case RunSetup.Application.Direct direct ->
+                    "The controller is set to "
+                            + figure(direct.rate().over(mile, 1).usGallons())
+                            + " US gal a lane-mile over "
+                            + figure(direct.lanes())
+                            + (direct.lanes() == 1 ? " lane." : " lanes.");
+            case RunSetup.Application.PreWet wet ->
+                    "The controller is set to "
+                            + figure(wet.rate().on(Mass.of(1, MassUnit.SHORT_TON)).usGallons())
+                            + " US gal a ton of salt, and to "
+                            + figure(wet.salt().over(mile).in(MassUnit.POUND))
+                            + " lb of salt a mile, all lanes together.";
+        };
+    }
+
+    private static Optional<String> written(TestPlan.Granular side) {
+        List<String> parts = new ArrayList<>();
+        side.gate().ifPresent(gate -> parts.add("gate " + gate));
+        side.hopper().ifPresent(hopper -> parts.add("hopper " + hopper));
+        return parts.isEmpty()
+                ? Optional.empty()
+                : Optional.of("The plan writes down: " + String.join(", ", parts) + ".");
+    }
+
+    private static String figure(double number) {
+        return Numeral.of(BigDecimal.valueOf(number), 4);
     }
 
     /** Of a hunt for an end of a truck's range; as {@link #ofSweep}. */
@@ -150,13 +192,21 @@ final class Cautions {
         cautions.add(RULES);
         cautions.add(truckStop("as the shop's rules require, and shows so when asked."));
         cautions.addAll(atTruck(setup));
-        cautions.add(MOVING);
+        moving(setup).ifPresent(cautions::add);
         cautions.add(
                 "Recirculation and every other outlet of the truck are shut; refilling and return"
                         + " valves are shut.");
         cautions.addAll(ofWork);
         cautions.addAll(own);
         return List.copyOf(cautions);
+    }
+
+    private static Optional<String> moving(RunSetup setup) {
+        boolean moves =
+                setup.diverter().isPresent()
+                        || setup.plan().drainNanos() > 0
+                        || setup.plan().flowBy() == RunSetup.FlowBy.SUPPLY;
+        return moves ? Optional.of(MOVING) : Optional.empty();
     }
 
     private static String truckStop(String asRequired) {

@@ -210,7 +210,11 @@ final class PlanWords {
                 case Step.Caught _ -> number++;
                 case Step.Drained drained -> {
                     if (!each) {
-                        before(out, number, "drain " + gallons(drained.volume()));
+                        before(
+                                out,
+                                number,
+                                (drained.byHand() ? "empty the tank by hand, " : "drain ")
+                                        + gallons(drained.volume()));
                     }
                 }
                 case Step.Refilled refilled ->
@@ -219,7 +223,13 @@ final class PlanWords {
             }
         }
         if (each) {
-            Words.line(out, "after each catch", "drain the tank and let it drip");
+            boolean byHand =
+                    forecast.steps().stream()
+                            .anyMatch(step -> step instanceof Step.Drained d && d.byHand());
+            Words.line(
+                    out,
+                    "after each catch",
+                    (byHand ? "empty the tank by hand" : "drain the tank") + " and let it drip");
         }
     }
 

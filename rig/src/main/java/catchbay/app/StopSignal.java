@@ -56,7 +56,9 @@ final class StopSignal implements Source {
     public void drain(Consumer<RunInput> into) {
         if (wanted.get() && !told) {
             told = true;
-            into.accept(new RunInput.StopPressed(time.monotonicNanos(), "a signal to the program"));
+            into.accept(
+                    new RunInput.StopPressed(
+                            time.monotonicNanos(), "Ctrl-C or a signal to the program"));
         }
     }
 

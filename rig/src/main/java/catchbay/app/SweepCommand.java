@@ -91,7 +91,8 @@ final class SweepCommand implements Callable<Integer> {
                 new CatchSession(bay, Screen.standardError())
                         .followed(events)
                         .sweep(planned, this::print);
-        return result.closing() == SweepResult.Closing.UNFINISHED ? Exit.NO_RESULT : Exit.DONE;
+        boolean over = result.closing() != SweepResult.Closing.UNFINISHED && !result.resumable();
+        return over ? Exit.DONE : Exit.NO_RESULT;
     }
 
     private PlannedSweep planned() {

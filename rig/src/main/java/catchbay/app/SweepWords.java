@@ -3,6 +3,7 @@ package catchbay.app;
 import catchbay.metrology.Verdict;
 import catchbay.plan.PlanForecast;
 import catchbay.plan.PointForecast;
+import catchbay.plan.Step;
 import catchbay.plan.Sweep;
 import catchbay.plan.SweepAdvice;
 import catchbay.plan.SweepEvent;
@@ -18,6 +19,7 @@ import catchbay.run.RunSetup;
 import java.io.PrintStream;
 import java.time.LocalDate;
 import java.time.ZoneId;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -50,15 +52,37 @@ final class SweepWords {
                         left.catches() == 1 ? "catch is" : "catches are",
                         left.nanos() / 60e9,
                         left.drawn().usGallons()));
+        if (!SweepSetup.handless(forecast.setup())) {
+            out.println(
+                    "A hand is needed at every catch: the flow, the display or the salt is a"
+                            + " person's.");
+            return;
+        }
+        List<String> between = handsBetween(forecast);
         out.println(
-                SweepSetup.handless(forecast.setup())
-                        ? String.format(
-                                Locale.ROOT,
-                                "No hand is needed once it has begun. Every %s somebody shows"
-                                        + " to be there, or the bay goes to its safe state.",
-                                interval(forecast.plan().alone().presenceNanos()))
-                        : "A hand is needed at every catch: the flow, the display or the salt is a"
-                                + " person's.");
+                (between.isEmpty()
+                                ? "No hand is needed once it has begun."
+                                : "No hand is needed while a catch goes on; between catches "
+                                        + String.join(", and ", between)
+                                        + ".")
+                        + " Every "
+                        + interval(forecast.plan().alone().presenceNanos())
+                        + " somebody shows to be there, or the bay goes to its safe state.");
+    }
+
+    /** What a person does between catches, but for the constant. */
+    private static List<String> handsBetween(PlanForecast forecast) {
+        List<String> hands = new ArrayList<>();
+        if (forecast.emptiedByHand()) {
+            hands.add("the tank is emptied by hand");
+        }
+        if (forecast.steps().stream().anyMatch(Step.Refilled.class::isInstance)) {
+            hands.add("the truck is filled up");
+        }
+        if (forecast.plan().namesOutlets()) {
+            hands.add("outlets are opened and shut");
+        }
+        return hands;
     }
 
     /**
@@ -185,6 +209,7 @@ final class SweepWords {
                         "verdict"));
         result.legs().forEach(leg -> leg(out, leg));
         out.println();
+        hysteresis(out, result.hysteresis());
         advice(out, result);
         if (result.legs().stream().anyMatch(leg -> leg.missed().isPresent())) {
             Words.paragraph(out, NOT_CURED);
@@ -199,7 +224,11 @@ final class SweepWords {
         boolean caught =
                 result.sweep().events().stream().anyMatch(SweepEvent.Caught.class::isInstance);
         if (caught && result.resumable()) {
-            Words.paragraph(out, "Go on with it: catchbay sweep --resume " + result.name());
+            Words.paragraph(
+                    out,
+                    "Go on with it: catchbay sweep --resume "
+                            + result.name()
+                            + ", with the settings and data folder that it was begun with.");
         }
         Words.paragraph(out, Cautions.OF_THE_BAYS_STOPS);
     }
@@ -221,6 +250,11 @@ final class SweepWords {
                                 .map(u -> String.format(Locale.ROOT, "%.3f", u.percent()))
                                 .orElse("-"),
                         verdict(leg)));
+        leg.leg()
+                .point()
+                .point()
+                .outlet()
+                .ifPresent(outlet -> Words.paragraph(out, "Through " + outlet + "."));
         leg.missed().ifPresent(missed -> Words.paragraph(out, missed));
         leg.progress().skipped().ifPresent(why -> Words.paragraph(out, "Left: " + why));
         leg.progress()
@@ -232,6 +266,36 @@ final class SweepWords {
                                         + run
                                         + " stands out from the others at this point, and stays"
                                         + " in."));
+    }
+
+    private static void hysteresis(PrintStream out, List<SweepResult.Hysteresis> points) {
+        String name = "down less up";
+        for (SweepResult.Hysteresis point : points) {
+            Words.line(
+                    out,
+                    name,
+                    point.up().words()
+                            + ": "
+                            + Numeral.signed(point.downLessUp().percent(), 3)
+                            + " %"
+                            + point.within()
+                                    .map(most ->
+                                            String.format(
+                                                    Locale.ROOT, " +- %.3f %%", most.percent()))
+                                    .orElse(", scatter not known"));
+            name = "";
+        }
+        if (points.stream().anyMatch(SweepResult.Hysteresis::stands)) {
+            Words.paragraph(
+                    out,
+                    "On the way down the meter erred otherwise than on the way up, by more than"
+                            + " its catches scatter: either the meter has hysteresis, or something"
+                            + " changed meanwhile (warmer oil or liquid, air, a filter that"
+                            + " clogs). One constant cures neither.");
+        }
+        if (!points.isEmpty()) {
+            out.println();
+        }
     }
 
     private static String flow(FlowRate flow) {
@@ -282,17 +346,17 @@ final class SweepWords {
                                     out,
                                     String.format(
                                             Locale.ROOT,
-                                            "At %.2f US gal/min the %s was to be %s %% with the"
-                                                    + " new constant, and is %s %% (within"
-                                                    + " %.2f %%).",
+                                            "At %.2f US gal/min the %s was to be %s %%, within"
+                                                    + " %.2f %%, with the new constant, and is"
+                                                    + " %s %%.",
                                             leg.leg()
                                                     .point()
                                                     .flow()
                                                     .perMinute(VolumeUnit.US_GALLON),
                                             proof.what(),
                                             Numeral.signed(proof.expected().percent(), 2),
-                                            Numeral.signed(proof.found().percent(), 2),
-                                            proof.within().percent())));
+                                            proof.within().percent(),
+                                            Numeral.signed(proof.found().percent(), 2))));
         }
     }
 }

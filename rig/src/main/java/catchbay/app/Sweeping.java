@@ -2,6 +2,7 @@ package catchbay.app;
 
 import catchbay.plan.Leg;
 import catchbay.plan.LegProgress;
+import catchbay.plan.PlanForecast;
 import catchbay.plan.Sweep;
 import catchbay.plan.SweepEvent;
 import catchbay.plan.SweepResult;
@@ -56,6 +57,9 @@ final class Sweeping {
     private JournalFile file;
     private Sweep sweep;
     private int handSetLeg;
+
+    /** Through which outlet liquid runs, or all; empty before anybody was asked. */
+    private Optional<Optional<String>> knownOutlet = Optional.empty();
 
     /**
      * @param folder where its file is to lie
@@ -170,6 +174,7 @@ final class Sweeping {
                                             + " has looked and confirms the checklist again.");
                             yield cleared() && confirmed();
                         }
+                        case Sweep.Next.Empty _ -> emptied();
                         case Sweep.Next.Refill(var volume) -> refilled(volume);
                         case Sweep.Next.EnterConstant enter -> entered(enter);
                         case Sweep.Next.Over _ -> false;
@@ -191,12 +196,11 @@ final class Sweeping {
             throws PortException, StoreException, IOException {
         Leg leg = next.leg();
         RunSetup today = bay.ways().today(leg.point().way());
-        if (SweepSetup.setByHand(today, leg) && handSetLeg != leg.number()) {
-            if (!done(
-                    new SweepTask.SetPoint(
-                            leg.point().flow(),
-                            leg.point().speed(),
-                            leg.point().point().outlet()))) {
+        if (!outletSet(leg.point().point().outlet())) {
+            return false;
+        }
+        if (SweepSetup.setByHand(today) && handSetLeg != leg.number()) {
+            if (!done(new SweepTask.SetPoint(leg.point().flow(), leg.point().speed()))) {
                 return false;
             }
             handSetLeg = leg.number();
@@ -232,7 +236,9 @@ final class Sweeping {
         if (progress.outliers().contains(run)) {
             err.println("It stands out from the others at this point.");
         }
-        progress.skipped().ifPresent(why -> err.println("Point left: " + why));
+        if (progress.skipped().isPresent()) {
+            err.println("Leg " + leg.number() + " is left; its last catch says why.");
+        }
         if (progress.over()) {
             SweepResult.missed(sweep, leg).ifPresent(err::println);
         }
@@ -244,6 +250,28 @@ final class Sweeping {
                 .anyMatch(event ->
                         event instanceof SweepEvent.Caught caught
                                 && caught.run().name().equals(run));
+    }
+
+    /** How the outlets stand nobody tells the bay: it asks at each change, and at the beginning. */
+    private boolean outletSet(Optional<String> outlet) {
+        if (!sweep.forecast().plan().namesOutlets() || knownOutlet.equals(Optional.of(outlet))) {
+            return true;
+        }
+        if (!done(new SweepTask.SetOutlet(outlet))) {
+            return false;
+        }
+        knownOutlet = Optional.of(outlet);
+        return true;
+    }
+
+    private boolean emptied() throws IOException {
+        if (!done(new SweepTask.EmptyTank())) {
+            return false;
+        }
+        String by = sweep.confirmedBy().orElseThrow();
+        file.append(SweepText.emptied(by));
+        sweep = sweep.with(new SweepEvent.Emptied(by));
+        return true;
     }
 
     private boolean refilled(Volume volume) throws IOException {
@@ -299,7 +327,11 @@ final class Sweeping {
     }
 
     private List<String> cautions() {
-        return Cautions.ofSweep(sweep.forecast().setup(), bay.ports().operator().ownChecklist());
+        PlanForecast forecast = sweep.forecast();
+        return Cautions.ofSweep(
+                forecast.setup(),
+                forecast.plan().granular(),
+                bay.ports().operator().ownChecklist());
     }
 
     /** Nobody is asked to confirm anything while a contact is active that lets nothing begin. */

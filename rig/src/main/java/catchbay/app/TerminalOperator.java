@@ -8,6 +8,7 @@ import catchbay.port.PortProvider;
 import catchbay.port.Timekeeper;
 import catchbay.quantity.Mass;
 import catchbay.quantity.MassUnit;
+import catchbay.quantity.Numeral;
 import catchbay.quantity.Volume;
 import catchbay.quantity.VolumeUnit;
 import catchbay.run.CheckTask;
@@ -24,6 +25,7 @@ import java.io.InputStream;
 import java.io.InputStreamReader;
 import java.io.PrintStream;
 import java.io.Reader;
+import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Locale;
@@ -63,8 +65,11 @@ final class TerminalOperator implements Operator {
     private final List<String> own;
     private final RunSetup setup;
     private final PrintStream out;
+    private final boolean ahead;
     private Question open;
     private String asked = "";
+    private Volume lastTotal = Volume.ZERO;
+    private String doubted = "";
 
     /**
      * Settings keys: {@code unit}, the unit of the truck's display; {@code checklist}, the shop's
@@ -110,7 +115,8 @@ final class TerminalOperator implements Operator {
                     opening.settings().texts("checklist"),
                     opening.setup(),
                     System.in,
-                    Screen.standardError().lines());
+                    Screen.standardError().lines(),
+                    !Screen.isTerminal(0));
         }
     }
 
@@ -128,6 +134,8 @@ final class TerminalOperator implements Operator {
     /**
      * @param own the shop's own checklist; empty where it has none
      * @param setup of the runs that are asked about
+     * @param ahead whether a line may answer a question that was asked after it was typed, as in a
+     *     pipe: at a terminal nobody confirms what was not yet shown
      */
     TerminalOperator(
             Timekeeper time,
@@ -135,12 +143,14 @@ final class TerminalOperator implements Operator {
             List<String> own,
             RunSetup setup,
             InputStream in,
-            PrintStream out) {
+            PrintStream out,
+            boolean ahead) {
         this.time = time;
         this.unit = unit;
         this.own = List.copyOf(own);
         this.setup = setup;
         this.out = out;
+        this.ahead = ahead;
         Thread.ofPlatform().name("terminal").daemon(true).start(() -> read(in));
     }
 
@@ -250,8 +260,13 @@ final class TerminalOperator implements Operator {
         open = question;
         // A bare Enter from before the question cannot be its answer: it would start or stop a flow
         // unseen.
-        while ("".equals(lines.peek())) {
-            lines.remove();
+        while (!lines.isEmpty()
+                && !lines.peek().equals(END)
+                && (!ahead || lines.peek().isEmpty())) {
+            String line = lines.remove();
+            if (!line.isEmpty()) {
+                out.println("! '" + line + "' was typed before the question, and is not taken.");
+            }
         }
     }
 
@@ -262,7 +277,7 @@ final class TerminalOperator implements Operator {
                     new RunInput.StopPressed(
                             time.monotonicNanos(), "the operator at the terminal"));
         }
-        // An answer typed ahead waits for its question.
+        // Of a pipe, whose answers are all there at once, the next one waits for its question.
         while (open != null && !lines.isEmpty()) {
             if (lines.peek().equals(END)) {
                 throw new PortException(
@@ -289,9 +304,9 @@ final class TerminalOperator implements Operator {
                                 SEEN_MOVING,
                                 PRESENCE,
                                 SWEEP_STEP,
-                                HUNT_STEP ->
-                                new RunInput.Done(now, question);
-                        case KEEP_RUN -> {
+                                HUNT_STEP,
+                                KEEP_RUN -> {
+                            // Whoever types "not yet" has not done it.
                             if (!line.isEmpty()) {
                                 throw new IllegalArgumentException(
                                         "that is neither Enter alone nor 'stop'");
@@ -299,7 +314,7 @@ final class TerminalOperator implements Operator {
                             yield new RunInput.Done(now, question);
                         }
                         case TOTAL_BEFORE, TOTAL_AFTER, TOTAL_AGAIN ->
-                                new RunInput.TotalTyped(now, Volume.of(number(line), unit));
+                                new RunInput.TotalTyped(now, total(line));
                         case SALT_REPORTED ->
                                 new RunInput.SaltTyped(
                                         now, Mass.of(number(line), MassUnit.SHORT_TON));
@@ -318,6 +333,22 @@ final class TerminalOperator implements Operator {
             throw new IllegalArgumentException(problem.get());
         }
         return line;
+    }
+
+    /** A total less than the one before it is asked for twice: one of both is wrong. */
+    private Volume total(String line) {
+        Volume total = Volume.of(number(line), unit);
+        if (total.compareTo(lastTotal) < 0 && !line.equals(doubted)) {
+            doubted = line;
+            throw new IllegalArgumentException(
+                    "that is less than the "
+                            + Numeral.of(BigDecimal.valueOf(lastTotal.in(unit)), 6)
+                            + " typed last, and a total grows until it is set back; if it is right,"
+                            + " the last one was wrong and its catch is too");
+        }
+        doubted = "";
+        lastTotal = total;
+        return total;
     }
 
     private static double number(String line) {

@@ -120,9 +120,7 @@ final class TestCatches {
         SweepTask task =
                 flow.truck().isPresent()
                         ? new SweepTask.SetPoint(
-                                SetupCheck.askedFlow(setup.asked()),
-                                setup.asked().speed(),
-                                Optional.empty())
+                                SetupCheck.askedFlow(setup.asked()), setup.asked().speed())
                         : new SweepTask.SetSupply(SetupCheck.askedFlow(setup.asked()));
         asked(task, setup);
     }

@@ -1,5 +1,7 @@
 package catchbay.metrology;
 
+import catchbay.quantity.Ratio;
+
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -59,6 +61,23 @@ public record MeanOfCatches(int runs, Budget budget, Optional<Scatter> scatter, 
             repeats.add(new Budget.Repeat(each.day, each.comparison.asRepeat(scatter)));
         }
         return new MeanOfCatches(catches.size(), Budget.ofMean(repeats), scatter, own.isPresent());
+    }
+
+    /**
+     * By how much the meter error of this mean and of another one may differ by chance: expanded,
+     * 95 %, by what single catches of both scatter, since all else is in both of them. Empty where
+     * no scatter is known. With the smaller of both degrees of freedom, so rather too wide.
+     */
+    public Optional<Ratio> differsBy(MeanOfCatches other) {
+        return scatter.flatMap(one ->
+                other.scatter.map(two -> {
+                    double u =
+                            Math.sqrt(
+                                    one.standard() * one.standard() / runs
+                                            + two.standard() * two.standard() / other.runs);
+                    double freedom = Math.min(one.degreesOfFreedom(), two.degreesOfFreedom());
+                    return new Ratio(Coverage.factor(0.95, freedom) * u);
+                }));
     }
 
     /** Reported over measured of each catch: what is looked at for agreement and outliers. */

@@ -23,9 +23,17 @@ import java.util.Locale;
  * @param asked the flow asked for
  * @param measured the flow that came
  * @param application (measured - asked) / asked, of the volumes
+ * @param judged by which error it followed or not, as sentences call it
+ * @param off that error
  * @param followed whether the truck followed what was asked
  */
-public record Given(FlowRate asked, FlowRate measured, Ratio application, boolean followed) {
+public record Given(
+        FlowRate asked,
+        FlowRate measured,
+        Ratio application,
+        String judged,
+        Ratio off,
+        boolean followed) {
 
     /**
      * What a leg's catches gave. A controller that holds its own figure follows where that figure
@@ -51,7 +59,13 @@ public record Given(FlowRate asked, FlowRate measured, Ratio application, boolea
                 holds
                         ? Math.abs(control.value()) <= Math.max(limit.value(), control.expanded())
                         : FlowRise.follows(new Ratio(1 + application.value()));
-        return new Given(leg.point().flow(), new FlowRate(litresPerSecond), application, followed);
+        return new Given(
+                leg.point().flow(),
+                new FlowRate(litresPerSecond),
+                application,
+                holds ? Comparison.CONTROL_ERROR : Comparison.APPLICATION_ERROR,
+                holds ? new Ratio(control.value()) : application,
+                followed);
     }
 
     /** Whether two flows that were asked for came to two: at least half as far apart as asked. */
@@ -65,9 +79,10 @@ public record Given(FlowRate asked, FlowRate measured, Ratio application, boolea
     String missed() {
         return String.format(
                 Locale.ROOT,
-                "Asked for %s the truck gave %s (application error %s %%): it did not follow.",
+                "Asked for %s the truck gave %s (%s %s %%): it did not follow.",
                 Figures.flow(asked),
                 Figures.flow(measured),
-                Numeral.signed(application.percent(), 1));
+                judged,
+                Numeral.signed(off.percent(), 1));
     }
 }

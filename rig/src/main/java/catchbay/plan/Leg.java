@@ -11,6 +11,8 @@ public record Leg(int number, PointForecast point, boolean verifying) {
 
     /** How sentences call it. */
     public String words() {
-        return (verifying ? "verification at " : "") + Figures.flow(point.flow());
+        return (verifying ? "verification at " : "")
+                + Figures.flow(point.flow())
+                + point.point().outlet().map(which -> " through " + which).orElse("");
     }
 }

@@ -69,6 +69,11 @@ public record PlanForecast(
         return new Planner(plan, bay, ends).forecast();
     }
 
+    /** Whether a person empties the catch tank, since no valve does. */
+    public boolean emptiedByHand() {
+        return plan.emptiedByHand(setup, tankRoom);
+    }
+
     /** Every refusal, those of the points too. */
     public List<String> allRefusals() {
         return Stream.concat(

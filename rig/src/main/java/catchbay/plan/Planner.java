@@ -149,6 +149,11 @@ final class Planner {
                     "A hand is needed at every catch: the truck's totals are read from its display"
                             + " and typed (reported.source).");
         }
+        if (plan.emptiedByHand(bay, room)) {
+            warnings.add(
+                    "A hand is needed where the tank is emptied: the bay has no drain valve"
+                            + " (catch.drain, tank.drain).");
+        }
         if (plan.liquid().onTruck().isEmpty()) {
             warnings.add(
                     "It is not said what the truck carries (liquid.on_truck), so whether it runs"
@@ -184,8 +189,13 @@ final class Planner {
         return points.stream().anyMatch(point -> same(point, one));
     }
 
-    /** Whether two points are one and the same. */
+    /** Whether two points are one and the same: through the same outlet, too. */
     static boolean same(PointForecast one, PointForecast other) {
+        return one.point().outlet().equals(other.point().outlet()) && sameFlow(one, other);
+    }
+
+    /** Whether two points ask for the same flow. */
+    static boolean sameFlow(PointForecast one, PointForecast other) {
         double flow = other.flow().litresPerSecond();
         return Math.abs(one.flow().litresPerSecond() - flow) <= SAME_FLOW_RATIO * flow;
     }

@@ -32,8 +32,12 @@ public sealed interface Step {
         }
     }
 
-    /** The tank is drained, and drips until it is as wet as it was. */
-    record Drained(Volume volume, long nanos) implements Step {}
+    /**
+     * The tank is emptied, and drips until it is as wet as it was.
+     *
+     * @param byHand whether a person does it, since no valve does
+     */
+    record Drained(Volume volume, boolean byHand, long nanos) implements Step {}
 
     /** The truck is filled up. */
     record Refilled(Volume volume, long nanos) implements Step {}

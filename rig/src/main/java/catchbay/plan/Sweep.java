@@ -44,6 +44,9 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
         /** An interlock has acted: a person must look, and confirm the checklist again. */
         record Acknowledge() implements Next {}
 
+        /** The catch tank must be emptied by hand before the next catch. */
+        record Empty() implements Next {}
+
         /** The truck must be filled up before the next catch. */
         record Refill(Volume volume) implements Next {}
 
@@ -255,7 +258,7 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
         Stock stock = Stock.after(this);
         PointForecast point = leg.point();
         TestPlan.Liquid liquid = forecast.plan().liquid();
-        double needed = point.drawn().litres() + liquid.reserve().litres();
+        double needed = point.drawn().litres() * stock.given() + liquid.reserve().litres();
         if (liquid.onTruck().isPresent() && stock.onTruckLitres() < needed) {
             return liquid.refill()
                     ? new Next.Refill(
@@ -264,15 +267,18 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
                             "The truck has not enough left for the next catch, and liquid.refill is"
                                     + " false.");
         }
+        boolean each = forecast.plan().tank().drained() == TestPlan.Drained.EACH;
         boolean full =
-                forecast.plan().tank().drained() == TestPlan.Drained.EACH
-                        || !stock.tankKnown()
+                !stock.tankKnown()
+                        || each && stock.inTankLitres() > 0
                         || forecast.tankRoom()
                                 .filter(room ->
                                         point.overfills(stock.inTankLitres(), room, stock.given()))
                                 .isPresent();
-        long drain =
-                forecast.plan().tank().drainNanos().orElse(forecast.setup().plan().drainNanos());
+        if (full && forecast.emptiedByHand()) {
+            return new Next.Empty();
+        }
+        long drain = forecast.plan().drainNanos(forecast.setup());
         boolean empties = full && drain > 0;
         return new Next.Catch(
                 leg,
@@ -314,6 +320,7 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
                                             stock.tankKnown,
                                             stock.given,
                                             stock.left);
+                            case SweepEvent.Emptied _ -> stock.emptied();
                             case SweepEvent.Resumed _ -> stock.unsure();
                             case SweepEvent.Confirmed _ -> stock;
                             case SweepEvent.ConstantEntered _ -> stock;
@@ -322,24 +329,33 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
             return stock;
         }
 
+        private Stock emptied() {
+            return new Stock(onTruckLitres, 0, true, given, Optional.empty());
+        }
+
         private Stock unsure() {
             return new Stock(onTruckLitres, 0, false, given, Optional.empty());
         }
 
-        /** A catch that came to nothing has drawn as much, and left nobody knows how much. */
+        /**
+         * A truck that gives more than it is asked draws more, before and after the catch as well.
+         * A catch that came to nothing has drawn as much as any, and left nobody knows how much.
+         */
         private Stock after(SweepEvent.Caught caught, PointForecast point, double back) {
-            double truck = onTruckLitres - point.drawn().litres() * (1 - back);
+            double planned = point.drawn().litres() * (1 - back);
             Optional<CatchResult> result = caught.run().result();
             if (result.isEmpty()) {
-                return new Stock(truck, 0, false, given, Optional.empty());
+                return new Stock(
+                        onTruckLitres - planned * given, 0, false, given, Optional.empty());
             }
             double held = caught.emptied() || !tankKnown ? 0 : inTankLitres;
             double measured = result.get().comparison().measured().volume().litres();
+            double share = measured / point.caught().litres();
             return new Stock(
-                    truck,
+                    onTruckLitres - planned * share,
                     held + measured,
                     true,
-                    Math.max(given, measured / point.caught().litres()),
+                    Math.max(given, share),
                     result.get().grossReading());
         }
     }

@@ -26,6 +26,9 @@ public sealed interface SweepEvent {
      */
     record Caught(int leg, boolean emptied, Series.Run run) implements SweepEvent {}
 
+    /** The catch tank was emptied by hand. */
+    record Emptied(String by) implements SweepEvent {}
+
     /** The truck was filled up. */
     record Refilled(String by) implements SweepEvent {}
 

@@ -15,6 +15,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.function.Function;
 import java.util.stream.Stream;
 
 /**
@@ -110,6 +111,33 @@ public record SweepResult(
         }
     }
 
+    /**
+     * What a point gave on the way down less what it gave on the way up, where a plan goes both
+     * ways.
+     *
+     * @param up on the way up
+     * @param downLessUp of the meter errors
+     * @param within expanded uncertainty, 95 %, of the difference by the scatter of the catches
+     *     alone: all that the bay is off by is in both; empty where no scatter is known
+     */
+    public record Hysteresis(Leg up, Ratio downLessUp, Optional<Ratio> within) {
+        /** Whether chance does not explain it. */
+        public boolean stands() {
+            return within.filter(most -> Math.abs(downLessUp.value()) > most.value()).isPresent();
+        }
+
+        private static Hysteresis of(LegResult up, LegResult down) {
+            MeanOfCatches one = up.mean().orElseThrow();
+            MeanOfCatches other = down.mean().orElseThrow();
+            return new Hysteresis(
+                    up.leg(),
+                    new Ratio(
+                            down.meterError().orElseThrow().value()
+                                    - up.meterError().orElseThrow().value()),
+                    one.differsBy(other));
+        }
+    }
+
     public SweepResult {
         legs = List.copyOf(legs);
         reasons = List.copyOf(reasons);
@@ -140,6 +168,26 @@ public record SweepResult(
         return new SweepResult(name, simulated, sweep, end, resumable, legs, advice, closing, once);
     }
 
+    /** How each point that was caught on both ways differs, in the order of the way up. */
+    public List<Hysteresis> hysteresis() {
+        if (!(sweep.forecast().plan().order() instanceof TestPlan.Order.UpAndDown)) {
+            return List.of();
+        }
+        List<Hysteresis> both = new ArrayList<>();
+        List<LegResult> caught =
+                legs.stream()
+                        .filter(leg -> !leg.leg().verifying() && leg.mean().isPresent())
+                        .toList();
+        for (int i = 0; i < caught.size(); i++) {
+            LegResult up = caught.get(i);
+            caught.subList(i + 1, caught.size()).stream()
+                    .filter(down -> Planner.same(up.leg().point(), down.leg().point()))
+                    .findFirst()
+                    .ifPresent(down -> both.add(Hysteresis.of(up, down)));
+        }
+        return both;
+    }
+
     /** That a truck did not follow what was asked of it at a leg so far, as a sentence. */
     public static Optional<String> missed(Sweep sweep, Leg leg) {
         return byItself(sweep, leg).missed();
@@ -148,13 +196,14 @@ public record SweepResult(
     private static LegResult result(Sweep sweep, Leg leg, List<LegResult> before) {
         LegResult one = byItself(sweep, leg);
         RunSetup setup = sweep.forecast().setup();
+        List<LegResult> found = asFound(leg, before);
         Optional<Proof> proof =
                 sweep.entered()
                         .filter(_ -> leg.verifying())
                         .flatMap(entered ->
-                                asFound(leg, before)
-                                        .map(found -> proof(setup, entered, found, one))
-                                        .orElseGet(() -> elsewhere(setup, entered, before, one)));
+                                found.isEmpty()
+                                        ? elsewhere(setup, entered, before, one)
+                                        : proof(setup, entered, found, one));
         return new LegResult(leg, one.progress, one.mean, one.given, one.verdict, proof);
     }
 
@@ -171,13 +220,13 @@ public record SweepResult(
         return new LegResult(leg, progress, mean, given, verdict, Optional.empty());
     }
 
-    /** The leg as found that a verification repeats. */
-    private static Optional<LegResult> asFound(Leg verification, List<LegResult> before) {
+    /** The legs as found that a verification repeats: on the way up, and on the way down. */
+    private static List<LegResult> asFound(Leg verification, List<LegResult> before) {
         return before.stream()
                 .filter(leg ->
                         !leg.leg().verifying()
                                 && Planner.same(leg.leg().point(), verification.point()))
-                .findFirst();
+                .toList();
     }
 
     /**
@@ -186,15 +235,16 @@ public record SweepResult(
      * its own figure and followed, and where it does not nothing does.
      */
     private static Optional<Proof> proof(
-            RunSetup setup, TruckConstant entered, LegResult found, LegResult now) {
-        if (found.mean().isEmpty() || now.mean().isEmpty()) {
+            RunSetup setup, TruckConstant entered, List<LegResult> legs, LegResult now) {
+        List<LegResult> found = legs.stream().filter(leg -> leg.mean().isPresent()).toList();
+        if (found.isEmpty() || now.mean().isEmpty()) {
             return Optional.empty();
         }
         TruckConstant constant = setup.truck().constant();
         if (!(setup.reported() instanceof RunSetup.Reported.MeterPulses)) {
             double right =
                     constant.curing(
-                            new Volume(1 + found.meterError().orElseThrow().value()),
+                            new Volume(1 + mean(found, leg -> leg.meterError().orElseThrow())),
                             new Volume(1));
             // As found and as left are measured by the same bay: each has its own scatter.
             return Optional.of(
@@ -205,11 +255,11 @@ public record SweepResult(
                             new Ratio(Math.sqrt(2) * now.within().orElseThrow().value())));
         }
         if (setup.truck().control() == ConstantAdvice.Control.OPEN_LOOP
-                || found.missed().isPresent()
+                || found.stream().anyMatch(leg -> leg.missed().isPresent())
                 || now.missed().isPresent()) {
             return Optional.empty();
         }
-        double before = found.given().orElseThrow().application().value();
+        double before = mean(found, leg -> leg.given().orElseThrow().application());
         // What one number says of a flow, the other says of more or less: the flow follows that.
         double change = 1 + constant.errorWith(constant.value(), entered.value()).value();
         double expected = (1 + before) * change - 1;
@@ -257,6 +307,10 @@ public record SweepResult(
                         new Ratio(Math.abs(unentered) / 2)));
     }
 
+    private static double mean(List<LegResult> legs, Function<LegResult, Ratio> figure) {
+        return legs.stream().mapToDouble(leg -> figure.apply(leg).value()).average().orElseThrow();
+    }
+
     private static double control(LegResult leg) {
         return leg.mean().orElseThrow().budget().output(Comparison.CONTROL_ERROR).value();
     }
@@ -288,49 +342,58 @@ public record SweepResult(
                                     + " the truck does not pass.");
             return Closing.NOT_VERIFIED;
         }
-        unproven(found, verified).ifPresent(reasons::add);
+        reasons.addAll(unproven(found, verified));
         if (!reasons.isEmpty()) {
             return Closing.NOT_VERIFIED;
         }
+        // A point that is gone through twice is verified once, so that both its ways must be there.
         List<LegResult> onlyFound =
                 found.stream()
                         .filter(leg ->
                                 verified.stream()
                                         .noneMatch(again ->
-                                                Planner.same(
-                                                        leg.leg().point(), again.leg().point())))
+                                                asFound(again.leg(), found).equals(List.of(leg))))
                         .toList();
         return judged(verified, onlyFound, reasons);
     }
 
     /** Why the verification does not show that the new constant was entered and holds. */
-    private static Optional<String> unproven(List<LegResult> found, List<LegResult> verified) {
+    private static List<String> unproven(List<LegResult> found, List<LegResult> verified) {
         List<LegResult> own = new ArrayList<>();
         List<LegResult> others = new ArrayList<>();
-        verified.forEach(leg -> (asFound(leg.leg(), found).isPresent() ? own : others).add(leg));
+        for (LegResult leg : verified) {
+            if (!asFound(leg.leg(), found).isEmpty()) {
+                own.add(leg);
+            } else if (found.stream()
+                    .noneMatch(at -> Planner.sameFlow(at.leg().point(), leg.leg().point()))) {
+                others.add(leg);
+            }
+        }
+        List<String> reasons = new ArrayList<>();
+        for (LegResult leg : verified) {
+            leg.proof()
+                    .filter(proof -> !proof.holds())
+                    .ifPresent(proof -> reasons.add(notEntered(leg.leg(), proof)));
+        }
         if (own.stream().noneMatch(leg -> leg.proof().isPresent())) {
-            return Optional.of(
+            reasons.add(
                     "Nothing proves that the constant was entered: that takes a verification at one"
                             + " of the plan's own points, and a controller whose own total is read,"
                             + " or that holds its own flow and follows there.");
         }
-        if (others.isEmpty()) {
-            return Optional.of(
-                    "No verification was made at a flow that is none of the plan's points, so"
-                            + " nothing proves that the constant holds between them.");
-        }
         List<Given> flows = given(others);
         List<Given> same = given(own);
-        if (!flows.isEmpty()
+        if (others.isEmpty()) {
+            reasons.add(
+                    "No verification was made at a flow that is none of the plan's points, so"
+                            + " nothing proves that the constant holds between them.");
+        } else if (!flows.isEmpty()
                 && flows.stream().noneMatch(flow -> same.stream().allMatch(flow::apartFrom))) {
-            return Optional.of(
+            reasons.add(
                     "The verification at another flow came to the same one, so nothing proves that"
                             + " the constant holds between the points.");
         }
-        return verified.stream()
-                .filter(leg -> leg.proof().filter(proof -> !proof.holds()).isPresent())
-                .findFirst()
-                .map(leg -> notEntered(leg.leg(), leg.proof().get()));
+        return reasons;
     }
 
     private static List<Given> given(List<LegResult> legs) {

@@ -23,12 +23,9 @@ public final class SweepSetup {
                 && !salt;
     }
 
-    /**
-     * Whether somebody must set this point by hand: its flow where no speed is sent, its outlet.
-     */
-    public static boolean setByHand(RunSetup setup, Leg leg) {
-        return setup.plan().flowBy() != RunSetup.FlowBy.GROUND_SPEED
-                || leg.point().point().outlet().isPresent();
+    /** Whether somebody must set the flow of a point by hand, since no speed is sent. */
+    public static boolean setByHand(RunSetup setup) {
+        return setup.plan().flowBy() != RunSetup.FlowBy.GROUND_SPEED;
     }
 
     /** The setup of a catch at a point, whatever the sweep has come to. */

@@ -12,6 +12,7 @@ import catchbay.run.RunSetup.MeasureBy;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 
 /**
  * A plan: at which points one truck is caught, how often and how long, in which order, and what
@@ -78,6 +79,27 @@ public record TestPlan(
             throw new IllegalArgumentException(
                     "a plan has 1 to " + POINTS_MAX + " points, this one " + points.size());
         }
+    }
+
+    /**
+     * Whether a person empties the catch tank, since no valve does.
+     *
+     * @param room what the tank holds; empty = nobody says
+     */
+    boolean emptiedByHand(RunSetup bay, Optional<Volume> room) {
+        boolean hasTank = room.isPresent() || bay.diverter().isPresent();
+        return hasTank && drainNanos(bay) == 0;
+    }
+
+    /** How long the drain is open to empty the tank, ns; 0 = there is none. */
+    long drainNanos(RunSetup bay) {
+        return tank.drainNanos().orElse(bay.plan().drainNanos());
+    }
+
+    /** Whether any point is caught through an outlet that is named. */
+    public boolean namesOutlets() {
+        return Stream.concat(points.stream(), verification.points().stream())
+                .anyMatch(point -> point.outlet().isPresent());
     }
 
     /**

@@ -29,6 +29,7 @@ final class Walk {
     private final double density;
     private final Optional<Volume> room;
     private final long drainNanos;
+    private final boolean byHand;
     private final List<Step> steps = new ArrayList<>();
     private final Set<String> refusals = new LinkedHashSet<>();
     private boolean ranShort;
@@ -42,7 +43,8 @@ final class Walk {
     Walk(TestPlan plan, RunSetup bay, Optional<Volume> room) {
         this.plan = plan;
         this.room = room;
-        this.drainNanos = plan.tank().drainNanos().orElse(bay.plan().drainNanos());
+        this.byHand = plan.emptiedByHand(bay, room);
+        this.drainNanos = byHand ? plan.times().answerNanos() : plan.drainNanos(bay);
         this.onTruck = plan.liquid().onTruck().map(Volume::litres).orElse(Double.POSITIVE_INFINITY);
         this.density = bay.liquid().density().kilogramsPerCubicMetre();
         this.storage = plan.liquid().storage().map(Volume::litres).orElse(Double.POSITIVE_INFINITY);
@@ -149,7 +151,8 @@ final class Walk {
 
     /** Empties the tank; then it drips as long as before a weighing, to be as wet each time. */
     private void drain(PointForecast point) {
-        Step drained = new Step.Drained(new Volume(inTank), drainNanos + point.time().dripNanos());
+        Step drained =
+                new Step.Drained(new Volume(inTank), byHand, drainNanos + point.time().dripNanos());
         warm(drained.nanos());
         steps.add(drained);
         inTank = 0;

@@ -98,7 +98,8 @@ public final class PlanForecastText {
                                     "on_truck_us_gal",
                                     caught.onTruck().map(PlanForecastText::gallons).orElse(null));
             case Step.Drained drained ->
-                    to.put("step", "drain").put("volume_us_gal", gallons(drained.volume()));
+                    to.put("step", drained.byHand() ? "empty-by-hand" : "drain")
+                            .put("volume_us_gal", gallons(drained.volume()));
             case Step.Refilled refilled ->
                     to.put("step", "refill").put("volume_us_gal", gallons(refilled.volume()));
             case Step.ConstantEntered _ -> to.put("step", "enter-constant");

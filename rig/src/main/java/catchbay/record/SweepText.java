@@ -43,6 +43,7 @@ public final class SweepText {
     private static final String MEASURED = "measured";
     private static final String ORIGIN = "origin";
     private static final String RECORDS = "records";
+    private static final String TANK_EMPTIED = "tank_emptied";
     private static final String WALL = "wall";
 
     /**
@@ -169,6 +170,11 @@ public final class SweepText {
                         .objectNode()
                         .put("ran", run.name())
                         .put("outcome", run.outcome().key()));
+    }
+
+    /** The catch tank was emptied by hand. */
+    public static String emptied(String by) {
+        return text(JsonNodeFactory.instance.objectNode().put(TANK_EMPTIED, by));
     }
 
     /** The truck was filled up. */
@@ -313,6 +319,8 @@ public final class SweepText {
                                 read.path(CATCH).asInt(),
                                 read.path("emptied").asBoolean(),
                                 runs.apply(read.path("run").asText())));
+            } else if (read.has(TANK_EMPTIED)) {
+                events.add(new SweepEvent.Emptied(read.path(TANK_EMPTIED).asText()));
             } else if (read.has("refilled")) {
                 events.add(new SweepEvent.Refilled(read.path("refilled").asText()));
             } else if (read.has(ENTERED)) {
@@ -364,7 +372,19 @@ public final class SweepText {
                 "constant_entered",
                 result.sweep().entered().map(TruckConstant::value).orElse(null));
         legs(json.putArray("legs"), result);
+        hysteresis(json.putArray("hysteresis"), result.hysteresis());
         return text(json);
+    }
+
+    private static void hysteresis(ArrayNode points, List<SweepResult.Hysteresis> found) {
+        for (SweepResult.Hysteresis point : found) {
+            ResultText figures = new ResultText();
+            figures.flow("flow_us_gal_per_min", point.up().point().flow());
+            figures.json().put("outlet", point.up().point().point().outlet().orElse(null));
+            figures.percent("down_less_up_percent", point.downLessUp());
+            figures.percent("down_less_up_within_percent", point.within().orElse(null));
+            points.add(figures.json());
+        }
     }
 
     private static void legs(ArrayNode legs, SweepResult result) {

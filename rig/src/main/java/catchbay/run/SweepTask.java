@@ -94,17 +94,31 @@ public sealed interface SweepTask {
      *
      * @param flow asked for
      * @param speed at which the set rate asks for it
-     * @param outlet through which outlet or boom section, where the plan names one
      */
-    record SetPoint(FlowRate flow, Speed speed, Optional<String> outlet) implements SweepTask {
+    record SetPoint(FlowRate flow, Speed speed) implements SweepTask {
         @Override
         public String words() {
             return String.format(
                     Locale.ROOT,
-                    "Set the controller to %.1f mph (%.2f US gal/min)%s, then press Enter.",
+                    "Set the controller to %.1f mph (%.2f US gal/min), then press Enter.",
                     speed.milesPerHour(),
-                    flow.perMinute(VolumeUnit.US_GALLON),
-                    outlet.map(which -> ", outlet: " + which).orElse(""));
+                    flow.perMinute(VolumeUnit.US_GALLON));
+        }
+    }
+
+    /**
+     * The truck's outlets must be opened and shut.
+     *
+     * @param outlet the only one that is to be open, or boom section; empty = all of them
+     */
+    record SetOutlet(Optional<String> outlet) implements SweepTask {
+        @Override
+        public String words() {
+            return outlet.map(which ->
+                            "Let liquid run through '"
+                                    + which
+                                    + "' alone, and shut every other outlet, then press Enter.")
+                    .orElse("Open all outlets of the truck, then press Enter.");
         }
     }
 }

@@ -11,6 +11,7 @@ import org.junit.jupiter.api.Test;
 
 import java.util.HashSet;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * Each kind of work has one list, which says what matters for it, and says it once. What matters is
@@ -53,14 +54,14 @@ final class CautionsTest {
         for (List<String> list :
                 List.of(
                         Cautions.ofCatch(SETUP),
-                        Cautions.ofSweep(SETUP, own),
+                        Cautions.ofSweep(SETUP, Optional.empty(), own),
                         Cautions.ofTestByTruck(SETUP, own),
                         Cautions.ofHunt(RangeEnd.LOW, SETUP, own),
                         Cautions.ofHunt(RangeEnd.HIGH, SETUP, own))) {
             says(list, ANYWHERE);
             says(list, AT_A_TRUCK);
         }
-        says(Cautions.ofSweep(SETUP, own), own);
+        says(Cautions.ofSweep(SETUP, Optional.empty(), own), own);
         says(Cautions.ofTestByTruck(SETUP, own), own);
         says(Cautions.ofHunt(RangeEnd.LOW, SETUP, own), own);
     }

@@ -34,7 +34,9 @@ final class StopSignalTest {
             inputs = drained();
         }
         assertEquals(
-                List.of(new RunInput.StopPressed(PlayedBay.START_NANOS, "a signal to the program")),
+                List.of(
+                        new RunInput.StopPressed(
+                                PlayedBay.START_NANOS, "Ctrl-C or a signal to the program")),
                 inputs);
         assertEquals(List.of(), drained(), "told once");
         assertTrue(ending.isAlive(), "the run is not closed yet");

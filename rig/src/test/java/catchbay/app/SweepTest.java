@@ -1,6 +1,7 @@
 package catchbay.app;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -13,6 +14,7 @@ import catchbay.plan.SweepEvent;
 import catchbay.plan.SweepResult;
 import catchbay.plan.SweepSetup;
 import catchbay.plan.Ways;
+import catchbay.quantity.Speed;
 import catchbay.record.PlanText;
 import catchbay.run.ExpectedCatch;
 import catchbay.run.Outcome;
@@ -85,15 +87,17 @@ final class SweepTest {
     /** Each catch goes as it is foreseen, at another temperature than the one before. */
     private static Sweep caught(Sweep sweep) {
         Next.Catch next = catching(sweep);
-        RunSetup setup =
-                SweepSetup.of(
-                        sweep,
-                        "sweep",
-                        next,
-                        bay(10 * next.number()),
-                        900_000_000_000L,
-                        3_600_000_000_000L);
-        return ended(sweep, next, ExpectedCatch.of(setup));
+        return ended(sweep, next, ExpectedCatch.of(warmer(sweep, next)));
+    }
+
+    private static RunSetup warmer(Sweep sweep, Next.Catch next) {
+        return SweepSetup.of(
+                sweep,
+                "sweep",
+                next,
+                bay(10 * next.number()),
+                900_000_000_000L,
+                3_600_000_000_000L);
     }
 
     private static Outcome nothing(Cause cause) {
@@ -202,7 +206,7 @@ final class SweepTest {
     private static String reason(Sweep sweep) {
         SweepResult result = SweepResult.of("s", true, sweep, "", false);
         assertEquals(SweepResult.Closing.NOT_VERIFIED, result.closing());
-        return result.reasons().getFirst();
+        return String.join("\n", result.reasons());
     }
 
     @Test
@@ -239,6 +243,83 @@ final class SweepTest {
         assertInstanceOf(Next.Refill.class, sweep.next());
         assertTrue(catches > 1, "catches " + catches);
         assertInstanceOf(Next.Catch.class, sweep.with(new SweepEvent.Refilled("A.")).next());
+    }
+
+    /** What it has given more than planned is gone, and so is what ran to the bypass with it. */
+    @Test
+    void aTruckThatGivesMoreThanItIsAskedRunsLowSooner() {
+        assertTrue(untilFilledUp(true) < untilFilledUp(false));
+    }
+
+    private static int untilFilledUp(boolean givesTwice) {
+        Sweep sweep = begun(PLAN.replace("on_truck_us_gal = 300", "on_truck_us_gal = 20"));
+        int catches = 0;
+        while (sweep.next() instanceof Next.Catch next) {
+            RunSetup setup = warmer(sweep, next);
+            RunSetup faster =
+                    setup.with(
+                            setup.asked().at(Speed.ofMilesPerHour(20)),
+                            setup.plan(),
+                            setup.judgement());
+            sweep = ended(sweep, next, ExpectedCatch.of(givesTwice ? faster : setup));
+            catches++;
+        }
+        assertInstanceOf(Next.Refill.class, sweep.next());
+        return catches;
+    }
+
+    /** Where no valve drains the tank a person empties it, as often as a valve would. */
+    @Test
+    void aTankWithoutADrainIsEmptiedByHand() {
+        Sweep sweep = begun(PLAN.replace("drain_seconds = 30", "drain_seconds = 0"));
+        List<Boolean> emptied = new ArrayList<>();
+        for (int i = 0; i < 5; i++) {
+            emptied.add(sweep.next() instanceof Next.Empty);
+            if (sweep.next() instanceof Next.Empty) {
+                sweep = sweep.with(new SweepEvent.Emptied("A. Tester"));
+            }
+            assertEquals(0, catching(sweep).emptyNanos());
+            sweep = caught(sweep);
+        }
+        assertEquals(List.of(true, false, false, true, false), emptied);
+        Sweep emptyAgain = sweep.with(new SweepEvent.Emptied("A. Tester"));
+        Sweep nothing = ended(emptyAgain, catching(emptyAgain), nothing(Cause.NOT_SETTLED));
+        assertInstanceOf(Next.Empty.class, nothing.next(), "nobody knows what is in it");
+    }
+
+    @Test
+    void aTankThatIsEmptiedEachTimeIsAskedForOnce() {
+        Sweep sweep =
+                begun(
+                        PLAN.replace("drain_seconds = 30", "drain_seconds = 0")
+                                .replace("when-full", "each"));
+        for (int i = 0; i < 3; i++) {
+            assertInstanceOf(Next.Empty.class, sweep.next());
+            sweep = caught(sweep.with(new SweepEvent.Emptied("A. Tester")));
+        }
+    }
+
+    /** What each point gave on the way down less on the way up, where a plan goes both ways. */
+    @Test
+    void hysteresisIsToldOfAPlanThatGoesBothWays() {
+        Sweep sweep = begun(PLAN.replace("repeats =", "order = \"up-and-down\"\nrepeats ="));
+        while (sweep.next() instanceof Next.Catch) {
+            sweep = caught(sweep);
+        }
+        List<SweepResult.Hysteresis> found =
+                SweepResult.of("s", true, sweep, "", false).hysteresis();
+        assertEquals(2, found.size());
+        assertEquals(0, found.getFirst().downLessUp().value(), 1e-9);
+        assertFalse(found.getFirst().stands());
+        assertEquals(List.of(), resultOf(PLAN).hysteresis());
+    }
+
+    private static SweepResult resultOf(String plan) {
+        Sweep sweep = begun(plan);
+        while (sweep.next() instanceof Next.Catch) {
+            sweep = caught(sweep);
+        }
+        return SweepResult.of("s", true, sweep, "", false);
     }
 
     @Test

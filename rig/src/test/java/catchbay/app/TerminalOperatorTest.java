@@ -17,6 +17,7 @@ import catchbay.run.HuntTask;
 import catchbay.run.Question;
 import catchbay.run.RunInput;
 import catchbay.run.RunSetup;
+import catchbay.run.SweepTask;
 
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -49,7 +50,7 @@ final class TerminalOperatorTest {
     private TerminalOperator operator(
             InputStream in, VolumeUnit unit, List<String> own, RunSetup setup) {
         return new TerminalOperator(
-                new PlayedBay().time, unit, own, setup, in, new PrintStream(shown, true));
+                new PlayedBay().time, unit, own, setup, in, new PrintStream(shown, true), true);
     }
 
     private TerminalOperator typing(String text) {
@@ -98,6 +99,57 @@ final class TerminalOperatorTest {
                 "  The line 'stop' ends the run at any time. It does not stop the truck.",
                 "? Walk through the checklist; recirculation and every other outlet are shut. Type"
                         + " your name when all is so.");
+    }
+
+    /** A name in the air while the program began is no confirmation of what nobody has read. */
+    @Test
+    void atATerminalNothingIsAnsweredBeforeItIsAsked() throws Exception {
+        TerminalOperator operator =
+                new TerminalOperator(
+                        new PlayedBay().time,
+                        VolumeUnit.US_GALLON,
+                        List.of("The hose is coupled."),
+                        PlayedBay.setup(),
+                        new PipedInputStream(keyboard),
+                        new PrintStream(shown, true),
+                        false);
+        type("M. Early\n");
+        Thread.sleep(100);
+        operator.ask(Question.CHECKLIST);
+        assertTrue(
+                shown.toString(StandardCharsets.UTF_8)
+                        .startsWith("! 'M. Early' was typed before the question"),
+                shown::toString);
+        assertEquals(List.of(), drained(operator));
+        type("M. Example\n");
+        assertEquals(new RunInput.ChecklistConfirmed(NOW, "M. Example"), awaited(operator));
+    }
+
+    @Test
+    void onlyEnterAloneSaysThatSomethingIsDone() throws Exception {
+        TerminalOperator operator = atKeyboard();
+        operator.ask(new SweepTask.EmptyTank());
+        type("not yet\n");
+        while (!shown.toString(StandardCharsets.UTF_8).contains("'not yet'")) {
+            assertEquals(List.of(), drained(operator));
+            Thread.sleep(2);
+        }
+        type("\n");
+        assertEquals(new RunInput.Done(NOW, Question.SWEEP_STEP), awaited(operator));
+    }
+
+    /** A total that was typed too high shows itself at the next one, and is told of. */
+    @Test
+    void aTotalThatIsLessThanTheLastIsAskedForTwice() throws Exception {
+        TerminalOperator operator = typing("1035.2\n1003.51\n1003.51\n");
+        operator.ask(Question.TOTAL_AFTER);
+        awaited(operator);
+        operator.ask(Question.TOTAL_BEFORE);
+        assertEquals(new RunInput.TotalTyped(NOW, Volume.ofUsGallons(1003.51)), awaited(operator));
+        assertTrue(
+                shown.toString(StandardCharsets.UTF_8)
+                        .contains("! '1003.51': that is less than the 1035.2 typed last"),
+                shown::toString);
     }
 
     /** A shop without a list of its own is shown the program's, whole. */

@@ -624,8 +624,12 @@ public final class World {
                 case SweepTask.EnterConstant entered -> truck.enter(entered.constant());
                 case SweepTask.EmptyTank _ -> tank.pour(-tank.tankLitres());
                 case SweepTask.FillTank filled -> tank.pour(filled.missing().litres());
-                case SweepTask.Refill _, SweepTask.SetPoint _, SweepTask.SetSupply _ -> {
-                    // The stand-in truck never runs dry, and is set as its catch asks.
+                case SweepTask.Refill _,
+                        SweepTask.SetPoint _,
+                        SweepTask.SetOutlet _,
+                        SweepTask.SetSupply _ -> {
+                    // The stand-in truck never runs dry, is set as its catch asks, and gives the
+                    // same through whatever is open.
                 }
             }
             return new RunInput.Done(nowNanos, Question.SWEEP_STEP);

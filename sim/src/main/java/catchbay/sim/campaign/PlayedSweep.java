@@ -147,6 +147,8 @@ record PlayedSweep(
                     day.drain(2 * DrawnSweep.EMPTY_NANOS);
                     confirm();
                 }
+                case Sweep.Next.Empty empty ->
+                        throw new AssertionError("every bay of the campaign has a drain: " + empty);
                 case Sweep.Next.Refill refill ->
                         throw new AssertionError("no plan of the campaign refills: " + refill);
                 case Sweep.Next.EnterConstant enter -> {
