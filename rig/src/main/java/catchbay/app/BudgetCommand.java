@@ -11,8 +11,8 @@ import catchbay.record.DocumentException;
 import catchbay.run.Repeats;
 import catchbay.run.Series;
 
-import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -43,7 +43,7 @@ final class BudgetCommand implements Callable<Integer> {
                             + " their mean.")
     private List<String> names;
 
-    @ArgGroup private RecordsPlace where = new RecordsPlace();
+    @Mixin private RecordsPlace where = new RecordsPlace();
 
     @Option(
             names = "--of",

@@ -7,8 +7,8 @@ import catchbay.record.CurveRules;
 import catchbay.record.CurveText;
 import catchbay.record.DocumentException;
 
-import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -40,7 +40,7 @@ final class CurveCommand implements Callable<Integer> {
             description = "A truck's number, runs, or the files of their traces.")
     private List<String> catches;
 
-    @ArgGroup private RecordsPlace where = new RecordsPlace();
+    @Mixin private RecordsPlace where = new RecordsPlace();
 
     @Option(
             names = "--since",

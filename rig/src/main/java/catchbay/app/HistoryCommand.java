@@ -14,6 +14,7 @@ import catchbay.store.TraceFolder.Form;
 
 import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
 import java.io.IOException;
@@ -65,7 +66,7 @@ final class HistoryCommand implements Callable<Integer> {
         private boolean sweeps;
     }
 
-    @ArgGroup private RecordsPlace where = new RecordsPlace();
+    @Mixin private RecordsPlace where = new RecordsPlace();
 
     @Option(
             names = {"-t", "--truck"},

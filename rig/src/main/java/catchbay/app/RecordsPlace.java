@@ -6,7 +6,10 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
 
-/** Where the records are, as a command line says it: at most one of its options may be given. */
+/**
+ * Where the records are, as a command line says it. A data folder that it names is taken in place
+ * of the settings' one; by itself it asks for no settings.
+ */
 final class RecordsPlace {
 
     private static final Path USUAL = Path.of("bay.toml");
@@ -18,20 +21,25 @@ final class RecordsPlace {
                     "The bay's settings, which name its data folder (default: bay.toml here).")
     private Path settings;
 
-    @Option(names = "--data", paramLabel = "FOLDER", description = "The data folder itself.")
+    @Option(
+            names = "--data",
+            paramLabel = "FOLDER",
+            description =
+                    "The data folder, in place of the settings' one; alone it needs no settings.")
     private Path data;
 
     /** Filled by picocli. */
     RecordsPlace() {}
 
-    /** The data folder. */
+    /** The data folder. Settings that are named are read in any case, so that a typo shows. */
     Path data() {
-        return data != null ? data : Settings.read(settings == null ? USUAL : settings).data();
+        return knownData().orElseGet(() -> Settings.read(USUAL).data());
     }
 
     /** The data folder, where the command line or the settings say it. */
     Optional<Path> knownData() {
-        return data != null ? Optional.of(data) : settings().map(Settings::data);
+        Optional<Path> ofSettings = settings().map(Settings::data);
+        return data != null ? Optional.of(data) : ofSettings;
     }
 
     /** The settings, where the command line names them or they lie here. */

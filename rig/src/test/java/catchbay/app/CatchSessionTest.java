@@ -302,9 +302,9 @@ final class CatchSessionTest {
                         + " catchbay history --help\n",
                 CommandLineRun.of("history", "-n", "99999999999").errors());
         assertEquals(
-                "catchbay: -s bay.toml and --data data exclude each other; give one of them, no"
-                        + " more. See: catchbay history --help\n",
-                CommandLineRun.of("history", "-s", "bay.toml", "--data", "data").errors());
+                "catchbay: --hunts and --sweeps exclude each other; give one of them, no more. See:"
+                        + " catchbay history --help\n",
+                CommandLineRun.of("history", "--hunts", "--sweeps").errors());
         assertEquals(
                 "catchbay: 'bay.toml' is neither a command nor an option here; name a settings file"
                         + " with --settings FILE. See: catchbay catch --help\n",

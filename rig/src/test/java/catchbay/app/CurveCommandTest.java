@@ -507,6 +507,41 @@ final class CurveCommandTest {
         assertRefused(curve(withStopped, "--data", data), "gave no result (stopped); leave it out");
     }
 
+    /** Records of one folder, rules of other settings: the folder that is named wins. */
+    @Test
+    void theFolderNamedIsTakenInPlaceOfTheSettingsOne() throws Exception {
+        List<String> runs = recorded();
+        String data = folder.resolve("data").toString();
+        Path other =
+                Files.writeString(
+                        folder.resolve("other.toml"),
+                        "data = \"elsewhere\"\n[curve]\ncoupler_min_psi = 10\n"
+                                + "coupler_max_psi = 40\n");
+        String[] judged = {"--coupler-psi", runs.getFirst() + "=12", "--json"};
+        List<String> options = new ArrayList<>(List.of("--data", data));
+        options.addAll(List.of(judged));
+        assertRefused(
+                curve(List.of("T-12"), options.toArray(String[]::new)),
+                "set curve.coupler_min_psi and");
+        options.addAll(List.of("-s", other.toString()));
+        JsonNode told = json(curve(List.of("T-12"), options.toArray(String[]::new)));
+        assertEquals(runs, told.get("catches").findValuesAsText("run"));
+        assertTrue(
+                curve(List.of("T-12"), "-s", other.toString())
+                        .errors()
+                        .contains(folder.resolve("elsewhere").toString()));
+        assertRefused(
+                curve(List.of("T-12"), "--data", data, "-s", "no-such.toml"),
+                "there is no file no-such.toml");
+        assertEquals(
+                0,
+                CommandLineRun.of("budget", runs.getFirst(), "-s", other.toString(), "--data", data)
+                        .code());
+        CommandLineRun listed =
+                CommandLineRun.of("history", "--data", data, "-s", other.toString());
+        assertTrue(listed.output().contains(runs.getFirst()), listed.output() + listed.errors());
+    }
+
     @Test
     void aTraceThatIsNotTheRecordedOneIsRefused() throws Exception {
         List<String> runs = recorded();
