@@ -98,7 +98,13 @@ final class PlanCommand implements Callable<Integer> {
         }
         BufferedReader answers =
                 new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
-        String text = new PlanQuestions(bay, answers, System.err).composed();
+        String text;
+        try (LastWord _ =
+                LastWord.of(
+                        "The questions were ended by Ctrl-C or a signal, so nothing was"
+                                + " written.")) {
+            text = new PlanQuestions(bay, answers, System.err).composed();
+        }
         PlanText.read(TomlFile.of(file.getFileName().toString(), text).fields());
         try {
             Files.writeString(file, text, StandardOpenOption.CREATE_NEW);

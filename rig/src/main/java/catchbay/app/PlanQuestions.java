@@ -2,11 +2,11 @@ package catchbay.app;
 
 import catchbay.metrology.Repeatability;
 import catchbay.plan.TestPlan;
-import catchbay.quantity.VolumeUnit;
+import catchbay.plan.Ways;
+import catchbay.quantity.FlowRate;
 import catchbay.record.DocumentException;
 import catchbay.record.Fields;
 import catchbay.run.RunSetup;
-import catchbay.run.SetupCheck;
 
 import java.io.BufferedReader;
 import java.io.IOException;
@@ -15,11 +15,13 @@ import java.math.BigDecimal;
 import java.math.MathContext;
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /**
  * Composes a plan by questions. Each tells its unit, what may be answered and what an empty line
@@ -30,6 +32,7 @@ final class PlanQuestions {
 
     private static final String STOP = "stop";
     private static final String NONE = "none";
+    private static final String RATE = "rate";
     private static final Pattern NUMBER = Pattern.compile("\\d{1,9}(\\.\\d{0,9})?");
 
     private static final double MPH_MAX = 150;
@@ -64,30 +67,58 @@ final class PlanQuestions {
     String composed() throws IOException {
         List<String> trucks = bay.trucks();
         String truck = word("Which truck?", trucks, trucks.getFirst());
-        RunSetup usual = bay.ways(Optional.of(truck), LocalDate.EPOCH).usual();
+        Ways ways = bay.ways(Optional.of(truck), LocalDate.EPOCH);
         line("truck = " + quoted(truck));
         line("wanted_percent = " + wanted());
-        StringBuilder sections = new StringBuilder();
-        boolean preWet = application(usual, sections);
-        String unit = word("Are the points speeds or flows?", List.of("speeds", "flows"), "speeds");
-        boolean speeds = unit.equals("speeds");
-        List<BigDecimal> points = points(usual, speeds);
+        Ground ground = ground(ways);
         String order =
                 word(
                         "In which order (up-and-down shows hysteresis)?",
                         List.of("up", "down", "up-and-down"),
                         "up");
         line("order = " + quoted(order));
-        line("points = " + listed(points, speeds));
-        plan.append(sections);
+        line("points = " + listed(ground.points, ground.speeds));
+        plan.append(ground.section);
         repeats();
         tank();
         liquid();
-        if (preWet) {
+        if (ground.application instanceof RunSetup.Application.PreWet) {
             granular();
         }
-        verification(points, speeds);
+        verification(ground);
         return plan.toString();
+    }
+
+    /**
+     * What is put down at which points.
+     *
+     * @param section what is put down as a section of the plan; empty = as in the settings
+     * @param reach what of it the bay can measure
+     */
+    private record Ground(
+            RunSetup.Application application,
+            String section,
+            boolean speeds,
+            List<BigDecimal> points,
+            PlanReach reach) {}
+
+    /** Until there are points: the rate decides by what flow a point is measured. */
+    private Ground ground(Ways ways) throws IOException {
+        while (true) {
+            String section = application(ways);
+            RunSetup.Application application =
+                    section.isEmpty()
+                            ? ways.usual().asked().application()
+                            : PlanReach.application(section);
+            boolean speeds =
+                    word("Are the points speeds or flows?", List.of("speeds", "flows"), "speeds")
+                            .equals("speeds");
+            PlanReach reach = new PlanReach(ways, application, speeds, most(speeds));
+            List<BigDecimal> points = points(reach, speeds);
+            if (!points.isEmpty()) {
+                return new Ground(application, section, speeds, points, reach);
+            }
+        }
     }
 
     // What is asked
@@ -99,64 +130,134 @@ final class PlanQuestions {
                 new Range(Double.MIN_VALUE, 100), new BigDecimal("0.5"));
     }
 
-    /** Writes the section of what is put down; true where it is pre-wetting. */
-    private boolean application(RunSetup usual, StringBuilder sections) throws IOException {
+    /** What is put down, as a section of a plan; empty where the settings hold. */
+    private String application(Ways ways) throws IOException {
         String kind =
                 word(
                         "What is put down: as in the settings, directly, or onto salt?",
                         List.of("settings", "direct", "pre-wet"),
                         "settings");
-        if (kind.equals("settings")) {
-            return usual.asked().application() instanceof RunSetup.Application.PreWet;
-        }
-        boolean direct = kind.equals("direct");
-        BigDecimal rate =
-                direct
-                        ? number(
-                                "Rate, in US gal on a lane-mile?",
-                                new Range(Double.MIN_VALUE, RATE_MAX),
-                                new BigDecimal("40"))
-                        : number(
-                                "Rate, in US gal on a short ton of salt?",
-                                new Range(Double.MIN_VALUE, RATE_MAX),
-                                new BigDecimal("8"));
-        BigDecimal lanes =
-                number("How many lanes?", new Range(Double.MIN_VALUE, LANES_MAX), BigDecimal.ONE);
-        sections.append("\n[application]\n")
-                .append(direct ? "rate_us_gal_per_lane_mile = " : "rate_us_gal_per_ton = ")
-                .append(rate.toPlainString())
-                .append("\nlanes = ")
-                .append(lanes.toPlainString())
-                .append('\n');
-        if (!direct) {
-            BigDecimal salt =
-                    number(
-                            "Salt, in lb on a lane-mile?",
-                            new Range(Double.MIN_VALUE, SALT_MAX),
-                            new BigDecimal("250"));
-            sections.append("salt_lb_per_lane_mile = ").append(salt.toPlainString()).append('\n');
-        }
-        return !direct;
+        return switch (kind) {
+            case "direct" -> direct(ways);
+            case "pre-wet" -> preWet(ways);
+            default -> "";
+        };
     }
 
-    /** Half, once and twice of what the settings ask for, where nothing else is said. */
-    private List<BigDecimal> points(RunSetup usual, boolean speeds) throws IOException {
-        double asked =
-                speeds
-                        ? usual.asked().speed().milesPerHour()
-                        : SetupCheck.askedFlow(usual.asked()).perMinute(VolumeUnit.US_GALLON);
-        List<BigDecimal> usually = new ArrayList<>();
-        for (double times : new double[] {0.5, 1, 2}) {
-            double number = Math.clamp(times * asked, 0.01, most(speeds));
-            usually.add(rounded(number));
+    private String direct(Ways ways) throws IOException {
+        BigDecimal rate =
+                number(
+                        "Rate, in US gal on a lane-mile?",
+                        new Range(Double.MIN_VALUE, RATE_MAX),
+                        measurable(
+                                ways,
+                                "US gal on a lane-mile",
+                                new BigDecimal("40"),
+                                BigDecimal.ONE,
+                                RATE_MAX,
+                                tried -> direct(tried, BigDecimal.ONE)));
+        return direct(rate, lanes());
+    }
+
+    private String preWet(Ways ways) throws IOException {
+        BigDecimal rate =
+                number(
+                        "Rate, in US gal on a short ton of salt?",
+                        new Range(Double.MIN_VALUE, RATE_MAX),
+                        new BigDecimal("8"));
+        BigDecimal lanes = lanes();
+        BigDecimal salt =
+                number(
+                        "Salt, in lb on a lane-mile?",
+                        new Range(Double.MIN_VALUE, SALT_MAX),
+                        measurable(
+                                ways,
+                                "lb on a lane-mile",
+                                new BigDecimal("250"),
+                                new BigDecimal("50"),
+                                SALT_MAX,
+                                tried -> preWet(rate, lanes, tried)));
+        return preWet(rate, lanes, salt);
+    }
+
+    private BigDecimal lanes() throws IOException {
+        return number("How many lanes?", new Range(Double.MIN_VALUE, LANES_MAX), BigDecimal.ONE);
+    }
+
+    private static String direct(BigDecimal rate, BigDecimal lanes) {
+        return "\n[application]\nrate_us_gal_per_lane_mile = "
+                + rate.toPlainString()
+                + "\nlanes = "
+                + lanes.toPlainString()
+                + '\n';
+    }
+
+    private static String preWet(BigDecimal rate, BigDecimal lanes, BigDecimal salt) {
+        return "\n[application]\nrate_us_gal_per_ton = "
+                + rate.toPlainString()
+                + "\nlanes = "
+                + lanes.toPlainString()
+                + "\nsalt_lb_per_lane_mile = "
+                + salt.toPlainString()
+                + '\n';
+    }
+
+    /**
+     * The usual figure, or in its place, said so, the one nearest to it at which the bay can
+     * measure what the settings' speed asks for.
+     *
+     * @param step others are whole multiples of it
+     * @param section what is put down with such a figure
+     */
+    private BigDecimal measurable(
+            Ways ways,
+            String unit,
+            BigDecimal usual,
+            BigDecimal step,
+            double most,
+            Function<BigDecimal, String> section) {
+        double mph = ways.usual().asked().speed().milesPerHour();
+        PlanReach reach =
+                new PlanReach(ways, PlanReach.application(section.apply(usual)), true, MPH_MAX);
+        FlowRate flow = reach.flow(mph);
+        RunSetup.MeasureBy by = ways.usual().plan().measureBy();
+        if (ways.reach(flow, by)) {
+            return usual;
         }
+        // The flow is in proportion to the figure.
+        double perOne = flow.litresPerSecond() / usual.doubleValue();
+        Optional<BigDecimal> nearest =
+                Stream.iterate(step, next -> next.doubleValue() <= most, next -> next.add(step))
+                        .filter(tried -> ways.reach(new FlowRate(perOne * tried.doubleValue()), by))
+                        .min(Comparator.comparing(tried -> tried.subtract(usual).abs()));
+        nearest.ifPresent(other ->
+                say(
+                        "The usual "
+                                + usual.toPlainString()
+                                + " "
+                                + unit
+                                + " would ask for "
+                                + PlanReach.gallons(flow)
+                                + " at the settings' "
+                                + rounded(mph).toPlainString()
+                                + " mph, and no reference meter of the bay is certified there ("
+                                + ways.ranges()
+                                + "): "
+                                + other.toPlainString()
+                                + " can be measured."));
+        return nearest.orElse(usual);
+    }
+
+    /** None where the rate is to be asked for again. */
+    private List<BigDecimal> points(PlanReach reach, boolean speeds) throws IOException {
         return numbers(
                 "Which "
                         + (speeds ? "speeds, in mph" : "flows, in US gal/min")
-                        + ", with spaces between them?",
+                        + ", with spaces between them ('rate' asks for the rate again)?",
                 speeds,
-                usually.stream().distinct().toList(),
-                false);
+                reach.usual().stream().map(PlanQuestions::rounded).distinct().toList(),
+                RATE,
+                reach);
     }
 
     private void repeats() throws IOException {
@@ -177,22 +278,29 @@ final class PlanQuestions {
         line("most = " + most);
     }
 
+    /** When a tank is full nobody knows whose room is not known. */
     private void tank() throws IOException {
         BigDecimal room =
                 number(
-                        "What does the catch tank hold, in US gal (0 = what the scale carries)?",
+                        "What does the catch tank hold below its float, in US gal (0 = not known)?",
                         new Range(0, VOLUME_MAX),
                         BigDecimal.ZERO);
-        String drained =
-                word(
-                        "When is it drained: after each catch, or when it is full?",
-                        List.of("each", "when-full"),
-                        "each");
         section("tank");
-        if (room.signum() > 0) {
-            line("room_us_gal = " + room.toPlainString());
+        if (room.signum() == 0) {
+            say(
+                    "Then it is drained after each catch: when it is full is not known, and what"
+                            + " the scale carries says nothing of that.");
+            line("drained = " + quoted("each"));
+            return;
         }
-        line("drained = " + quoted(drained));
+        line("room_us_gal = " + room.toPlainString());
+        line(
+                "drained = "
+                        + quoted(
+                                word(
+                                        "When is it drained: after each catch, or when it is full?",
+                                        List.of("each", "when-full"),
+                                        "each")));
     }
 
     private void liquid() throws IOException {
@@ -246,23 +354,28 @@ final class PlanQuestions {
     /**
      * The first point, which proves that the constant was entered, and one half way to the next.
      */
-    private void verification(List<BigDecimal> points, boolean speeds) throws IOException {
+    private void verification(Ground ground) throws IOException {
+        List<BigDecimal> points = ground.points;
         List<BigDecimal> usually = new ArrayList<>(List.of(points.getFirst()));
         if (points.size() > 1) {
-            usually.add(rounded(points.get(0).add(points.get(1)).doubleValue() / 2));
+            BigDecimal between = rounded(points.get(0).add(points.get(1)).doubleValue() / 2);
+            if (ground.reach.reaches(between.doubleValue())) {
+                usually.add(between);
+            }
         }
         List<BigDecimal> chosen =
                 numbers(
                         "Which "
-                                + (speeds ? "speeds, in mph" : "flows, in US gal/min")
+                                + (ground.speeds ? "speeds, in mph" : "flows, in US gal/min")
                                 + ", prove the new constant (one of the points and one other;"
                                 + " none = no verification)?",
-                        speeds,
+                        ground.speeds,
                         usually,
-                        true);
+                        NONE,
+                        ground.reach);
         if (!chosen.isEmpty()) {
             section("verification");
-            line("points = " + listed(chosen, speeds));
+            line("points = " + listed(chosen, ground.speeds));
         }
     }
 
@@ -285,6 +398,11 @@ final class PlanQuestions {
         }
 
         BigDecimal of(String answer) {
+            String pointed = answer.replace(',', '.');
+            if (!pointed.equals(answer) && NUMBER.matcher(pointed).matches()) {
+                throw new IllegalArgumentException(
+                        "'" + answer + "' has a comma: use a point, as in " + pointed);
+            }
             if (!NUMBER.matcher(answer).matches()) {
                 throw refused(answer);
             }
@@ -315,8 +433,13 @@ final class PlanQuestions {
         return answer(question, range.words(), otherwise.toPlainString(), range::of);
     }
 
+    /**
+     * Points, each given once, that the bay can measure.
+     *
+     * @param none the word that stands for none of them
+     */
     private List<BigDecimal> numbers(
-            String question, boolean speeds, List<BigDecimal> usually, boolean mayBeNone)
+            String question, boolean speeds, List<BigDecimal> usually, String none, PlanReach reach)
             throws IOException {
         Range range = new Range(Double.MIN_VALUE, most(speeds));
         return answer(
@@ -324,7 +447,7 @@ final class PlanQuestions {
                 "1 to " + TestPlan.POINTS_MAX + " numbers, each " + range.words(),
                 usually.stream().map(BigDecimal::toPlainString).collect(Collectors.joining(" ")),
                 given -> {
-                    if (mayBeNone && given.equals(NONE)) {
+                    if (given.equalsIgnoreCase(none)) {
                         return List.of();
                     }
                     String[] words = given.split("\\s+");
@@ -334,10 +457,25 @@ final class PlanQuestions {
                     }
                     List<BigDecimal> numbers = new ArrayList<>();
                     for (String word : words) {
-                        numbers.add(range.of(word));
+                        BigDecimal number = range.of(word);
+                        if (numbers.contains(number)) {
+                            throw twice(number);
+                        }
+                        numbers.add(number);
                     }
+                    reach.refusal(numbers)
+                            .ifPresent(why -> {
+                                throw new IllegalArgumentException(why);
+                            });
                     return numbers;
                 });
+    }
+
+    private static IllegalArgumentException twice(BigDecimal number) {
+        return new IllegalArgumentException(
+                number.toPlainString()
+                        + " is given twice, and each point is asked for once: how often it is"
+                        + " caught, and an order up and down, are questions of their own");
     }
 
     private String word(String question, List<String> known, String otherwise) throws IOException {
@@ -375,7 +513,7 @@ final class PlanQuestions {
                     Words.printable(question + " [" + range + "; Enter = " + otherwise + "] "));
             questions.flush();
             String line = answers.readLine();
-            if (line == null || line.strip().equals(STOP)) {
+            if (line == null || line.strip().equalsIgnoreCase(STOP)) {
                 questions.println();
                 throw new DocumentException(
                         (line == null ? "The answers ended" : "The questions were stopped")
@@ -390,6 +528,10 @@ final class PlanQuestions {
                 questions.println(Words.printable(refusal.getMessage() + "; give " + range + "."));
             }
         }
+    }
+
+    private void say(String sentence) {
+        questions.println(Words.printable(sentence));
     }
 
     private static void refuseUnreadable(String given) {

@@ -14,6 +14,7 @@ import java.math.BigDecimal;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Stream;
 
@@ -22,42 +23,49 @@ final class PlanWords {
 
     private static final String ROW = "  %8s %6s %7s %7s %8s %7s %6s %3s %6s %7s";
 
+    /** What {@link #ROW} takes. */
+    private static final int ROW_COLUMNS = 76;
+
+    private static final String[] NAMES = {
+        "gal/min", "mph", "catch s", "gal", "pulses", "catches", "+- %", "met", "min", "tank"
+    };
+
     private PlanWords() {}
 
     static void print(PrintStream out, PlanForecast forecast) {
+        print(out, forecast, Words.columns());
+    }
+
+    /**
+     * @param columns how wide the terminal is; where the table does not fit, each of its figures
+     *     has a row of its own
+     */
+    static void print(PrintStream out, PlanForecast forecast, int columns) {
         TestPlan plan = forecast.plan();
-        out.println(
-                Words.printable(
+        Words.wrapped(
+                        "",
+                        2,
                         "Plan for truck "
                                 + plan.truck()
                                 + ", "
                                 + forecast.catches()
-                                + " catches expected"));
+                                + " catches expected",
+                        columns)
+                .forEach(out::println);
         Words.line(out, "order", order(plan.order()));
         Words.line(
                 out,
                 "wanted",
                 "meter error of each point's mean good to " + percent(plan.wanted()) + " % (95 %)");
         out.println();
-        out.println(
-                String.format(
-                                Locale.ROOT,
-                                ROW,
-                                "gal/min",
-                                "mph",
-                                "catch s",
-                                "gal",
-                                "pulses",
-                                "catches",
-                                "+- %",
-                                "met",
-                                "min",
-                                "tank")
-                        .stripTrailing());
-        forecast.points().forEach(point -> out.println(row(forecast, point, false)));
+        boolean table = columns >= ROW_COLUMNS;
+        if (table) {
+            out.println(String.format(Locale.ROOT, ROW, (Object[]) NAMES).stripTrailing());
+        }
+        rows(out, forecast, false, table);
         if (!forecast.verification().isEmpty()) {
             out.println("  verification, with the new constant:");
-            forecast.verification().forEach(point -> out.println(row(forecast, point, true)));
+            rows(out, forecast, true, table);
         }
         means(out, forecast);
         out.println();
@@ -73,6 +81,39 @@ final class PlanWords {
         }
     }
 
+    /** Points of a plan that names outlets stand below the outlet that they are caught through. */
+    private static void rows(
+            PrintStream out, PlanForecast forecast, boolean verifying, boolean table) {
+        Optional<String> said = Optional.empty();
+        for (PointForecast point : verifying ? forecast.verification() : forecast.points()) {
+            if (forecast.plan().namesOutlets()) {
+                Optional<String> through =
+                        Optional.of(point.point().outlet().orElse("all its outlets"));
+                if (!through.equals(said)) {
+                    out.println(Words.printable("  through " + through.get() + ":"));
+                }
+                said = through;
+            }
+            String[] figures = figures(forecast, point, verifying);
+            if (table) {
+                out.println(String.format(Locale.ROOT, ROW, (Object[]) figures).stripTrailing());
+            } else {
+                listed(out, figures);
+            }
+        }
+    }
+
+    private static void listed(PrintStream out, String[] figures) {
+        for (int i = 0; i < figures.length; i++) {
+            out.println(
+                    String.format(
+                            Locale.ROOT,
+                            i == 0 ? "  %-9s %s" : "    %-7s %s",
+                            NAMES[i],
+                            figures[i]));
+        }
+    }
+
     private static String order(TestPlan.Order order) {
         return switch (order) {
             case TestPlan.Order.Up() -> "up, from the smallest flow";
@@ -82,14 +123,16 @@ final class PlanWords {
         };
     }
 
-    private static String row(PlanForecast forecast, PointForecast point, boolean verifying) {
+    /** In the order of {@link #NAMES}. */
+    private static String[] figures(PlanForecast forecast, PointForecast point, boolean verifying) {
         double level = 0;
         boolean here = false;
         long spent = 0;
         for (Step step : forecast.steps()) {
             switch (step) {
                 case Step.Caught caught -> {
-                    here = caught.verifying() == verifying && caught.point().equals(point);
+                    // A point that is given twice has two rows: each has its own catches.
+                    here = caught.verifying() == verifying && caught.point() == point;
                     if (here) {
                         level = Math.max(level, caught.inTank().litres());
                         spent += step.nanos();
@@ -99,23 +142,21 @@ final class PlanWords {
                 case Step.Refilled _, Step.ConstantEntered _ -> here = false;
             }
         }
-        return String.format(
-                        Locale.ROOT,
-                        ROW,
-                        number(point.flow().perMinute(VolumeUnit.US_GALLON)),
-                        number(point.speed().milesPerHour()),
-                        number(point.time().catchNanos() / 1e9),
-                        number(point.caught().usGallons()),
-                        point.pulses().map(n -> String.format(Locale.ROOT, "%.0f", n)).orElse("-"),
-                        verifying ? forecast.plan().verification().repeats() : point.repeats(),
-                        point.mean().map(PlanWords::percent).orElse("-"),
-                        point.met() ? "yes" : "NO",
-                        minutes(spent),
-                        number(new Volume(level).usGallons()))
-                .stripTrailing();
+        return new String[] {
+            number(point.flow().perMinute(VolumeUnit.US_GALLON)),
+            number(point.speed().milesPerHour()),
+            number(point.time().catchNanos() / 1e9),
+            number(point.caught().usGallons()),
+            point.pulses().map(n -> String.format(Locale.ROOT, "%.0f", n)).orElse("-"),
+            String.valueOf(verifying ? forecast.plan().verification().repeats() : point.repeats()),
+            point.mean().map(PlanWords::percent).orElse("-"),
+            point.met() ? "yes" : "NO",
+            minutes(spent),
+            number(new Volume(level).usGallons())
+        };
     }
 
-    /** By what each point is measured, and through which outlet. */
+    /** By what each point is measured. */
     private static void means(PrintStream out, PlanForecast forecast) {
         List<PointForecast> all =
                 Stream.concat(forecast.points().stream(), forecast.verification().stream())
@@ -126,11 +167,10 @@ final class PlanWords {
         }
         Set<String> said = new HashSet<>();
         for (PointForecast point : all) {
-            String by = names.size() > 1 ? ", by " + point.way().name() : "";
-            String through = point.point().outlet().map(name -> ", through " + name).orElse("");
             String flow = number(point.flow().perMinute(VolumeUnit.US_GALLON)) + " gal/min";
-            if (!(by + through).isEmpty() && said.add(flow + by + through)) {
-                Words.line(out, flow, Words.printable((by + through).substring(2)));
+            String by = "by " + point.way().name();
+            if (names.size() > 1 && said.add(flow + by)) {
+                Words.line(out, flow, Words.printable(by));
             }
         }
     }
@@ -179,7 +219,20 @@ final class PlanWords {
                                         + side.hopper()
                                                 .map(hopper -> "; hopper " + hopper)
                                                 .orElse("")));
-        forecast.tankRoom().ifPresent(room -> Words.line(out, "tank", "holds " + gallons(room)));
+        forecast.tankRoom().ifPresent(room -> Words.line(out, "tank", tank(forecast, room)));
+    }
+
+    /** What the scale carries is not what the tank holds, and is not told as if it were. */
+    private static String tank(PlanForecast forecast, Volume room) {
+        Optional<Volume> said = forecast.plan().tank().room();
+        if (said.isEmpty()) {
+            return "what it holds is not said; the scale under it carries " + gallons(room);
+        }
+        return "holds "
+                + gallons(said.get())
+                + (room.compareTo(said.get()) < 0
+                        ? "; the scale under it carries " + gallons(room) + " of them"
+                        : "");
     }
 
     private static String parts(PointForecast point) {
@@ -204,7 +257,7 @@ final class PlanWords {
     /** What people are told to do between the catches. */
     private static void orders(PrintStream out, PlanForecast forecast) {
         int number = 1;
-        boolean each = forecast.plan().tank().drained() == TestPlan.Drained.EACH;
+        boolean each = forecast.plan().tank().drainedEach();
         for (Step step : forecast.steps()) {
             switch (step) {
                 case Step.Caught _ -> number++;

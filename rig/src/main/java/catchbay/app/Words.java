@@ -52,6 +52,11 @@ final class Words {
 
     private Words() {}
 
+    /** In how many columns this program's pages are written. */
+    static int columns() {
+        return WIDTH;
+    }
+
     /**
      * In how many columns sentences are written: those of the terminal, within bounds.
      *

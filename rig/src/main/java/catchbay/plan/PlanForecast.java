@@ -17,7 +17,7 @@ import java.util.stream.Stream;
  * @param verification likewise
  * @param visits indices of the points in the order of their visits
  * @param steps all that happens, in order, with as many repeats as are expected
- * @param tankRoom what the tank holds, where that is told
+ * @param tankRoom what the tank holds, or the scale under it carries, where either is told
  * @param nanos how long all of it takes, ns, with as many repeats as are expected
  * @param nanosMost how long it takes with as many as allowed, ns; without waiting for a flow that
  *     will not settle
@@ -66,7 +66,25 @@ public record PlanForecast(
      * @param ends what hunts have found of the truck's range
      */
     public static PlanForecast of(TestPlan plan, Ways bay, KnownEnds ends) {
-        return new Planner(plan, bay, ends).forecast();
+        PlanForecast forecast = new Planner(plan, bay, ends).forecast();
+        return forecast.alsoWarning(PlanDoubts.of(plan, bay.usual().carried()));
+    }
+
+    private PlanForecast alsoWarning(List<String> more) {
+        return new PlanForecast(
+                plan,
+                setup,
+                points,
+                verification,
+                visits,
+                steps,
+                tankRoom,
+                nanos,
+                nanosMost,
+                drawn,
+                warmedKelvin,
+                refusals,
+                Stream.concat(warnings.stream(), more.stream()).toList());
     }
 
     /** Whether a person empties the catch tank, since no valve does. */

@@ -267,7 +267,7 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
                             "The truck has not enough left for the next catch, and liquid.refill is"
                                     + " false.");
         }
-        boolean each = forecast.plan().tank().drained() == TestPlan.Drained.EACH;
+        boolean each = forecast.plan().tank().drainedEach();
         boolean full =
                 !stock.tankKnown()
                         || each && stock.inTankLitres() > 0

@@ -200,7 +200,7 @@ public record TestPlan(
     /**
      * The catch tank.
      *
-     * @param room what it holds; empty = as much as the scale may carry
+     * @param room what it holds below its float; empty = not said: no more than the scale carries
      * @param drained when
      * @param drainNanos how long it takes to empty; empty = that of the settings
      * @param dripNanos how long it drips; empty = the published time for its size
@@ -209,13 +209,22 @@ public record TestPlan(
             Optional<Volume> room,
             Drained drained,
             Optional<Long> drainNanos,
-            Optional<Long> dripNanos) {}
+            Optional<Long> dripNanos) {
+
+        /**
+         * Whether it is drained after each catch. When it is full nobody knows of a tank whose room
+         * is not said: what the scale carries says nothing of its rim.
+         */
+        public boolean drainedEach() {
+            return drained == Drained.EACH || room.isEmpty();
+        }
+    }
 
     /** When the tank is drained. */
     public enum Drained {
         /** After each catch. */
         EACH,
-        /** Before a catch that would overflow it. */
+        /** Before a catch that would overflow it, where its room is said. */
         WHEN_FULL
     }
 

@@ -144,7 +144,7 @@ final class Walk {
                                 : Optional.empty()));
         onTruck += kept;
         storage -= draw - kept;
-        if (plan.tank().drained() == TestPlan.Drained.EACH) {
+        if (plan.tank().drainedEach()) {
             drain(point);
         }
     }

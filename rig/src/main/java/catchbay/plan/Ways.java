@@ -152,6 +152,29 @@ public record Ways(RunSetup usual, List<Way> ways) {
                 .orElseGet(() -> new Choice.None(uncertified(flow, able)));
     }
 
+    /**
+     * Whether a flow is within what can be measured, as far as ranges tell: one of the meters is
+     * certified at it, or what measures has no such range.
+     */
+    public boolean reach(FlowRate flow, MeasureBy by) {
+        List<Way> metered = metered();
+        return by == MeasureBy.SCALE
+                || metered.isEmpty()
+                || metered.stream().anyMatch(way -> way.certifiedAt(flow));
+    }
+
+    /** From which flow to which each reference meter is certified. */
+    public String ranges() {
+        return metered().stream().map(Way::range).collect(Collectors.joining(", "));
+    }
+
+    private List<Way> metered() {
+        return ways.stream()
+                .filter(way -> way.by() == MeasureBy.REFERENCE)
+                .filter(way -> way.setup.reference().isPresent())
+                .toList();
+    }
+
     private String unfitted(MeasureBy by, Optional<String> reference) {
         if (reference.isPresent()) {
             String names =

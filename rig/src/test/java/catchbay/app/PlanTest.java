@@ -164,6 +164,86 @@ final class PlanTest {
         assertEquals(List.of(), shortened.allRefusals());
     }
 
+    /** When a tank is full is not known of one whose room is not said, whatever the scale takes. */
+    @Test
+    void aTankOfUnknownRoomIsDrainedEachTime() {
+        PlanForecast forecast = forecast(HEAD + FIVE + "[tank]\ndrained = \"when-full\"");
+        assertEquals(
+                List.of("catch", "drain", "catch", "drain", "catch", "drain"), steps(forecast));
+        // 300 kg of 1180 kg/m3, about.
+        assertTrue(
+                forecast.allWarnings().stream()
+                        .anyMatch(s ->
+                                s.contains("not said what the tank holds")
+                                        && s.contains("carries 67.")),
+                forecast.allWarnings().toString());
+        assertTrue(
+                forecast.allWarnings().stream()
+                        .anyMatch(s -> s.contains("so it is drained after each catch")));
+        String page = page(forecast, 78);
+        assertTrue(page.contains("after each catch   drain the tank"), page);
+        assertTrue(page.contains("what it holds is not said; the scale under it carries"), page);
+        assertFalse(page.contains("tank               holds"), page);
+        String said = page(forecast(HEAD + FIVE + "[tank]\nroom_us_gal = 90"), 78);
+        assertTrue(said.contains("holds 90 US gal; the scale under it carries 67."), said);
+    }
+
+    /** Legitimate in a file: in random order the second visit comes at another time. */
+    @Test
+    void aPointGivenTwiceIsWarnedOfWhereItOnlyRepeats() {
+        String twice = "points = [ { speed_mph = 20 }, { speed_mph = 40 }, { speed_mph = 20 } ]\n";
+        PlanForecast up = forecast(HEAD + twice);
+        assertTrue(
+                up.allWarnings().stream()
+                        .anyMatch(s -> s.startsWith("Points 1 and 3 are one and the same")),
+                up.allWarnings().toString());
+        // Each row has its own catches: 3 of 77 s and drip, rest and drain, not 6.
+        List<String> rows = page(up, 78).lines().filter(row -> row.contains(" 20 ")).toList();
+        assertEquals(2, rows.size());
+        assertEquals(rows.getFirst(), rows.getLast());
+        String one = page(forecast(HEAD + FIVE), 78);
+        assertTrue(one.contains(rows.getFirst()), one + rows);
+        for (String other :
+                List.of(
+                        "order = \"random\"\nseed = 3\n" + twice,
+                        "points = [ { speed_mph = 20 }, { speed_mph = 20, outlet = \"left\" } ]\n",
+                        "points = [ { speed_mph = 20 }, { speed_mph = 20, measure_by = \"scale\" }"
+                                + " ]\n")) {
+            assertTrue(
+                    forecast(HEAD + other).allWarnings().stream()
+                            .noneMatch(s -> s.contains("one and the same")),
+                    other);
+        }
+    }
+
+    private static String page(PlanForecast forecast, int columns) {
+        ByteArrayOutputStream bytes = new ByteArrayOutputStream();
+        PlanWords.print(new PrintStream(bytes, true, StandardCharsets.UTF_8), forecast, columns);
+        return bytes.toString(StandardCharsets.UTF_8);
+    }
+
+    @Test
+    void whatDoesNotFitAsATableHasARowForEachFigure() {
+        PlanForecast forecast =
+                forecast(
+                        HEAD
+                                + "points = [ { speed_mph = 20, outlet = \"left\" }, { speed_mph ="
+                                + " 40 } ]\n[verification]\npoints = [ { speed_mph = 20 } ]\n");
+        String wide = page(forecast, 76);
+        assertTrue(wide.contains("   gal/min    mph catch s     gal   pulses catches"), wide);
+        assertTrue(
+                wide.contains("  through left:\n         5     20      60       5    30010"), wide);
+        assertTrue(wide.contains("  through all its outlets:\n        10     40 "), wide);
+        String narrow = page(forecast, 75);
+        String table = narrow.substring(narrow.indexOf("\n\n"), narrow.indexOf("time  "));
+        assertTrue(table.lines().allMatch(row -> row.length() <= 40), table);
+        assertTrue(
+                table.contains(
+                        "  through left:\n  gal/min   5\n    mph     20\n    catch s 60\n"
+                                + "    gal     5\n    pulses  30010\n    catches 3\n"),
+                table);
+    }
+
     /** By hand: purge 10 s, settle 5 s, diverter 2 x 1 s, catch 60 s = 77 s at 5 gal/min. */
     @Test
     void liquidOfTheTruck() {

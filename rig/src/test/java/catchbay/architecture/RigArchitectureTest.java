@@ -22,6 +22,7 @@ final class RigArchitectureTest {
             Set.of(
                     "catchbay.app.TerminalOperator",
                     "catchbay.app.DiskWatch",
+                    "catchbay.app.LastWord",
                     "catchbay.app.LiveEvents",
                     "catchbay.app.Screen",
                     "catchbay.app.StopSignal",
