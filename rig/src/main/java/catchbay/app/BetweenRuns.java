@@ -1,5 +1,6 @@
 package catchbay.app;
 
+import catchbay.app.WaitProgress.Awaited;
 import catchbay.port.Operator;
 import catchbay.port.PortException;
 import catchbay.run.BayContact;
@@ -11,6 +12,7 @@ import catchbay.run.SweepTask;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.function.Predicate;
 
 /**
@@ -29,6 +31,7 @@ final class BetweenRuns {
 
     private final OpenBay bay;
     private final StopSignal stop;
+    private final WaitProgress progress;
 
     /** What ended a wait; null while an answer is awaited. */
     private String ended;
@@ -44,21 +47,40 @@ final class BetweenRuns {
     BetweenRuns(OpenBay bay, StopSignal stop) {
         this.bay = bay;
         this.stop = stop;
+        this.progress = new WaitProgress(bay.events());
+    }
+
+    /** Whoever looks on is told that what is awaited from now on belongs to this sweep. */
+    void ofSweep(String name) {
+        progress.sweep(name);
+    }
+
+    /** Likewise, that it is awaited before a catch of this leg; until that has run. */
+    void beforeLeg(int number) {
+        progress.leg(OptionalInt.of(number));
     }
 
     /**
      * Waits for an answer to what was asked. Whoever stops means it, whatever else was pressed.
      *
+     * @param what what was asked, for whoever looks on
      * @param nanosMost how long at most
      * @param answer whether an input is the answer
      * @return why there is none, as a sentence's part; empty once there is
      */
-    Optional<String> awaited(long nanosMost, Predicate<RunInput> answer) {
-        unanswered = waited(nanosMost, answer);
+    Optional<String> awaited(Awaited what, long nanosMost, Predicate<RunInput> answer) {
+        unanswered = waited(what, nanosMost, answer);
         if (unanswered.isEmpty()) {
             presentNanos = bay.time().monotonicNanos();
         }
         return unanswered;
+    }
+
+    private Optional<String> waited(Awaited what, long nanosMost, Predicate<RunInput> answer) {
+        progress.begun(what, bay.time().monotonicNanos(), nanosMost);
+        Optional<String> none = waited(nanosMost, answer);
+        progress.over(none, bay.time().monotonicNanos());
+        return none;
     }
 
     private Optional<String> waited(long nanosMost, Predicate<RunInput> answer) {
@@ -70,6 +92,7 @@ final class BetweenRuns {
             if (now >= until) {
                 return Optional.of(NOBODY);
             }
+            progress.after(now);
             drain(answer);
             bay.time().sleepUntil(now + RunLoop.TURN_NANOS);
         }
@@ -93,11 +116,20 @@ final class BetweenRuns {
         if (held.isEmpty()) {
             return true;
         }
-        unanswered = waited(nanosMost, _ -> bay.held().isEmpty());
+        // Another one may be active by the time that the first no longer is.
+        unanswered =
+                waited(
+                        new Awaited(() -> heldWords(bay.held().or(() -> held)), "the checklist"),
+                        nanosMost,
+                        _ -> bay.held().isEmpty());
         if (unanswered.equals(Optional.of(NOBODY))) {
             unanswered = Optional.of("contact " + held.get().key() + " is still active");
         }
         return unanswered.isEmpty();
+    }
+
+    private static String heldWords(Optional<BayContact> held) {
+        return "Contact " + held.orElseThrow().key() + " is still active.";
     }
 
     /**
@@ -108,19 +140,22 @@ final class BetweenRuns {
      */
     Optional<Confirmed> confirmed(List<String> cautions, boolean sendsSpeed, long nanosMost) {
         Operator operator = bay.ports().operator();
-        Optional<String> by =
-                named(() -> operator.ask(new CheckTask.Cautions(cautions)), nanosMost);
+        CheckTask list = new CheckTask.Cautions(cautions);
+        String next = sendsSpeed ? "the checklist for speed" : Awaited.CATCH;
+        operator.ask(list);
+        Optional<String> by = named(new Awaited(list::words, next), nanosMost);
         if (by.isEmpty() || !sendsSpeed) {
             return by.map(one -> new Confirmed(one, Optional.empty()));
         }
-        return named(() -> operator.ask(Question.SPEED_CHECKLIST), nanosMost)
+        operator.ask(Question.SPEED_CHECKLIST);
+        return named(Awaited.beforeCatch(Question.SPEED_CHECKLIST::words), nanosMost)
                 .map(speed -> new Confirmed(by.get(), Optional.of(speed)));
     }
 
-    private Optional<String> named(Runnable asking, long nanosMost) {
+    private Optional<String> named(Awaited what, long nanosMost) {
         name = Optional.empty();
-        asking.run();
         awaited(
+                what,
                 nanosMost,
                 input -> {
                     Optional<String> given = nameIn(input);
@@ -134,6 +169,7 @@ final class BetweenRuns {
     boolean done(SweepTask task, long nanosMost) {
         bay.ports().operator().ask(task);
         return awaited(
+                        Awaited.beforeCatch(task::words),
                         nanosMost,
                         input ->
                                 input instanceof RunInput.Done(long _, Question question)
@@ -156,7 +192,8 @@ final class BetweenRuns {
     /** Has whoever is there show it; false where nobody did, as {@link #unanswered()} tells. */
     private boolean shown(long nanosMost) {
         bay.ports().operator().ask(Question.PRESENCE);
-        return awaited(nanosMost, BetweenRuns::shows).isEmpty();
+        Awaited what = Awaited.beforeCatch(Question.PRESENCE::words);
+        return awaited(what, nanosMost, BetweenRuns::shows).isEmpty();
     }
 
     private static boolean shows(RunInput input) {
@@ -170,6 +207,7 @@ final class BetweenRuns {
     /** A run has ended, in which somebody may have shown to be there. */
     void ran() {
         presentNanos = Math.max(presentNanos, bay.presentNanos());
+        progress.leg(OptionalInt.empty());
     }
 
     /** How much is left of an interval within which somebody must show to be there, ns. */

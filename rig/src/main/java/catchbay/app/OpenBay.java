@@ -123,6 +123,11 @@ final class OpenBay {
         return ports;
     }
 
+    /** Where whoever else looks on is told. */
+    LiveEvents events() {
+        return events;
+    }
+
     /** Whoever started the program. */
     Supervisor supervisor() {
         return supervisor;
@@ -225,7 +230,8 @@ final class OpenBay {
         contacts.tellAgain();
         lines.begin();
         try (TraceLog log = virtual ? new InlineTraceLog(file) : new ThreadedTraceLog(file);
-                Progress progress = new Progress(screen, !virtual, events);
+                Progress progress =
+                        new Progress(screen, !virtual, events, header.run().orElseThrow());
                 Source disk = disk(header.setup())) {
             ComputerWatch watch = new ComputerWatch(computer, log);
             watch.tell(clock.and(space()), ports.time().monotonicNanos());

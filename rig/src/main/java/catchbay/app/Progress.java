@@ -19,7 +19,7 @@ final class Progress implements RunLoop.Watcher, AutoCloseable {
     private static final long LINE_NANOS = 10_000_000_000L;
 
     /** Between two events while the state stays the same, ns. */
-    private static final long EVENT_NANOS = 1_000_000_000L;
+    static final long EVENT_NANOS = 1_000_000_000L;
 
     /** What the loop hands on: a state, and since when. */
     private record Seen(RunState state, long nowNanos, long begunNanos, long sinceNanos) {
@@ -31,6 +31,7 @@ final class Progress implements RunLoop.Watcher, AutoCloseable {
     private final Screen screen;
     private final boolean lively;
     private final LiveEvents events;
+    private final String run;
     private long eventNanos;
     private String told = "";
     private long toldNanos;
@@ -43,14 +44,19 @@ final class Progress implements RunLoop.Watcher, AutoCloseable {
      * @param lively whether a person can follow: not in virtual time, where hours go by in a moment
      */
     Progress(Screen screen, boolean lively) {
-        this(screen, lively, LiveEvents.NONE);
+        this(screen, lively, LiveEvents.NONE, "");
     }
 
-    /** As {@link #Progress(Screen, boolean)}, with others who look on by these events. */
-    Progress(Screen screen, boolean lively, LiveEvents events) {
+    /**
+     * As {@link #Progress(Screen, boolean)}, with others who look on by these events.
+     *
+     * @param run the run's name, as they are told it
+     */
+    Progress(Screen screen, boolean lively, LiveEvents events, String run) {
         this.screen = screen;
         this.lively = lively;
         this.events = events;
+        this.run = run;
         if (lively) {
             screen.show(this::rows);
         }
@@ -65,7 +71,8 @@ final class Progress implements RunLoop.Watcher, AutoCloseable {
         seen = next;
         if (!same || nowNanos - eventNanos >= EVENT_NANOS) {
             eventNanos = nowNanos;
-            events.tell(() -> LiveText.of(next.view(), Words.of(state), LiveWords.next(state)));
+            events.tell(
+                    () -> LiveText.of(run, next.view(), Words.of(state), LiveWords.next(state)));
         }
         String words = Words.of(state);
         if (!words.equals(told)) {

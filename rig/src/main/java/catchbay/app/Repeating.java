@@ -107,7 +107,11 @@ final class Repeating {
             throws IOException {
         err.println(SeriesWords.standsOut(ask));
         bay.ports().operator().ask(Question.KEEP_RUN);
-        ended = people.awaited(setup.plan().answerNanosMax(), Repeating::keeps);
+        ended =
+                people.awaited(
+                        new WaitProgress.Awaited(Question.KEEP_RUN::words, "the series goes on"),
+                        setup.plan().answerNanosMax(),
+                        Repeating::keeps);
         file.append(SeriesText.answered(ask, ended.isEmpty(), ended.orElse("kept")));
         return ended.isEmpty();
     }

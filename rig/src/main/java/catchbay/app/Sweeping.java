@@ -84,6 +84,7 @@ final class Sweeping {
             throws PortException, StoreException, IOException {
         sweep = planned;
         begin.continues.ifPresent(this::goOn);
+        people.ofSweep(begin.name);
         SweepWords.before(err, sweep);
         Optional<SweepEvent.Confirmed> confirmed = asked();
         if (confirmed.isEmpty()) {
@@ -195,6 +196,7 @@ final class Sweeping {
     private boolean caught(String of, Sweep.Next.Catch next, long deadline)
             throws PortException, StoreException, IOException {
         Leg leg = next.leg();
+        people.beforeLeg(leg.number());
         RunSetup today = bay.ways().today(leg.point().way());
         if (!outletSet(leg.point().point().outlet())) {
             return false;

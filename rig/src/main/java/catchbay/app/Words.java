@@ -16,6 +16,7 @@ import catchbay.record.ResultText;
 import catchbay.run.CatchResult;
 import catchbay.run.Doubts;
 import catchbay.run.Judgement;
+import catchbay.run.LiveView;
 import catchbay.run.Outcome;
 import catchbay.run.RunSetup;
 import catchbay.run.RunState;
@@ -74,6 +75,7 @@ final class Words {
         RunSetup.Plan plan = state.sensed().plan();
         return switch (state) {
             case RunState.Idle s -> "starting";
+            case RunState.Confirming s when LiveView.confirmed(s) -> "the checklist is confirmed";
             case RunState.Confirming s -> "waiting for the checklist";
             case RunState.Emptying s -> "emptying the tank";
             case RunState.Starting s -> "waiting for the flow to be started";

@@ -121,12 +121,22 @@ public record LiveView(
                         .filter(Objects::nonNull)
                         .findFirst()
                         .map(seen -> new Temperature(seen.celsius())),
-                Moves.awaitsAnswer(state));
+                awaits(state));
+    }
+
+    /** A part of a sweep is confirmed with the whole of it: it awaits nobody before its flow. */
+    private static boolean awaits(RunState state) {
+        return Moves.awaitsAnswer(state) && !confirmed(state);
+    }
+
+    /** Whether what a run first waits for is there already, so that the state lasts no time. */
+    public static boolean confirmed(RunState state) {
+        return state instanceof RunState.Confirming && state.sensed().setup().part().isPresent();
     }
 
     private static Optional<Left> left(RunState state, long now, long since) {
         RunSetup.Plan plan = state.sensed().plan();
-        if (Moves.awaitsAnswer(state)) {
+        if (awaits(state)) {
             return Optional.of(within(plan.answerNanosMax(), now, since));
         }
         return switch (state) {

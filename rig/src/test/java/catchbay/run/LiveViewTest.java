@@ -88,7 +88,7 @@ final class LiveViewTest {
 
     /** 40 L of room with 10 in it: emptied first, and then 4 US gal, 15.14 L, on top of nothing. */
     @Test
-    void aSweepKnowsHowFullTheTankIs() {
+    void aSweepIsConfirmedAndKnowsHowFullTheTankIs() {
         setups.part =
                 Optional.of(
                         new Part(
@@ -102,6 +102,9 @@ final class LiveViewTest {
                                 new Volume(10),
                                 Optional.empty()));
         Rehearsal bay = new Rehearsal(setups);
+        LiveView confirming = view(bay.until("confirming"), 0);
+        assertFalse(confirming.awaitsPerson(), "all of it was confirmed before");
+        assertEquals(Optional.empty(), confirming.left());
         bay.heldLitres = 10;
         assertEquals(Optional.of(new Ratio(0.25)), view(bay.until("emptying"), 0).filled());
         assertEquals(Optional.of(new Ratio(0)), view(bay.until("purging"), 0).filled());
