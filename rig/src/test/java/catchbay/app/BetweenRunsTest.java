@@ -52,6 +52,7 @@ final class BetweenRunsTest {
     private static final ObjectMapper JSON = new ObjectMapper();
     private static final long SECOND = 1_000_000_000L;
     private static final long PATIENCE = 300 * SECOND;
+    private static final int LOOKS_MAX = 10_000;
 
     @TempDir Path folder;
 
@@ -107,12 +108,18 @@ final class BetweenRunsTest {
         public void sleepUntil(long deadlineNanos) {
             long turnsInSecond = SECOND / RunLoop.TURN_NANOS;
             if (waitsForLines && wakings % turnsInSecond == 0) {
-                while (lines().size() <= wakings / turnsInSecond) {
-                    LockSupport.parkNanos(1_000_000);
-                }
+                awaitLines(1 + wakings / turnsInSecond);
             }
             wakings++;
             bay.time.sleepUntil(deadlineNanos);
+        }
+    }
+
+    /** Not for ever: a line that is never told is a failure, and no test that hangs. */
+    private void awaitLines(long count) {
+        for (int i = 0; lines().size() < count; i++) {
+            assertTrue(i < LOOKS_MAX, () -> count + " lines are due, there are " + lines());
+            LockSupport.parkNanos(1_000_000);
         }
     }
 
