@@ -38,10 +38,8 @@ final class MainTest {
         said("plan", "PLAN is missing; give the plan (.toml).");
         said("sweep", "PLAN is missing; give the plan (.toml), or --resume.");
         said("sweep p.toml --resume x", "--resume x and PLAN exclude each other; give one");
-        said("budget R -s a --data b", "-s a and --data b exclude each other; give one");
-        said("curve T -sa --data b", "-sa and --data b exclude each other; give one");
         said("history --sweeps --hunts", "--sweeps and --hunts exclude each other; give one");
-        said("history -s a --data=b", "-s a and --data=b exclude each other; give one");
+        said("history -s a --hunts --sweeps", "--hunts and --sweeps exclude each other; give");
     }
 
     private static void said(String line, String sentence) {
