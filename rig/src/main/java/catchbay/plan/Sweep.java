@@ -259,6 +259,14 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
         PointForecast point = leg.point();
         TestPlan.Liquid liquid = forecast.plan().liquid();
         double needed = point.drawn().litres() * stock.given() + liquid.reserve().litres();
+        if (liquid.onTruck().filter(full -> full.litres() < needed).isPresent()) {
+            return new Next.Over(
+                    "A full truck has not enough for the next catch, at "
+                            + leg.words()
+                            + ": it has given up to "
+                            + Figures.number(stock.given())
+                            + " times what was asked; see to that first, or plan shorter catches.");
+        }
         if (liquid.onTruck().isPresent() && stock.onTruckLitres() < needed) {
             return liquid.refill()
                     ? new Next.Refill(

@@ -251,6 +251,22 @@ final class SweepTest {
         assertTrue(untilFilledUp(true) < untilFilledUp(false));
     }
 
+    /** Filling up a truck that is full would help nobody. */
+    @Test
+    void aTruckThatGivesMoreThanItHoldsEndsTheSweep() {
+        Sweep sweep = begun(PLAN.replace("on_truck_us_gal = 300", "on_truck_us_gal = 8"));
+        Next.Catch first = catching(sweep);
+        RunSetup setup = setup(sweep, first);
+        RunSetup faster =
+                setup.with(
+                        setup.asked().at(Speed.ofMilesPerHour(40)),
+                        setup.plan(),
+                        setup.judgement());
+        sweep = ended(sweep, first, ExpectedCatch.of(faster));
+        Next.Over over = assertInstanceOf(Next.Over.class, sweep.next());
+        assertTrue(over.reason().startsWith("A full truck has not enough"), over.reason());
+    }
+
     private static int untilFilledUp(boolean givesTwice) {
         Sweep sweep = begun(PLAN.replace("on_truck_us_gal = 300", "on_truck_us_gal = 20"));
         int catches = 0;
