@@ -143,12 +143,13 @@ final class PlanCommand implements Callable<Integer> {
         try (BayPorts ports = BayPorts.withTime(bay, provisional)) {
             LocalDate today = LocalDate.ofInstant(ports.time().wallTime(), bay.zone());
             Ways ways = bay.ways(truck, today);
+            BayComputer computer = ports.clock(bay.data());
             if (!Files.isDirectory(bay.data())) {
                 return new Known(
                         ways.each(CatchSession::untried),
                         KnownEnds.NONE,
                         Optional.empty(),
-                        ports.clock(bay.data()));
+                        computer);
             }
             TraceLine.Origin origin = TraceLine.Origin.of(ports.wouldBeSimulated());
             KnownTests tests = KnownTests.of(bay, origin);
@@ -159,7 +160,7 @@ final class PlanCommand implements Callable<Integer> {
                     ways.each(tests::applied),
                     hunts.of(ways.usual()),
                     sweeps.oldConstant(found, origin),
-                    ports.clock(bay.data()));
+                    computer);
         }
     }
 }

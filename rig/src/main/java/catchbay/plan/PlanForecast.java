@@ -66,25 +66,7 @@ public record PlanForecast(
      * @param ends what hunts have found of the truck's range
      */
     public static PlanForecast of(TestPlan plan, Ways bay, KnownEnds ends) {
-        PlanForecast forecast = new Planner(plan, bay, ends).forecast();
-        return forecast.alsoWarning(PlanDoubts.of(plan, bay.usual().carried()));
-    }
-
-    private PlanForecast alsoWarning(List<String> more) {
-        return new PlanForecast(
-                plan,
-                setup,
-                points,
-                verification,
-                visits,
-                steps,
-                tankRoom,
-                nanos,
-                nanosMost,
-                drawn,
-                warmedKelvin,
-                refusals,
-                Stream.concat(warnings.stream(), more.stream()).toList());
+        return new Planner(plan, bay, ends).forecast();
     }
 
     /** Whether a person empties the catch tank, since no valve does. */

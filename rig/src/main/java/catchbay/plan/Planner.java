@@ -81,6 +81,7 @@ final class Planner {
         List<String> refusals = new ArrayList<>(expected.refusals());
         granular(refusals);
         warmed(expected);
+        warnings.addAll(PlanDoubts.of(plan, bay.carried()));
         return new PlanForecast(
                 plan,
                 bay,

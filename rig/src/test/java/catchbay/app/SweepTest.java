@@ -256,15 +256,17 @@ final class SweepTest {
     void aTruckThatGivesMoreThanItHoldsEndsTheSweep() {
         Sweep sweep = begun(PLAN.replace("on_truck_us_gal = 300", "on_truck_us_gal = 8"));
         Next.Catch first = catching(sweep);
-        RunSetup setup = setup(sweep, first);
-        RunSetup faster =
-                setup.with(
-                        setup.asked().at(Speed.ofMilesPerHour(40)),
-                        setup.plan(),
-                        setup.judgement());
-        sweep = ended(sweep, first, ExpectedCatch.of(faster));
+        sweep = ended(sweep, first, ExpectedCatch.of(at(40, setup(sweep, first))));
         Next.Over over = assertInstanceOf(Next.Over.class, sweep.next());
         assertTrue(over.reason().startsWith("A full truck has not enough"), over.reason());
+    }
+
+    /** A catch of a truck that gives what another speed would ask for. */
+    private static RunSetup at(double milesPerHour, RunSetup setup) {
+        return setup.with(
+                setup.asked().at(Speed.ofMilesPerHour(milesPerHour)),
+                setup.plan(),
+                setup.judgement());
     }
 
     private static int untilFilledUp(boolean givesTwice) {
@@ -272,12 +274,7 @@ final class SweepTest {
         int catches = 0;
         while (sweep.next() instanceof Next.Catch next) {
             RunSetup setup = warmer(sweep, next);
-            RunSetup faster =
-                    setup.with(
-                            setup.asked().at(Speed.ofMilesPerHour(20)),
-                            setup.plan(),
-                            setup.judgement());
-            sweep = ended(sweep, next, ExpectedCatch.of(givesTwice ? faster : setup));
+            sweep = ended(sweep, next, ExpectedCatch.of(givesTwice ? at(20, setup) : setup));
             catches++;
         }
         assertInstanceOf(Next.Refill.class, sweep.next());
