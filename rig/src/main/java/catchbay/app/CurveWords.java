@@ -240,11 +240,8 @@ final class CurveWords {
                 .orElseThrow();
     }
 
-    /** An uncertainty is never shown as nothing because a page has two decimals only. */
     private static String bound(Ratio expanded) {
-        return expanded.value() > 0 && expanded.percent() < 0.005
-                ? "<0.01"
-                : String.format(Locale.ROOT, "%.2f", expanded.percent());
+        return Numeral.uncertainty(expanded.percent(), 2);
     }
 
     private static String gallons(FlowRate flow) {

@@ -11,7 +11,6 @@ import catchbay.plan.SweepResult;
 import catchbay.plan.SweepSetup;
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.Numeral;
-import catchbay.quantity.Ratio;
 import catchbay.quantity.VolumeUnit;
 import catchbay.record.SweepText;
 import catchbay.record.WithoutResult;
@@ -280,7 +279,8 @@ final class SweepWords {
                             + Numeral.signed(point.downLessUp().percent(), 3)
                             + " %"
                             + point.within()
-                                    .map(most -> " +- " + expanded(most) + " %")
+                                    .map(most ->
+                                            " +- " + Numeral.uncertainty(most.percent(), 3) + " %")
                                     .orElse(", scatter not known"));
             name = "";
         }
@@ -295,13 +295,6 @@ final class SweepWords {
         if (!points.isEmpty()) {
             out.println();
         }
-    }
-
-    /** An uncertainty is never shown as nothing because a page has three decimals only. */
-    private static String expanded(Ratio within) {
-        return within.percent() < 0.0005
-                ? "<0.001"
-                : String.format(Locale.ROOT, "%.3f", within.percent());
     }
 
     private static String flow(FlowRate flow) {

@@ -463,20 +463,12 @@ final class Words {
                         expanded(estimate)));
     }
 
-    /** As {@link #expanded(Estimate)}, of an error. */
     private static String expanded(Ratio ratio) {
-        double percent = ratio.percent();
-        return percent > 0 && percent < 0.005
-                ? "<0.01"
-                : String.format(Locale.ROOT, "%.2f", percent);
+        return Numeral.uncertainty(ratio.percent(), 2);
     }
 
-    /** An uncertainty is never shown as nothing because a page has three decimals only. */
     private static String expanded(Estimate estimate) {
-        double usGallons = estimate.expanded().usGallons();
-        return usGallons > 0 && usGallons < 0.0005
-                ? "<0.001"
-                : String.format(Locale.ROOT, "%.3f", usGallons);
+        return Numeral.uncertainty(estimate.expanded().usGallons(), 3);
     }
 
     static void line(PrintStream out, String name, String text) {

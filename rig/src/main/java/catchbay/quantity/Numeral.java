@@ -58,4 +58,15 @@ public final class Numeral {
         String shown = String.format(Locale.ROOT, "%+." + decimals + "f", number);
         return ZERO.matcher(shown).matches() ? shown.substring(1) : shown;
     }
+
+    /**
+     * An uncertainty with so many decimals. It is never shown as nothing because there are no more
+     * of them: as in {@code <0.01}.
+     */
+    public static String uncertainty(double expanded, int decimals) {
+        String shown = String.format(Locale.ROOT, "%." + decimals + "f", expanded);
+        return expanded > 0 && new BigDecimal(shown).signum() == 0
+                ? "<" + BigDecimal.ONE.movePointLeft(decimals).toPlainString()
+                : shown;
+    }
 }

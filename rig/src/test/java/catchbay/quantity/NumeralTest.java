@@ -38,6 +38,12 @@ final class NumeralTest {
         assertEquals(shown, Numeral.signed(number, 2));
     }
 
+    @ParameterizedTest
+    @CsvSource({"0.254, 0.25", "0.005, 0.01", "0.0049, <0.01", "1e-9, <0.01", "0, 0.00"})
+    void anUncertaintyIsNeverShownAsNothing(double number, String shown) {
+        assertEquals(shown, Numeral.uncertainty(number, 2));
+    }
+
     @Test
     void whatIsLargerThanADayInNanosecondsByFarWasMistyped() {
         assertTrue(Numeral.problem(new BigDecimal("1e15")).isEmpty());
