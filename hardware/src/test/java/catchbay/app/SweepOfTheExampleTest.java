@@ -276,7 +276,7 @@ final class SweepOfTheExampleTest {
         assertEquals(2, refused.code());
         assertTrue(refused.errors().contains("--resume " + name), refused.errors());
         assertListed(name, "open or cut off");
-        CommandLineRun again = CommandLineRun.of("sweep", "--resume", name, "-s", bay, "--json");
+        CommandLineRun again = resumed(name);
         assertEquals(0, again.code(), again.errors());
         assertListed(name, told(again).get("closing").asText());
         Files.delete(journal(name + "-2"));
@@ -368,13 +368,201 @@ final class SweepOfTheExampleTest {
                 refused.errors().contains("begun with a constant of 3000 pulses/US gal, and the"),
                 refused.errors());
         setConstant(whole.get("constant_entered").asText());
-        CommandLineRun again = CommandLineRun.of("sweep", "--resume", name, "-s", bay, "--json");
+        CommandLineRun again = resumed(name);
         assertEquals(0, again.code(), again.errors());
         assertEquals(3000, told(again).get("constant_as_found").asDouble());
         assertTrue(again.errors().contains("2 catches are ahead"), again.errors());
         assertEquals(
                 whole.get("legs").get(1).get("meter_error_percent"),
                 told(again).get("legs").get(1).get("meter_error_percent"));
+    }
+
+    private void edited(Path file, String from, String to) throws IOException {
+        String text = Files.readString(file);
+        assertTrue(text.contains(from), from);
+        Files.writeString(file, text.replace(from, to));
+    }
+
+    private CommandLineRun resumed(String name) {
+        return CommandLineRun.of("sweep", "--resume", name, "-s", bay, "--json");
+    }
+
+    /** A sweep that was cut off so many lines before its end. */
+    private String cutOff(int lines) throws IOException {
+        String name = told(sweep(PLAN + VERIFICATION)).get("sweep").asText();
+        List<String> written = Files.readAllLines(journal(name));
+        Files.write(journal(name), written.subList(0, written.size() - lines));
+        return name;
+    }
+
+    /**
+     * What was asked, by what it was measured, and by what it is judged: each catch's trace has it.
+     */
+    @Test
+    void catchesOfOtherSettingsAreNotPutUnderThePointsOfToday() throws IOException {
+        String name = cutOff(5);
+        String settings = Files.readString(Path.of(bay));
+        String first = "sweep " + name + " cannot be gone on with: its catch ";
+        String last = "; put back what it was begun with, or begin anew with --anew";
+        String[][] changes = {
+            {"rate_us_gal_per_lane_mile = 15\nlanes", "rate_us_gal_per_lane_mile = 16\nlanes"},
+            {"\nlanes = 1\n", "\nlanes = 2\n"},
+            {"name = \"Whole bay\"", "name = \"Other bay\""},
+            {"name = \"salt brine\"", "name = \"other brine\""},
+            {"serial = \"METER-1\"", "serial = \"METER-9\""},
+            {
+                "flow_us_gal_per_min = 5.0, pulses_per_us_gal = 6002.0",
+                "flow_us_gal_per_min = 5.0, pulses_per_us_gal = 6012.0"
+            },
+            {"[curve]", "[verdict]\ntolerance_percent = 8\n\n[curve]"},
+        };
+        String[] told = {
+            "asked.rate_us_gal_per_lane_mile = 15, and the settings and its plan now say 16",
+            "asked.lanes = 1, and the settings and its plan now say 2",
+            "bay.name = Whole bay, and the settings and its plan now say Other bay",
+            "liquid.name = salt brine, and the settings and its plan now say other brine",
+            "reference.serial = METER-1, and the settings and its plan now say METER-9",
+            "reference.points[1].pulses_per_litre = 1585.5",
+            "verdict.tolerance_percent = 2, and the settings and its plan now say 8",
+        };
+        for (int i = 0; i < changes.length; i++) {
+            Files.writeString(Path.of(bay), settings);
+            edited(Path.of(bay), changes[i][0], changes[i][1]);
+            CommandLineRun refused = resumed(name);
+            assertEquals(2, refused.code(), refused.errors());
+            String said = refused.errors().replaceAll("\\s+", " ");
+            assertTrue(said.contains(first), said);
+            assertTrue(said.contains(" was made with " + told[i]), said);
+            assertTrue(said.contains(last), said);
+        }
+        // What is known of the liquid that day, and of the scale, is each catch's own.
+        Files.writeString(Path.of(bay), settings);
+        edited(Path.of(bay), "temperature_fahrenheit = 50 ", "temperature_fahrenheit = 52 ");
+        assertEquals(0, resumed(name).code());
+    }
+
+    @Test
+    void aPlanThatWasEditedInTheFileIsSeen() throws IOException {
+        String name = cutOff(5);
+        edited(journal(name), "{ speed_mph = 40 }", "{ speed_mph = 36 }");
+        assertTrue(
+                resumed(name).errors().contains("asked.speed_mph = 40, and the"),
+                resumed(name).errors());
+        edited(journal(name), ", { speed_mph = 36 }", "");
+        CommandLineRun shorter = resumed(name);
+        assertEquals(2, shorter.code(), shorter.errors());
+        edited(journal(name), "\"asset\":\"T-12\"", "\"asset\":\"T-31\"");
+        assertTrue(
+                resumed(name).errors().contains("says truck T-31, and its plan says T-12; restore"),
+                resumed(name).errors());
+    }
+
+    /** Finished points stand as long as anything tells of them. */
+    @Test
+    void aCatchThatWasLostSinceIsTold() throws IOException {
+        String name = cutOff(9);
+        List<String> before = Files.readAllLines(journal(name));
+        String lost = JSON.readTree(before.get(4)).get("run").asText();
+        Path traces = journal(name).getParent().resolveSibling("traces");
+        Path trace;
+        try (Stream<Path> all = Files.walk(traces)) {
+            trace =
+                    all.filter(f -> f.getFileName().toString().startsWith(lost + "."))
+                            .findFirst()
+                            .get();
+        }
+        Path away = folder.resolve("away");
+        Files.move(trace, away);
+        long counted = catches(name);
+        CommandLineRun again = resumed(name);
+        assertEquals(0, again.code(), again.errors());
+        assertTrue(
+                again.errors()
+                        .replaceAll("\\s+", " ")
+                        .contains(
+                                "Catch "
+                                        + lost
+                                        + " had a result, and does not count any more. Its trace"
+                                        + " cannot be read"),
+                again.errors());
+        List<String> after = Files.readAllLines(journal(name + "-2"));
+        assertTrue(after.stream().anyMatch(line -> line.contains("\"lost\":\"" + lost)));
+        // Cut off again right then, it counts one less; and restored it counts again.
+        int resumed = before.size() + 1;
+        Files.write(journal(name + "-2"), after.subList(0, resumed + 1));
+        assertEquals(counted - 1, catches(name));
+        Files.move(away, trace);
+        assertEquals(0, resumed(name).code());
+        Files.write(
+                journal(name + "-3"),
+                Files.readAllLines(journal(name + "-3")).subList(0, resumed + 2));
+        assertEquals(counted, catches(name));
+    }
+
+    private long catches(String name) {
+        CommandLineRun listed = CommandLineRun.of("history", "--sweeps", "-s", bay);
+        String row =
+                listed.output().lines().filter(r -> r.startsWith(name + " ")).findFirst().get();
+        return Long.parseLong(row.trim().split("\\s+")[3]);
+    }
+
+    /** With the new constant in its controller nothing is caught as found any more. */
+    @Test
+    void aPointAsFoundThatWasLostAfterTheNewConstantEndsIt() throws IOException {
+        String name = cutOff(3);
+        String lost = JSON.readTree(Files.readAllLines(journal(name)).get(2)).get("run").asText();
+        Path traces = journal(name).getParent().resolveSibling("traces");
+        try (Stream<Path> all = Files.walk(traces)) {
+            for (Path file : all.filter(f -> f.toString().contains(lost + ".")).toList()) {
+                Files.delete(file);
+            }
+        }
+        CommandLineRun refused = resumed(name);
+        assertEquals(2, refused.code(), refused.errors());
+        assertTrue(
+                refused.errors()
+                        .replaceAll("\\s+", " ")
+                        .contains(
+                                "the new constant is entered, and a point as found is no longer"
+                                        + " known ("
+                                        + lost
+                                        + " had a result, which is lost)"),
+                refused.errors());
+    }
+
+    /**
+     * A file that nobody can read may be of a sweep that was interrupted, or entered a constant.
+     */
+    @Test
+    void aFileThatCannotBeReadIsTold() throws IOException {
+        String name = cutOff(3);
+        Files.writeString(journal(name), "{\"catchbay_swe\0\n");
+        String told = "the file of sweep " + name + " cannot be read";
+        CommandLineRun refused = sweep(PLAN);
+        assertEquals(2, refused.code());
+        assertTrue(
+                refused.errors().contains(told + ", so that nobody knows whether it was"),
+                refused.errors());
+        String remark = "In the data folder " + told + ". Whether another constant was entered";
+        for (CommandLineRun next :
+                List.of(
+                        sweep(PLAN, "--anew"),
+                        CommandLineRun.of("catch", "--truck", "T-12", "-s", bay),
+                        CommandLineRun.of("plan", plan().toString(), "-s", bay))) {
+            String said = next.errors().replaceAll("\\s+", " ");
+            assertTrue(said.contains(remark), said);
+        }
+        CommandLineRun other = CommandLineRun.of("catch", "--truck", "T-31", "-s", bay);
+        assertFalse(other.errors().contains("cannot be read"), other.errors());
+    }
+
+    @Test
+    void aFolderThatIsCalledLikeASweepIsNone() throws IOException {
+        String name = told(sweep(PLAN)).get("sweep").asText();
+        Files.createDirectory(journal(name).resolveSibling("20260101-000000-T-12.jsonl"));
+        CommandLineRun listed = CommandLineRun.of("history", "--sweeps", "-s", bay);
+        assertEquals(0, listed.code(), listed.errors());
+        assertEquals(0, sweep(PLAN).code());
     }
 
     @Test
@@ -399,14 +587,13 @@ final class SweepOfTheExampleTest {
         String name = whole.get("sweep").asText();
         List<String> lines = Files.readAllLines(journal(name));
         Files.write(journal(name), lines.subList(0, lines.size() - 4));
-        CommandLineRun first = CommandLineRun.of("sweep", "--resume", name, "-s", bay, "--json");
+        CommandLineRun first = resumed(name);
         assertEquals(0, first.code(), first.errors());
         List<String> goneOn = Files.readAllLines(journal(name + "-2"));
         for (int kept : new int[] {0, 1, 2, lines.size() - 5}) {
             Files.write(journal(name + "-2"), goneOn.subList(0, kept));
             assertListed(name, "open or cut off");
-            CommandLineRun again =
-                    CommandLineRun.of("sweep", "--resume", name, "-s", bay, "--json");
+            CommandLineRun again = resumed(name);
             assertEquals(0, again.code(), again.errors());
             assertEquals(whole.get("legs").get(0), told(again).get("legs").get(0));
             Files.delete(journal(name + "-3"));

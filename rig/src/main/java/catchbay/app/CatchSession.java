@@ -294,7 +294,7 @@ public final class CatchSession {
                     String asset = today.truck().asset();
                     RunSetup.Truck truck = settings.setup(Optional.of(asset), today.day()).truck();
                     KnownSweeps known = KnownSweeps.ofTruck(asset, folder.sweeps());
-                    known.oldConstant(truck, bay.origin()).ifPresent(screen.lines()::println);
+                    known.remarks(truck, bay.origin()).forEach(screen.lines()::println);
                     return course.on(bay, folder, known);
                 });
     }

@@ -63,15 +63,20 @@ record KnownSweeps(List<Found> newestFirst, List<Unread> unread) {
 
     /** Those of all trucks. */
     static KnownSweeps of(JournalFolder sweeps) throws IOException {
-        return of(sweeps, _ -> true);
+        return of(sweeps, _ -> true, _ -> true);
     }
 
     /** Those of one truck: of the fleet's others, kept for years, next to nothing is read. */
     static KnownSweeps ofTruck(String asset, JournalFolder sweeps) throws IOException {
-        return of(sweeps, asset::equals);
+        return of(sweeps, asset::equals, file -> FreeName.maybeOfTruck(file, asset));
     }
 
-    private static KnownSweeps of(JournalFolder sweeps, Predicate<String> asked)
+    /**
+     * @param asked whether a truck is asked for
+     * @param named whether a file's name may be of one that is
+     */
+    private static KnownSweeps of(
+            JournalFolder sweeps, Predicate<String> asked, Predicate<String> named)
             throws IOException {
         List<Found> found = new ArrayList<>();
         List<Unread> unread = new ArrayList<>();
@@ -95,7 +100,9 @@ record KnownSweeps(List<Found> newestFirst, List<Unread> unread) {
                     }
                 }
             } catch (DocumentException damaged) {
-                unread.add(new Unread(file, new WithoutResult.Damaged()));
+                if (named.test(file)) {
+                    unread.add(new Unread(file, new WithoutResult.Damaged()));
+                }
             }
         }
         return new KnownSweeps(found, unread);
@@ -184,12 +191,18 @@ record KnownSweeps(List<Found> newestFirst, List<Unread> unread) {
     }
 
     private DocumentException unknown(String name) {
-        if (unread.stream().anyMatch(one -> one.file.equals(name))) {
+        Optional<WithoutResult> why =
+                unread.stream().filter(one -> one.file.equals(name)).findFirst().map(Unread::why);
+        if (why.isPresent()) {
             return new DocumentException(
-                    "the file of sweep "
-                            + name
-                            + " cannot be read, so that it cannot be gone on with; restore it from"
-                            + " a copy, or begin a new sweep");
+                    why.get() instanceof WithoutResult.CutOff
+                            ? "sweep "
+                                    + name
+                                    + " was interrupted before its first catch; begin a new one"
+                            : "the file of sweep "
+                                    + name
+                                    + " cannot be read, so that it cannot be gone on with; restore"
+                                    + " it from a copy, or begin a new sweep");
         }
         List<String> names = interrupted().stream().map(one -> one.kept.sweep()).toList();
         return new DocumentException(
@@ -199,6 +212,54 @@ record KnownSweeps(List<Found> newestFirst, List<Unread> unread) {
                         + (names.isEmpty()
                                 ? "there is none in this data folder"
                                 : "there are " + String.join(", ", names)));
+    }
+
+    /** The files that cannot be read, newest first. */
+    private List<String> damaged() {
+        return unread.stream()
+                .filter(one -> one.why instanceof WithoutResult.Damaged)
+                .map(Unread::file)
+                .toList();
+    }
+
+    /**
+     * Refuses to begin a new sweep where a file that cannot be read may be of one that was
+     * interrupted.
+     *
+     * @throws DocumentException with that file's name
+     */
+    void refuseUnknown() {
+        if (!damaged().isEmpty()) {
+            throw new DocumentException(
+                    unreadable()
+                            + ", so that nobody knows whether it was interrupted; restore it from a"
+                            + " copy, take it out of the data folder, or begin anew with --anew");
+        }
+    }
+
+    private String unreadable() {
+        List<String> files = damaged();
+        return files.size() == 1
+                ? "the file of sweep " + files.getFirst() + " cannot be read"
+                : "the files of sweeps " + String.join(", ", files) + " cannot be read";
+    }
+
+    /**
+     * What is to be said of a truck's constant before anything begins, each a sentence: of files
+     * that cannot be read, and as {@link #oldConstant}.
+     */
+    List<String> remarks(RunSetup.Truck truck, TraceLine.Origin origin) {
+        List<String> remarks = new ArrayList<>();
+        if (!damaged().isEmpty()) {
+            remarks.add(
+                    "In the data folder "
+                            + unreadable()
+                            + ". Whether another constant was entered in truck "
+                            + truck.asset()
+                            + " than the settings say nobody knows; restore it from a copy.");
+        }
+        oldConstant(truck, origin).ifPresent(remarks::add);
+        return remarks;
     }
 
     private Optional<Found> newestEntry(String asset, TraceLine.Origin origin) {
@@ -218,7 +279,7 @@ record KnownSweeps(List<Found> newestFirst, List<Unread> unread) {
      * @param truck as the settings have it
      * @param origin only sweeps of this origin count: a stand-in truck says nothing of a real one
      */
-    Optional<String> oldConstant(RunSetup.Truck truck, TraceLine.Origin origin) {
+    private Optional<String> oldConstant(RunSetup.Truck truck, TraceLine.Origin origin) {
         return newestEntry(truck.asset(), origin)
                 .filter(one ->
                         one.kept.begun().orElseThrow().constant() == truck.constant().value()

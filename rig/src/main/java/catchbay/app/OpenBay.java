@@ -183,10 +183,9 @@ final class OpenBay {
      *     may stand before the moment of a name that was given and of whose run nothing is left
      */
     String freeName(RunSetup setup, FreeName.Taken taken) throws IOException {
-        String asset = setup.truck().asset().replaceAll("[^A-Za-z0-9_-]", "_");
         return FreeName.at(
                 ports.time().wallTime(),
-                asset.substring(0, Math.min(asset.length(), 32)),
+                FreeName.ofTruck(setup.truck().asset()),
                 name -> taken.test(name) || traces.form(name).isPresent());
     }
 
@@ -282,26 +281,33 @@ final class OpenBay {
     }
 
     /**
-     * How a run of an earlier program ended, by its trace. One that is not on record did not end,
-     * also where its trace got as far as its last line.
+     * A run of an earlier program.
+     *
+     * @param ran how it ended
+     * @param setup with which it was made; empty where nothing tells of that any more
      */
-    Series.Run replayed(String run) {
+    record Again(Series.Run ran, Optional<RunSetup> setup) {}
+
+    /**
+     * A run of an earlier program, by its trace. One that is not on record did not end, also where
+     * its trace got as far as its last line.
+     */
+    Again replayed(String run) {
         try (InputStream bytes = traces.read(run);
                 TraceReader reader = new TraceReader(bytes, run)) {
             Replay.Result result = Replay.of(reader);
-            return new Series.Run(
-                    run,
-                    result.setup().day(),
+            Outcome outcome =
                     books.has(run)
                             ? result.outcome()
-                            : new Outcome.Interrupted(
-                                    "The program ended before the run was recorded."));
+                            : new Outcome.Interrupted("It is not on record.");
+            return new Again(
+                    new Series.Run(run, result.setup().day(), outcome),
+                    Optional.of(result.setup()));
         } catch (StoreException | IOException | DocumentException unreadable) {
-            return new Series.Run(
-                    run,
-                    setup().day(),
+            Outcome unknown =
                     new Outcome.Interrupted(
-                            "Its trace cannot be read: " + unreadable.getMessage() + "."));
+                            "Its trace cannot be read: " + unreadable.getMessage() + ".");
+            return new Again(new Series.Run(run, setup().day(), unknown), Optional.empty());
         }
     }
 

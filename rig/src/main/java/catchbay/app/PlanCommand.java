@@ -28,6 +28,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.time.LocalDate;
+import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 
@@ -76,7 +77,7 @@ final class PlanCommand implements Callable<Integer> {
         TestPlan read =
                 PlanText.read(TomlFile.read(plan, "plan", "its path as the argument").fields());
         Known known = known(bay, Optional.of(read.truck()));
-        known.oldConstant.ifPresent(System.err::println);
+        known.remarks.forEach(System.err::println);
         PlanForecast forecast = PlanForecast.of(read, known.ways, known.ends);
         Page.print(
                 json,
@@ -127,11 +128,10 @@ final class PlanCommand implements Callable<Integer> {
     }
 
     /**
-     * The bay and its truck, what was hunted for of it, that the settings have a constant that it
-     * no longer has, and what is to be known of the bay's computer.
+     * The bay and its truck, what was hunted for of it, what is to be said of its constant, and
+     * what is to be known of the bay's computer.
      */
-    private record Known(
-            Ways ways, KnownEnds ends, Optional<String> oldConstant, BayComputer computer) {}
+    private record Known(Ways ways, KnownEnds ends, List<String> remarks, BayComputer computer) {}
 
     /**
      * Of today, as the bay's clock tells it, with what was tried of the scale; as if a check had
@@ -146,10 +146,7 @@ final class PlanCommand implements Callable<Integer> {
             BayComputer computer = ports.clock(bay.data());
             if (!Files.isDirectory(bay.data())) {
                 return new Known(
-                        ways.each(CatchSession::untried),
-                        KnownEnds.NONE,
-                        Optional.empty(),
-                        computer);
+                        ways.each(CatchSession::untried), KnownEnds.NONE, List.of(), computer);
             }
             TraceLine.Origin origin = TraceLine.Origin.of(ports.wouldBeSimulated());
             KnownTests tests = KnownTests.of(bay, origin);
@@ -159,7 +156,7 @@ final class PlanCommand implements Callable<Integer> {
             return new Known(
                     ways.each(tests::applied),
                     hunts.of(ways.usual()),
-                    sweeps.oldConstant(found, origin),
+                    sweeps.remarks(found, origin),
                     computer);
         }
     }

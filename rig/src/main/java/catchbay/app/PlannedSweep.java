@@ -35,6 +35,16 @@ record PlannedSweep(
     static PlannedSweep goOn(KnownSweeps.Found found) {
         TomlFile file = TomlFile.of("plan of " + found.file(), found.kept().plan());
         TestPlan plan = PlanText.read(file.fields());
+        if (!plan.truck().equals(found.kept().asset())) {
+            throw new DocumentException(
+                    "the file of sweep "
+                            + found.file()
+                            + " says truck "
+                            + found.kept().asset()
+                            + ", and its plan says "
+                            + plan.truck()
+                            + "; restore it from a copy, or begin a new sweep");
+        }
         return new PlannedSweep(file.name(), plan, file.text(), Optional.of(found), false);
     }
 
@@ -44,7 +54,8 @@ record PlannedSweep(
     }
 
     /**
-     * Under which name it begins; refused where its truck has one that was interrupted.
+     * Under which name it begins; refused where its truck has one that was interrupted, or may have
+     * one.
      *
      * @param known its truck's, read since the data folder is ours
      */
@@ -56,7 +67,7 @@ record PlannedSweep(
                     sweep,
                     FreeName.after(sweep, sweeps::has),
                     text,
-                    Optional.of(new Sweeping.Earlier(found.file(), found.kept().lines())));
+                    Optional.of(new Sweeping.Earlier(found.file(), found.kept())));
         }
         List<KnownSweeps.Found> interrupted = known.interrupted();
         if (!anew && !interrupted.isEmpty()) {
@@ -70,8 +81,10 @@ record PlannedSweep(
                             + name
                             + "), or begin anew with --anew: what was done of it stays recorded");
         }
-        String name = bay.freeName(bay.setup());
-        String free = sweeps.has(name) ? FreeName.after(name, sweeps::has) : name;
-        return new Sweeping.Begin(free, free, text, Optional.empty());
+        if (!anew) {
+            known.refuseUnknown();
+        }
+        String name = bay.freeName(bay.setup(), sweeps::has);
+        return new Sweeping.Begin(name, name, text, Optional.empty());
     }
 }

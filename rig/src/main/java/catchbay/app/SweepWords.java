@@ -149,7 +149,7 @@ final class SweepWords {
                                         .map(begun -> LocalDate.ofInstant(begun.wall(), zone))
                                         .map(LocalDate::toString))
                         .orElse("-"),
-                Integer.toString(kept.catches()),
+                Integer.toString(kept.measured().size()),
                 kept.closed().map(SweepText.Closed::closing).orElse("open or cut off"),
                 kept.entered()
                         .map(entered -> String.format(Locale.ROOT, "%.6g", entered.constant()))

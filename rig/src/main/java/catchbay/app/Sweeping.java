@@ -1,5 +1,6 @@
 package catchbay.app;
 
+import catchbay.metrology.TruckConstant;
 import catchbay.plan.Leg;
 import catchbay.plan.LegProgress;
 import catchbay.plan.PlanForecast;
@@ -9,6 +10,8 @@ import catchbay.plan.SweepResult;
 import catchbay.plan.SweepSetup;
 import catchbay.port.PortException;
 import catchbay.quantity.Volume;
+import catchbay.record.DocumentException;
+import catchbay.record.SetupDifference;
 import catchbay.record.SweepText;
 import catchbay.record.TraceLine;
 import catchbay.run.Outcome;
@@ -22,7 +25,9 @@ import catchbay.store.StoreException;
 
 import java.io.IOException;
 import java.io.PrintStream;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 
 /**
@@ -38,14 +43,14 @@ final class Sweeping {
      * @param name the sweep's name
      * @param file its file's name
      * @param plan as it was written, TOML
-     * @param continues the file it goes on with, and the lines of that
+     * @param continues the file it goes on with, and what stands in that
      */
     record Begin(String name, String file, String plan, Optional<Earlier> continues) {}
 
     /** What has happened of a sweep before the program began anew. */
-    record Earlier(String file, List<String> lines) {
+    record Earlier(String file, SweepText.Kept kept) {
         private SweepText.Continues said() {
-            return new SweepText.Continues(file, lines.size());
+            return new SweepText.Continues(file, kept.lines().size());
         }
     }
 
@@ -83,7 +88,7 @@ final class Sweeping {
     SweepResult result(Begin begin, Sweep planned)
             throws PortException, StoreException, IOException {
         sweep = planned;
-        begin.continues.ifPresent(this::goOn);
+        begin.continues.ifPresent(earlier -> goOn(begin.name, earlier));
         people.ofSweep(begin.name);
         SweepWords.before(err, sweep);
         Optional<SweepEvent.Confirmed> confirmed = asked();
@@ -124,28 +129,136 @@ final class Sweeping {
                         begin.plan,
                         begin.continues.map(Earlier::said)));
         if (begin.continues.isPresent()) {
-            for (String line : begin.continues.get().lines) {
+            SweepText.Kept kept = begin.continues.get().kept;
+            for (String line : kept.lines()) {
                 file.append(line);
             }
             file.append(SweepText.resumed());
+            for (Series.Run run : caught()) {
+                boolean wasMeasured = kept.measured().contains(run.name());
+                if (run.result().isPresent() && !wasMeasured) {
+                    file.append(SweepText.ran(run));
+                } else if (isLost(run, kept)) {
+                    file.append(SweepText.lost(run.name(), run.outcome().reason()));
+                }
+            }
         }
     }
 
-    private void goOn(Earlier earlier) {
-        for (SweepEvent event :
+    private List<Series.Run> caught() {
+        return sweep.events().stream()
+                .filter(SweepEvent.Caught.class::isInstance)
+                .map(event -> ((SweepEvent.Caught) event).run())
+                .toList();
+    }
+
+    private static boolean isLost(Series.Run run, SweepText.Kept kept) {
+        return run.result().isEmpty() && kept.measured().contains(run.name());
+    }
+
+    /**
+     * All that happened before, by the traces.
+     *
+     * @throws DocumentException when a catch that stands was made of something else than its point
+     *     is now
+     */
+    private void goOn(String name, Earlier earlier) {
+        TruckConstant asItCameIn = sweep.forecast().setup().truck().constant();
+        Map<String, RunSetup> setups = new HashMap<>();
+        List<SweepEvent> events =
                 SweepText.events(
-                        earlier.lines,
-                        sweep.forecast().setup().truck().constant(),
-                        bay::replayed)) {
+                        earlier.kept.lines(),
+                        asItCameIn,
+                        run -> {
+                            OpenBay.Again again = bay.replayed(run);
+                            again.setup().ifPresent(setup -> setups.put(run, setup));
+                            return again.ran();
+                        });
+        for (SweepEvent event : events) {
+            if (event instanceof SweepEvent.Caught caught) {
+                known(name, caught, setups);
+            }
             sweep = sweep.with(event);
         }
         sweep = sweep.with(new SweepEvent.Resumed());
+        List<Series.Run> lost = caught().stream().filter(run -> isLost(run, earlier.kept)).toList();
+        refuseFoundAnew(name, lost);
         long caught = sweep.counted();
         err.println(
                 "Goes on with a sweep that was interrupted after "
                         + caught
                         + (caught == 1 ? " catch" : " catches")
                         + " with a result; finished points stand.");
+        for (Series.Run run : lost) {
+            err.println(
+                    "Catch "
+                            + run.name()
+                            + " had a result, and does not count any more. "
+                            + run.outcome().reason()
+                            + " Where there is a copy of the data folder, restore it before going"
+                            + " on.");
+        }
+    }
+
+    /** What was caught under other settings is no catch of this point. */
+    private void known(String name, SweepEvent.Caught caught, Map<String, RunSetup> setups) {
+        String run = caught.run().name();
+        Leg leg =
+                sweep.legs().stream()
+                        .filter(one -> one.number() == caught.leg())
+                        .filter(one -> !one.verifying() || sweep.entered().isPresent())
+                        .findFirst()
+                        .orElseThrow(() ->
+                                notGoneOnWith(
+                                        name,
+                                        "its file has catch "
+                                                + run
+                                                + " at leg "
+                                                + caught.leg()
+                                                + ", which its plan does not have there; restore"
+                                                + " the file from a copy"));
+        if (caught.run().result().isEmpty()) {
+            return;
+        }
+        RunSetup today = bay.ways().today(leg.point().way());
+        SetupDifference.of(setups.get(run), SweepSetup.of(sweep, leg, today))
+                .ifPresent(differs -> {
+                    throw notGoneOnWith(
+                            name,
+                            "its catch "
+                                    + run
+                                    + " was made with "
+                                    + differs.key()
+                                    + " = "
+                                    + differs.before()
+                                    + ", and the settings and its plan now say "
+                                    + differs.now()
+                                    + "; put back what it was begun with");
+                });
+    }
+
+    /** With the new constant in its controller no truck can be caught as it was found. */
+    private void refuseFoundAnew(String name, List<Series.Run> lost) {
+        boolean missing =
+                sweep.entered().isPresent()
+                        && sweep.legs().stream()
+                                .anyMatch(leg -> !leg.verifying() && !sweep.progress(leg).over());
+        if (missing) {
+            throw notGoneOnWith(
+                    name,
+                    "the new constant is entered, and a point as found is no longer known ("
+                            + String.join(", ", lost.stream().map(Series.Run::name).toList())
+                            + " had a result, which is lost); restore the data folder from a copy");
+        }
+    }
+
+    private static DocumentException notGoneOnWith(String name, String why) {
+        return new DocumentException(
+                "sweep "
+                        + name
+                        + " cannot be gone on with: "
+                        + why
+                        + ", or begin anew with --anew");
     }
 
     private String over() {

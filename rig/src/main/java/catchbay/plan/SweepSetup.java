@@ -38,6 +38,16 @@ public final class SweepSetup {
     }
 
     /**
+     * The setup of a catch of a leg, but for its place in the sweep: with the constant it has then.
+     */
+    public static RunSetup of(Sweep sweep, Leg leg, RunSetup today) {
+        RunSetup setup = at(leg.point(), sweep.forecast().plan(), today);
+        return leg.verifying()
+                ? setup.with(setup.truck().with(sweep.entered().orElseThrow()))
+                : setup;
+    }
+
+    /**
      * The setup of a catch.
      *
      * @param sweep all of it, somebody of which has confirmed the checklist
@@ -61,13 +71,9 @@ public final class SweepSetup {
                         today.session().override(),
                         today.session().overdue());
         RunSetup setup =
-                at(next.leg().point(), sweep.forecast().plan(), today)
-                        .with(session)
-                        .with(today.watched().within(leftNanos));
-        RunSetup truck =
-                entered ? setup.with(setup.truck().with(sweep.entered().orElseThrow())) : setup;
+                of(sweep, next.leg(), today).with(session).with(today.watched().within(leftNanos));
         Repeats repeats = sweep.repeats();
-        return truck.with(
+        return setup.with(
                         new Repeats(
                                 repeats.plan(),
                                 repeats.voidsMax(),

@@ -21,8 +21,10 @@ import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.function.Function;
 import java.util.function.Predicate;
 
@@ -40,9 +42,12 @@ public final class SweepText {
     private static final String CONTINUED = "continued_lines";
     private static final String CONTINUES = "continues";
     private static final String ENTERED = "entered";
+    private static final String LOST = "lost";
     private static final String MEASURED = "measured";
     private static final String ORIGIN = "origin";
+    private static final String RAN = "ran";
     private static final String RECORDS = "records";
+    private static final String RESUMED = "resumed";
     private static final String TANK_EMPTIED = "tank_emptied";
     private static final String WALL = "wall";
 
@@ -56,7 +61,8 @@ public final class SweepText {
      * @param continues what it goes on with
      * @param entered the constant that was entered; empty where none was, or it is not said when
      * @param beganToCatch whether any catch was begun
-     * @param catches how many catches have ended with a result
+     * @param measured the catches that have ended with a result, by their runs' names; without
+     *     those that were found to be lost when it was last gone on with
      * @param done whether it has a result that stands
      * @param closed how it stands; empty where it was cut off before it came to any result
      * @param lines its lines of what happened, whole ones only
@@ -69,11 +75,12 @@ public final class SweepText {
             Optional<Continues> continues,
             Optional<Entered> entered,
             boolean beganToCatch,
-            int catches,
+            Set<String> measured,
             boolean done,
             Optional<Closed> closed,
             List<String> lines) {
         public Kept {
+            measured = Set.copyOf(measured);
             lines = List.copyOf(lines);
         }
 
@@ -168,7 +175,7 @@ public final class SweepText {
         return text(
                 JsonNodeFactory.instance
                         .objectNode()
-                        .put("ran", run.name())
+                        .put(RAN, run.name())
                         .put("outcome", run.outcome().key()));
     }
 
@@ -195,7 +202,16 @@ public final class SweepText {
 
     /** The program has begun anew. */
     public static String resumed() {
-        return text(JsonNodeFactory.instance.objectNode().put("resumed", true));
+        return text(JsonNodeFactory.instance.objectNode().put(RESUMED, true));
+    }
+
+    /**
+     * A catch that had ended with a result is lost: nothing on the medium tells of it any more.
+     *
+     * @param why as a sentence
+     */
+    public static String lost(String run, String why) {
+        return text(JsonNodeFactory.instance.objectNode().put(LOST, run).put("why", why));
     }
 
     /**
@@ -224,7 +240,8 @@ public final class SweepText {
         List<String> happened = new ArrayList<>();
         Optional<Entered> entered = Optional.empty();
         boolean beganToCatch = false;
-        int catches = 0;
+        Set<String> measured = new HashSet<>();
+        Set<String> lost = new HashSet<>();
         boolean done = false;
         Optional<Closed> closed = Optional.empty();
         for (String line : lines) {
@@ -237,9 +254,17 @@ public final class SweepText {
                 happened.add(line);
                 entered = entered(read).or(() -> before);
                 beganToCatch |= read.has(CATCH);
-                catches += read.path("outcome").asText().equals(MEASURED) ? 1 : 0;
+                if (read.path("outcome").asText().equals(MEASURED)) {
+                    measured.add(read.path(RAN).asText());
+                } else if (read.has(LOST)) {
+                    lost.add(read.path(LOST).asText());
+                } else if (read.has(RESUMED)) {
+                    // What was lost may have been restored since: it was looked for anew.
+                    lost.clear();
+                }
             }
         }
+        measured.removeAll(lost);
         return new Kept(
                 first.path(SWEEP).asText(),
                 first.path("asset").asText(),
@@ -250,7 +275,7 @@ public final class SweepText {
                         .map(file -> new Continues(file.asText(), first.path(CONTINUED).asInt())),
                 entered,
                 beganToCatch,
-                catches,
+                measured,
                 done,
                 closed,
                 happened);
@@ -328,7 +353,7 @@ public final class SweepText {
                         new SweepEvent.ConstantEntered(
                                 read.path(ENTERED).asText(),
                                 constant.with(read.path(CONSTANT).asDouble())));
-            } else if (read.has("resumed")) {
+            } else if (read.has(RESUMED)) {
                 events.add(new SweepEvent.Resumed());
             }
         }

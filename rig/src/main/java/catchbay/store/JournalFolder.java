@@ -133,6 +133,7 @@ public final class JournalFolder {
         }
         try (Stream<Path> all = Files.list(folder)) {
             return all.filter(file -> file.toString().endsWith(JournalFile.ENDING))
+                    .filter(Files::isRegularFile)
                     .sorted(ORDER.reversed())
                     .toList();
         }

@@ -16,6 +16,7 @@ import org.junit.jupiter.api.function.Executable;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 
 /** What is known of the sweeps in a data folder. */
 final class KnownSweepsTest {
@@ -38,7 +39,7 @@ final class KnownSweepsTest {
                         Optional.empty(),
                         entered,
                         true,
-                        3,
+                        Set.of(),
                         done,
                         Optional.empty(),
                         List.of()));
@@ -85,6 +86,19 @@ final class KnownSweepsTest {
                 "the file of sweep A cannot be read, so that it cannot be gone on with; restore it"
                         + " from a copy, or begin a new sweep",
                 refusal(() -> known.toResume("A")));
+        KnownSweeps empty =
+                new KnownSweeps(
+                        List.of(),
+                        List.of(new KnownSweeps.Unread("A", new WithoutResult.CutOff())));
+        assertEquals(
+                "sweep A was interrupted before its first catch; begin a new one",
+                refusal(() -> empty.toResume("A")));
+        empty.refuseUnknown();
+        assertEquals(
+                "the file of sweep A cannot be read, so that nobody knows whether it was"
+                        + " interrupted; restore it from a copy, take it out of the data folder, or"
+                        + " begin anew with --anew",
+                refusal(known::refuseUnknown));
     }
 
     /** The clock of a bay without a network may stand anywhere after a power cut. */
