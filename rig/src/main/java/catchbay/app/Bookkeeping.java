@@ -83,6 +83,17 @@ final class Bookkeeping {
             traces.interrupt(run);
             done.add("Run " + run + " was interrupted; its trace is kept and does not count.");
         }
+        int unrecorded = store.count() == 0 ? traces.runs(Form.COMPRESSED).size() : 0;
+        if (unrecorded > 0) {
+            // A trace is compressed only once it is on record.
+            done.add(
+                    "The records are empty, and the data folder has the "
+                            + (unrecorded == 1
+                                    ? "trace of a run"
+                                    : "traces of " + unrecorded + " runs")
+                            + " that stood in them: the records were lost. Restore records.sqlite"
+                            + " from a copy.");
+        }
         for (String run : traces.runs(Form.CLOSED)) {
             done.add(adopt(run));
         }

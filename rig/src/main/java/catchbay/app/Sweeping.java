@@ -183,21 +183,15 @@ final class Sweeping {
         sweep = sweep.with(new SweepEvent.Resumed());
         List<Series.Run> lost = caught().stream().filter(run -> isLost(run, earlier.kept)).toList();
         refuseFoundAnew(name, lost);
+        if (!lost.isEmpty()) {
+            err.println(told(lost));
+        }
         long caught = sweep.counted();
         err.println(
                 "Goes on with a sweep that was interrupted after "
                         + caught
                         + (caught == 1 ? " catch" : " catches")
                         + " with a result; finished points stand.");
-        for (Series.Run run : lost) {
-            err.println(
-                    "Catch "
-                            + run.name()
-                            + " had a result, and does not count any more. "
-                            + run.outcome().reason()
-                            + " Where there is a copy of the data folder, restore it before going"
-                            + " on.");
-        }
     }
 
     /** What was caught under other settings is no catch of this point. */
@@ -235,6 +229,20 @@ final class Sweeping {
                                     + differs.now()
                                     + "; put back what it was begun with");
                 });
+    }
+
+    private static String told(List<Series.Run> lost) {
+        boolean one = lost.size() == 1;
+        return (one
+                        ? "Catch " + lost.getFirst().name() + " had a result, and does"
+                        : "Catch "
+                                + lost.getFirst().name()
+                                + " and "
+                                + (lost.size() - 1)
+                                + " more had results, and do")
+                + " not count any more. "
+                + lost.getFirst().outcome().reason()
+                + " Where there is a copy of the data folder, restore it before going on.";
     }
 
     /** With the new constant in its controller no truck can be caught as it was found. */

@@ -119,6 +119,19 @@ final class BookkeepingTest {
         assertRecordedOnce(closed);
     }
 
+    @Test
+    void recordsThatWereLostAreTold() throws Exception {
+        ClosedTrace closed = ran("run-1");
+        open(new DiskFiles(), (books, store) -> books.record(closed));
+        Files.delete(folder.resolve("records.sqlite"));
+        assertEquals(
+                List.of(
+                        "The records are empty, and the data folder has the trace of a run that"
+                                + " stood in them: the records were lost. Restore records.sqlite"
+                                + " from a copy."),
+                start());
+    }
+
     /** At every effect on files of the compression, after the record is committed. */
     @Test
     void endedBetweenRecordAndCompressedTrace() throws Exception {
