@@ -53,7 +53,7 @@ final class Cautions {
         List<String> cautions = new ArrayList<>();
         cautions.add(RULES);
         cautions.add(truckStop("as the shop's rules require."));
-        cautions.addAll(atTruck(setup));
+        cautions.addAll(atTruck(setup, Optional.empty()));
         moving(setup).ifPresent(cautions::add);
         cautions.add("The catch tank has room for this catch, and its drain is shut.");
         return List.copyOf(cautions);
@@ -71,11 +71,10 @@ final class Cautions {
         if (setup.plan().flowBy() != RunSetup.FlowBy.SUPPLY) {
             ofWork.add(rates(setup.asked().application()));
         }
-        granular.flatMap(Cautions::written).ifPresent(ofWork::add);
         ofWork.add(
                 "Stopping voids the catch under way; it is made again from its beginning when the"
                         + " sweep goes on.");
-        return ofTruckAttended(setup, ofWork, own);
+        return ofTruckAttended(setup, granular, ofWork, own);
     }
 
     /** What the controller must be set to: the bay asks for a flow by the speed alone. */
@@ -95,15 +94,6 @@ final class Cautions {
                             + figure(wet.salt().over(mile).in(MassUnit.POUND))
                             + " lb of salt a mile, all lanes together.";
         };
-    }
-
-    private static Optional<String> written(TestPlan.Granular side) {
-        List<String> parts = new ArrayList<>();
-        side.gate().ifPresent(gate -> parts.add("gate " + gate));
-        side.hopper().ifPresent(hopper -> parts.add("hopper " + hopper));
-        return parts.isEmpty()
-                ? Optional.empty()
-                : Optional.of("The plan writes down: " + String.join(", ", parts) + ".");
     }
 
     private static String figure(double number) {
@@ -129,12 +119,12 @@ final class Cautions {
                                         + " speed, and the path to the bypass takes all that the"
                                         + " pump can give.");
                 };
-        return ofTruckAttended(setup, ofEnd, own);
+        return ofTruckAttended(setup, Optional.empty(), ofEnd, own);
     }
 
     /** Of a test of the bay with the liquid of a truck; as {@link #ofSweep}. */
     static List<String> ofTestByTruck(RunSetup setup, List<String> own) {
-        return ofTruckAttended(setup, List.of(), own);
+        return ofTruckAttended(setup, Optional.empty(), List.of(), own);
     }
 
     /** Of a test of the bay with the liquid of its own supply: no truck is there. */
@@ -183,15 +173,19 @@ final class Cautions {
     }
 
     /**
+     * @param granular how the truck's granular side is written down
      * @param ofWork what this kind of work asks for besides
      * @param own what the shop does
      */
     private static List<String> ofTruckAttended(
-            RunSetup setup, List<String> ofWork, List<String> own) {
+            RunSetup setup,
+            Optional<TestPlan.Granular> granular,
+            List<String> ofWork,
+            List<String> own) {
         List<String> cautions = new ArrayList<>();
         cautions.add(RULES);
         cautions.add(truckStop("as the shop's rules require, and shows so when asked."));
-        cautions.addAll(atTruck(setup));
+        cautions.addAll(atTruck(setup, granular));
         moving(setup).ifPresent(cautions::add);
         cautions.add(
                 "Recirculation and every other outlet of the truck are shut; refilling and return"
@@ -217,7 +211,7 @@ final class Cautions {
     }
 
     /** In the order in which somebody walks round the truck. */
-    private static List<String> atTruck(RunSetup setup) {
+    private static List<String> atTruck(RunSetup setup, Optional<TestPlan.Granular> granular) {
         List<String> cautions =
                 new ArrayList<>(
                         List.of(
@@ -234,10 +228,33 @@ final class Cautions {
                                 FLOOR,
                                 SPILL));
         if (setup.asked().application() instanceof RunSetup.Application.PreWet) {
-            cautions.add(
-                    "The controller's granular channel is on, its gate is shut or the hopper is"
-                            + " empty, and that is how the record tells it.");
+            cautions.add(granular(granular));
         }
         return cautions;
+    }
+
+    /** Nobody is to confirm a shut gate of a truck whose plan has it open. */
+    private static String granular(Optional<TestPlan.Granular> granular) {
+        String on = "The controller's granular channel is on";
+        List<String> parts = new ArrayList<>();
+        granular.flatMap(TestPlan.Granular::gate).ifPresent(gate -> parts.add("gate " + gate));
+        granular.flatMap(TestPlan.Granular::hopper)
+                .ifPresent(hopper -> parts.add("hopper " + hopper));
+        if (parts.isEmpty()) {
+            return on
+                    + ", its gate is shut or the hopper is empty, and that is how the record tells"
+                    + " it.";
+        }
+        String written =
+                on
+                        + ", and the truck stands as the plan writes it down: "
+                        + String.join(", ", parts)
+                        + ".";
+        return granular.orElseThrow().holdsBack()
+                ? written
+                : written
+                        + " Salt may come down at every catch: it is caught or contained, and"
+                        + " everybody stays clear of conveyor and spinner, as the shop's rules"
+                        + " say.";
     }
 }

@@ -128,15 +128,37 @@ final class Planner {
                     "Pre-wetting follows the granular channel, and granular.on is false, so no"
                             + " liquid would come; turn the channel on.");
         }
-        if (preWet
-                && (granular.isEmpty()
-                        || granular.get().gate().isEmpty()
-                        || granular.get().hopper().isEmpty())) {
-            warnings.add(
-                    "It is not written down how the granular side stands; add granular.on,"
-                            + " granular.gate and granular.hopper, such as \"closed\" and"
-                            + " \"empty\".");
+        if (preWet) {
+            unwritten(granular).ifPresent(warnings::add);
         }
+    }
+
+    /** What is not written down of the granular side, and what to add. */
+    private static Optional<String> unwritten(Optional<TestPlan.Granular> granular) {
+        boolean gate = granular.flatMap(TestPlan.Granular::gate).isEmpty();
+        boolean hopper = granular.flatMap(TestPlan.Granular::hopper).isEmpty();
+        List<String> keys = new ArrayList<>();
+        if (granular.isEmpty()) {
+            keys.add("granular.on = true");
+        }
+        if (gate) {
+            keys.add("granular.gate, such as \"closed\"");
+        }
+        if (hopper) {
+            keys.add("granular.hopper, such as \"empty\"");
+        }
+        String missing =
+                gate && hopper
+                        ? "how the granular side stands"
+                        : gate ? "how the gate stands" : "what is in the hopper";
+        return keys.isEmpty()
+                ? Optional.empty()
+                : Optional.of(
+                        "It is not written down "
+                                + missing
+                                + "; add "
+                                + String.join(", and ", keys)
+                                + ".");
     }
 
     private void hand() {

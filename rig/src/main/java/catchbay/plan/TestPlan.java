@@ -12,6 +12,7 @@ import catchbay.run.RunSetup.MeasureBy;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Stream;
 
 /**
@@ -271,7 +272,21 @@ public record TestPlan(
      * @param gate how the gate stands, in words
      * @param hopper what is in the hopper, in words
      */
-    public record Granular(boolean on, Optional<String> gate, Optional<String> hopper) {}
+    public record Granular(boolean on, Optional<String> gate, Optional<String> hopper) {
+
+        private static final Set<String> SHUT = Set.of("closed", "shut");
+        private static final String EMPTY = "empty";
+
+        /**
+         * Whether by what is written nothing granular comes down: the gate is {@code closed} or
+         * {@code shut}, or the hopper is {@code empty}. Any other words may mean anything.
+         */
+        public boolean holdsBack() {
+            return gate.filter(words -> SHUT.stream().anyMatch(words.strip()::equalsIgnoreCase))
+                            .isPresent()
+                    || hopper.map(String::strip).filter(EMPTY::equalsIgnoreCase).isPresent();
+        }
+    }
 
     /**
      * What people take.

@@ -4,10 +4,15 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import catchbay.plan.PlanForecast;
+import catchbay.plan.Ways;
+import catchbay.record.PlanText;
 import catchbay.run.RangeEnd;
 import catchbay.run.RunSetup;
 
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 import java.util.HashSet;
 import java.util.List;
@@ -64,6 +69,64 @@ final class CautionsTest {
         says(Cautions.ofSweep(SETUP, Optional.empty(), own), own);
         says(Cautions.ofTestByTruck(SETUP, own), own);
         says(Cautions.ofHunt(RangeEnd.LOW, SETUP, own), own);
+    }
+
+    /** With what is written of a pre-wetting truck's granular side, each in TOML. */
+    private static String preWet(String side) {
+        PlanForecast forecast =
+                PlanForecast.of(
+                        PlanText.read(
+                                TomlFile.of(
+                                                "p.toml",
+                                                """
+                                                truck = "T-12"
+                                                wanted_percent = 1
+                                                points = [ { speed_mph = 20 } ]
+                                                [application]
+                                                rate_us_gal_per_ton = 30
+                                                salt_tons_per_mile = 0.5
+                                                [granular]
+                                                on = true
+                                                """
+                                                        + side)
+                                        .fields()),
+                        Ways.of(SETUP));
+        return String.join(
+                "\n", Cautions.ofSweep(forecast.setup(), forecast.plan().granular(), List.of()));
+    }
+
+    @ParameterizedTest
+    @ValueSource(
+            strings = {
+                "gate = \"open\"\nhopper = \"full\"",
+                "gate = \"open 2 in\"",
+                "hopper = \"not empty\"",
+                "gate = \"half closed\""
+            })
+    void nobodyConfirmsAShutGateThatThePlanHasOpen(String side) {
+        String list = preWet(side);
+        for (String falsehood : List.of("gate is shut", "hopper is empty")) {
+            assertFalse(list.contains(falsehood), list);
+        }
+        assertTrue(list.contains("Salt may come down at every catch: it is caught"), list);
+    }
+
+    @ParameterizedTest
+    @ValueSource(
+            strings = {
+                "gate = \"Closed\"\nhopper = \"full\"",
+                "gate = \"shut\"",
+                "gate = \"open\"\nhopper = \"empty\""
+            })
+    void whereNothingComesDownWhatIsWrittenIsConfirmed(String side) {
+        String list = preWet(side);
+        assertFalse(list.contains("Salt may come down"), list);
+        assertTrue(list.contains("stands as the plan writes it down: gate "), list);
+    }
+
+    @Test
+    void whereNothingIsWrittenTheGateIsToBeShut() {
+        assertTrue(preWet("").contains("its gate is shut or the hopper is empty"));
     }
 
     @Test

@@ -479,6 +479,23 @@ final class PlanTest {
         assertTrue(
                 forecast(HEAD + preWet).allWarnings().stream()
                         .anyMatch(w -> w.contains("add granular.on")));
+        // What is written is not asked for.
+        String unsaid = "It is not written down ";
+        assertTrue(
+                forecast(HEAD + preWet + "[granular]\non = true\n")
+                        .allWarnings()
+                        .contains(
+                                unsaid
+                                        + "how the granular side stands; add granular.gate, such as"
+                                        + " \"closed\", and granular.hopper, such as"
+                                        + " \"empty\"."));
+        assertTrue(
+                forecast(HEAD + preWet + "[granular]\non = true\ngate = \"closed\"\n")
+                        .allWarnings()
+                        .contains(
+                                unsaid
+                                        + "what is in the hopper; add granular.hopper, such as"
+                                        + " \"empty\"."));
         assertTrue(
                 forecast(HEAD + preWet + "[granular]\non = false\n")
                         .allRefusals()
