@@ -292,6 +292,34 @@ final class SweepOfTheExampleTest {
         assertTrue(rows.getFirst().contains(" " + closing + " "), listed.output());
     }
 
+    /** One catch comes to nothing and is made again, and so the last one no longer fits. */
+    @Test
+    void noCatchBeginsThatTheTimeLimitWouldCutOff() throws IOException {
+        bay =
+                bay(
+                        "sag.toml",
+                        "truck_over_reading_percent = 3.5\n"
+                                + "faults = [\"pump-sag since=run after_s=122 for_s=100"
+                                + " size=0.92\"]\n");
+        CommandLineRun run =
+                sweep(
+                        """
+                        truck = "T-12"
+                        wanted_percent = 2
+                        points = [ { speed_mph = 10 } ]
+                        repeats = { least = 3, most = 3 }
+                        catch = { seconds = 60, purge_us_gal = 0.1, settle_us_gal = 0.1 }
+                        tank = { room_us_gal = 30, drained = "each", drain_seconds = 5, drip_seconds = 1 }
+                        alone.time_limit_minutes = 4.7
+                        """);
+        assertEquals(1, run.code(), run.errors());
+        JsonNode told = told(run);
+        assertTrue(told.get("resumable").asBoolean(), run.output());
+        assertTrue(
+                told.get("end").asText().contains("(alone.time_limit) is too short"), run::output);
+        assertFalse(run.errors().contains("guard.run_seconds"), run.errors());
+    }
+
     /** Its pump gives 6.8 US gal/min at most: a meter that is right at 6.8 says nothing of 10. */
     @Test
     void aTruckThatDoesNotFollowDoesNotPass() throws IOException {

@@ -54,6 +54,10 @@ final class Sweeping {
         }
     }
 
+    private static final String TIME_IS_UP =
+            "What is left of the time that the plan allows (alone.time_limit) is too short for the"
+                    + " next catch.";
+
     private final OpenBay bay;
     private final JournalFolder folder;
     private final StopSignal stop;
@@ -281,14 +285,20 @@ final class Sweeping {
     private Optional<String> made(String of, long deadline)
             throws PortException, StoreException, IOException {
         while (true) {
-            if (bay.time().monotonicNanos() >= deadline) {
-                return Optional.of(
-                        "The sweep has taken as long as its plan allows (alone.time_limit).");
-            }
             Sweep.Next next = sweep.next();
+            if (next instanceof Sweep.Next.Over) {
+                boolean stopped =
+                        sweep.events().getLast() instanceof SweepEvent.Caught last
+                                && !(last.run().outcome() instanceof Outcome.Measured)
+                                && !(last.run().outcome() instanceof Outcome.Void);
+                return stopped ? Optional.of(over()) : Optional.empty();
+            }
+            if (!fits(next, deadline)) {
+                return Optional.of(TIME_IS_UP);
+            }
             boolean goesOn =
                     switch (next) {
-                        case Sweep.Next.Catch one -> caught(of, one, deadline);
+                        case Sweep.Next.Catch one -> prepared(one.leg());
                         case Sweep.Next.Acknowledge _ -> {
                             // Why, the catch before has said.
                             err.println(
@@ -301,22 +311,27 @@ final class Sweeping {
                         case Sweep.Next.EnterConstant enter -> entered(enter);
                         case Sweep.Next.Over _ -> false;
                     };
-            if (next instanceof Sweep.Next.Over) {
-                boolean stopped =
-                        sweep.events().getLast() instanceof SweepEvent.Caught last
-                                && !(last.run().outcome() instanceof Outcome.Measured)
-                                && !(last.run().outcome() instanceof Outcome.Void);
-                return stopped ? Optional.of(over()) : Optional.empty();
-            }
             if (!goesOn) {
                 return endedWaiting();
+            }
+            if (next instanceof Sweep.Next.Catch one) {
+                // People may have taken their time.
+                if (!fits(one, deadline)) {
+                    return Optional.of(TIME_IS_UP);
+                }
+                caught(of, one, deadline);
             }
         }
     }
 
-    private boolean caught(String of, Sweep.Next.Catch next, long deadline)
-            throws PortException, StoreException, IOException {
-        Leg leg = next.leg();
+    /** Whether there is time left for what comes next: no catch begins that would be cut off. */
+    private boolean fits(Sweep.Next next, long deadline) {
+        long needed = next instanceof Sweep.Next.Catch one ? one.nanos() : 1;
+        return bay.time().monotonicNanos() + needed <= deadline;
+    }
+
+    /** What people do before a catch of a leg. */
+    private boolean prepared(Leg leg) throws IOException {
         people.beforeLeg(leg.number());
         RunSetup today = bay.ways().today(leg.point().way());
         if (!outletSet(leg.point().point().outlet())) {
@@ -328,12 +343,15 @@ final class Sweeping {
             }
             handSetLeg = leg.number();
         }
-        if (SweepSetup.handless(today) && !present()) {
-            return false;
-        }
+        return !SweepSetup.handless(today) || present();
+    }
+
+    private void caught(String of, Sweep.Next.Catch next, long deadline)
+            throws PortException, StoreException, IOException {
+        Leg leg = next.leg();
+        RunSetup today = bay.ways().today(leg.point().way());
         long left = deadline - bay.time().monotonicNanos();
-        RunSetup setup =
-                SweepSetup.of(sweep, of, next, today, presenceLeftNanos(), Math.max(1, left));
+        RunSetup setup = SweepSetup.of(sweep, of, next, today, presenceLeftNanos(), left);
         String run = bay.freeName(setup, this::isNamed);
         boolean emptied = next.emptyNanos() > 0;
         file.append(SweepText.catching(leg.number(), emptied, run));
@@ -365,7 +383,6 @@ final class Sweeping {
         if (progress.over()) {
             SweepResult.missed(sweep, leg).ifPresent(err::println);
         }
-        return true;
     }
 
     private boolean isNamed(String run) {

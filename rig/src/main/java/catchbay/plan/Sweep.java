@@ -39,7 +39,14 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
          * @param left what the scale showed at the end of the catch before, where it stays so
          */
         record Catch(Leg leg, int number, long emptyNanos, Volume inTank, Optional<Mass> left)
-                implements Next {}
+                implements Next {
+
+            /** How long it takes as it is planned, ns; emptying the tank first, too. */
+            public long nanos() {
+                PointForecast.CatchTime time = leg.point().time();
+                return time.nanos() + (emptyNanos > 0 ? emptyNanos + time.dripNanos() : 0);
+            }
+        }
 
         /** An interlock has acted: a person must look, and confirm the checklist again. */
         record Acknowledge() implements Next {}

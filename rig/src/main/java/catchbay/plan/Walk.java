@@ -83,6 +83,18 @@ final class Walk {
                             + Figures.number(most)
                             + " K; plan fewer or shorter catches, give less back, or carry more.");
         }
+        if (runningNanos() > plan.alone().nanosMost()) {
+            refusals.add(
+                    "From the confirmed checklist on it takes "
+                            + minutes(runningNanos())
+                            + " min, and alone.time_limit allows "
+                            + minutes(plan.alone().nanosMost())
+                            + " min; allow more, or plan fewer or shorter catches.");
+        }
+    }
+
+    private static String minutes(long nanos) {
+        return Figures.number(nanos / 60e9);
     }
 
     /**
@@ -236,6 +248,10 @@ final class Walk {
 
     /** All of it, the checklist too. */
     long nanos() {
-        return plan.times().checklistNanos() + steps.stream().mapToLong(Step::nanos).sum();
+        return plan.times().checklistNanos() + runningNanos();
+    }
+
+    private long runningNanos() {
+        return steps.stream().mapToLong(Step::nanos).sum();
     }
 }

@@ -277,6 +277,27 @@ final class PlanTest {
         assertEquals(300 + 10 * (139 + 90), forecast.nanosMost() / 1e9, 1e-6);
     }
 
+    /** As in {@link #time}: three times 229 s are 11.45 min, ten times 38.17 min. */
+    @Test
+    void aPlanThatTakesLongerThanItAllowsIsRefused() {
+        PlanForecast tooLong = forecast(HEAD + FIVE + "[alone]\ntime_limit_minutes = 11\n");
+        assertEquals(
+                List.of(
+                        "From the confirmed checklist on it takes 11.45 min, and alone.time_limit"
+                                + " allows 11 min; allow more, or plan fewer or shorter catches."),
+                tooLong.allRefusals());
+        PlanForecast expected = forecast(HEAD + FIVE + "[alone]\ntime_limit_minutes = 12\n");
+        assertEquals(List.of(), expected.allRefusals());
+        assertTrue(
+                expected.allWarnings().stream()
+                        .anyMatch(s ->
+                                s.contains("10 at a point, it cannot be finished: From the")
+                                        && s.contains("it takes 38.17 min")),
+                expected.allWarnings().toString());
+        assertTrue(
+                forecast(HEAD + FIVE).allWarnings().stream().noneMatch(s -> s.contains("limit")));
+    }
+
     @Test
     void verificationComesWithTheNewConstant() {
         PlanForecast none = forecast(HEAD + FIVE);
