@@ -288,7 +288,7 @@ final class PlanQuestions {
         section("tank");
         if (room.signum() == 0) {
             say(
-                    "Then it is drained after each catch: when it is full is not known, and what"
+                    "Then it is drained before each catch: when it is full is not known, and what"
                             + " the scale carries says nothing of that.");
             line("drained = " + quoted("each"));
             return;
@@ -298,7 +298,8 @@ final class PlanQuestions {
                 "drained = "
                         + quoted(
                                 word(
-                                        "When is it drained: after each catch, or when it is full?",
+                                        "When is it drained: before each catch, or when it is"
+                                                + " full?",
                                         List.of("each", "when-full"),
                                         "each")));
     }

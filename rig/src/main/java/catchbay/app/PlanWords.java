@@ -126,20 +126,20 @@ final class PlanWords {
     /** In the order of {@link #NAMES}. */
     private static String[] figures(PlanForecast forecast, PointForecast point, boolean verifying) {
         double level = 0;
-        boolean here = false;
+        long emptying = 0;
         long spent = 0;
         for (Step step : forecast.steps()) {
             switch (step) {
+                case Step.Drained _ -> emptying = step.nanos();
                 case Step.Caught caught -> {
                     // A point that is given twice has two rows: each has its own catches.
-                    here = caught.verifying() == verifying && caught.point() == point;
-                    if (here) {
+                    if (caught.verifying() == verifying && caught.point() == point) {
                         level = Math.max(level, caught.inTank().litres());
-                        spent += step.nanos();
+                        spent += emptying + step.nanos();
                     }
+                    emptying = 0;
                 }
-                case Step.Drained _ -> spent += here ? step.nanos() : 0;
-                case Step.Refilled _, Step.ConstantEntered _ -> here = false;
+                case Step.Refilled _, Step.ConstantEntered _ -> {}
             }
         }
         return new String[] {
@@ -266,8 +266,11 @@ final class PlanWords {
                         before(
                                 out,
                                 number,
-                                (drained.byHand() ? "empty the tank by hand, " : "drain ")
-                                        + gallons(drained.volume()));
+                                emptying(drained)
+                                        + drained.volume()
+                                                .map(PlanWords::gallons)
+                                                .map(held -> ", " + held)
+                                                .orElse(", whatever is in it"));
                     }
                 }
                 case Step.Refilled refilled ->
@@ -276,14 +279,20 @@ final class PlanWords {
             }
         }
         if (each) {
-            boolean byHand =
-                    forecast.steps().stream()
-                            .anyMatch(step -> step instanceof Step.Drained d && d.byHand());
-            Words.line(
-                    out,
-                    "after each catch",
-                    (byHand ? "empty the tank by hand" : "drain the tank") + " and let it drip");
+            forecast.steps().stream()
+                    .filter(Step.Drained.class::isInstance)
+                    .map(Step.Drained.class::cast)
+                    .findFirst()
+                    .ifPresent(drained ->
+                            Words.line(
+                                    out,
+                                    "before each catch",
+                                    emptying(drained) + " and let it drip"));
         }
+    }
+
+    private static String emptying(Step.Drained drained) {
+        return drained.byHand() ? "empty the tank by hand" : "drain the tank";
     }
 
     private static void before(PrintStream out, int number, String what) {

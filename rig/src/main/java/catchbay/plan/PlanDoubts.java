@@ -24,7 +24,7 @@ final class PlanDoubts {
             if (tank.drained() == TestPlan.Drained.WHEN_FULL) {
                 doubts.add(
                         "The tank is to be drained when it is full (tank.drained), and when that is"
-                                + " nobody says, so it is drained after each catch; say"
+                                + " nobody says, so it is drained before each catch; say"
                                 + " tank.room.");
             }
         }

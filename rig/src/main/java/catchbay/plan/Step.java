@@ -35,9 +35,10 @@ public sealed interface Step {
     /**
      * The tank is emptied, and drips until it is as wet as it was.
      *
+     * @param volume what is in it; empty = not known, as at the beginning
      * @param byHand whether a person does it, since no valve does
      */
-    record Drained(Volume volume, boolean byHand, long nanos) implements Step {}
+    record Drained(Optional<Volume> volume, boolean byHand, long nanos) implements Step {}
 
     /** The truck is filled up. */
     record Refilled(Volume volume, long nanos) implements Step {}

@@ -213,8 +213,8 @@ public record TestPlan(
             Optional<Long> dripNanos) {
 
         /**
-         * Whether it is drained after each catch. When it is full nobody knows of a tank whose room
-         * is not said: what the scale carries says nothing of its rim.
+         * Whether it is drained before each catch. When it is full nobody knows of a tank whose
+         * room is not said: what the scale carries says nothing of its rim.
          */
         public boolean drainedEach() {
             return drained == Drained.EACH || room.isEmpty();
@@ -223,7 +223,7 @@ public record TestPlan(
 
     /** When the tank is drained. */
     public enum Drained {
-        /** After each catch. */
+        /** Before each catch. */
         EACH,
         /** Before a catch that would overflow it, where its room is said. */
         WHEN_FULL

@@ -34,7 +34,7 @@ final class Walk {
     private final Set<String> refusals = new LinkedHashSet<>();
     private boolean ranShort;
     private boolean ranFull;
-    private double inTank;
+    private Optional<Volume> inTank = Optional.empty();
     private double onTruck;
     private double storage;
     private double drawn;
@@ -132,17 +132,19 @@ final class Walk {
                             + " would overflow the tank, which holds "
                             + Figures.gallons(room.get())
                             + "; shorten it or lower the flow.");
-        } else if (room.isPresent() && point.overfills(inTank, room.get(), 1)) {
-            drain(point);
         }
         if (plan.liquid().onTruck().isPresent()) {
             refillFor(point);
         }
         makeRoom(point);
+        if (mustBeEmpty(point)) {
+            drain(point);
+        }
         double draw = point.drawn().litres();
         double kept = plan.liquid().recirculated().value() * draw;
         drawn += draw;
-        inTank += volume;
+        Volume held = new Volume(inTank.map(Volume::litres).orElse(0.0) + volume);
+        inTank = Optional.of(held);
         onTruck -= draw;
         warm(point.time().nanos());
         steps.add(
@@ -150,24 +152,29 @@ final class Walk {
                         point,
                         repeat,
                         verifying,
-                        new Volume(inTank),
+                        held,
                         plan.liquid().onTruck().isPresent()
                                 ? Optional.of(new Volume(Math.max(0, onTruck)))
                                 : Optional.empty()));
         onTruck += kept;
         storage -= draw - kept;
-        if (plan.tank().drainedEach()) {
-            drain(point);
-        }
+    }
+
+    /** As a sweep does it: at the beginning nobody knows what is in the tank. */
+    private boolean mustBeEmpty(PointForecast point) {
+        return inTank.isEmpty()
+                || plan.tank().drainedEach()
+                || room.filter(most -> point.overfills(inTank.get().litres(), most, 1)).isPresent();
     }
 
     /** Empties the tank; then it drips as long as before a weighing, to be as wet each time. */
     private void drain(PointForecast point) {
-        Step drained =
-                new Step.Drained(new Volume(inTank), byHand, drainNanos + point.time().dripNanos());
-        warm(drained.nanos());
-        steps.add(drained);
-        inTank = 0;
+        if (drainNanos > 0 || byHand) {
+            Step drained = new Step.Drained(inTank, byHand, drainNanos + point.time().dripNanos());
+            warm(drained.nanos());
+            steps.add(drained);
+        }
+        inTank = Optional.of(Volume.ZERO);
     }
 
     private void refillFor(PointForecast point) {

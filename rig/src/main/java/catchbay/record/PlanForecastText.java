@@ -99,7 +99,9 @@ public final class PlanForecastText {
                                     caught.onTruck().map(PlanForecastText::gallons).orElse(null));
             case Step.Drained drained ->
                     to.put("step", drained.byHand() ? "empty-by-hand" : "drain")
-                            .put("volume_us_gal", gallons(drained.volume()));
+                            .put(
+                                    "volume_us_gal",
+                                    drained.volume().map(PlanForecastText::gallons).orElse(null));
             case Step.Refilled refilled ->
                     to.put("step", "refill").put("volume_us_gal", gallons(refilled.volume()));
             case Step.ConstantEntered _ -> to.put("step", "enter-constant");

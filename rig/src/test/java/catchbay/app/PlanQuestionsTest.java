@@ -242,7 +242,7 @@ final class PlanQuestionsTest {
         assertEquals(TestPlan.Drained.EACH, plan.tank().drained());
         assertEquals(Optional.empty(), plan.tank().room());
         assertTrue(
-                questions().contains("Then it is drained after each catch: when it is full is"),
+                questions().contains("Then it is drained before each catch: when it is full is"),
                 questions());
         assertTrue(!questions().contains("When is it drained"), questions());
     }

@@ -152,7 +152,10 @@ final class PlanTest {
     void tankIsDrainedBeforeItOverflows() {
         PlanForecast forecast =
                 forecast(HEAD + FIVE + "[tank]\nroom_us_gal = 12\ndrained = \"when-full\"");
-        assertEquals(List.of("catch", "catch", "drain", "catch"), steps(forecast));
+        assertEquals(List.of("drain", "catch", "catch", "drain", "catch"), steps(forecast));
+        String page = page(forecast, 78);
+        assertTrue(page.contains("before catch 1     drain the tank, whatever is in it\n"), page);
+        assertTrue(page.contains("before catch 3     drain the tank, 10 US gal\n"), page);
         for (Step step : forecast.steps()) {
             assertTrue(!(step instanceof Step.Caught caught) || caught.inTank().usGallons() <= 12);
         }
@@ -169,7 +172,7 @@ final class PlanTest {
     void aTankOfUnknownRoomIsDrainedEachTime() {
         PlanForecast forecast = forecast(HEAD + FIVE + "[tank]\ndrained = \"when-full\"");
         assertEquals(
-                List.of("catch", "drain", "catch", "drain", "catch", "drain"), steps(forecast));
+                List.of("drain", "catch", "drain", "catch", "drain", "catch"), steps(forecast));
         // 300 kg of 1180 kg/m3, about.
         assertTrue(
                 forecast.allWarnings().stream()
@@ -179,9 +182,9 @@ final class PlanTest {
                 forecast.allWarnings().toString());
         assertTrue(
                 forecast.allWarnings().stream()
-                        .anyMatch(s -> s.contains("so it is drained after each catch")));
+                        .anyMatch(s -> s.contains("so it is drained before each catch")));
         String page = page(forecast, 78);
-        assertTrue(page.contains("after each catch   drain the tank"), page);
+        assertTrue(page.contains("before each catch  drain the tank"), page);
         assertTrue(page.contains("what it holds is not said; the scale under it carries"), page);
         assertFalse(page.contains("tank               holds"), page);
         String said = page(forecast(HEAD + FIVE + "[tank]\nroom_us_gal = 90"), 78);
@@ -252,7 +255,7 @@ final class PlanTest {
         String carries = "[liquid]\non_truck_us_gal = 15\nreserve_us_gal = 1\n";
         PlanForecast refilled = forecast(HEAD + FIVE + carries);
         assertEquals(
-                List.of("catch", "drain", "catch", "drain", "refill", "catch", "drain"),
+                List.of("drain", "catch", "drain", "catch", "refill", "drain", "catch"),
                 steps(refilled));
         assertEquals(2 * draw, refilled.refilled().usGallons(), 1e-9);
         PlanForecast alone = forecast(HEAD + FIVE + carries + "refill = false");
@@ -309,7 +312,7 @@ final class PlanTest {
                                 + "[verification]\npoints = [ { speed_mph = 20 }, { speed_mph = 30"
                                 + " } ]");
         assertEquals(
-                List.of("enter", "verify", "drain", "verify", "drain"), steps(both).subList(6, 11));
+                List.of("enter", "drain", "verify", "drain", "verify"), steps(both).subList(6, 11));
         assertFalse(both.allWarnings().stream().anyMatch(s -> s.contains("erification")));
     }
 

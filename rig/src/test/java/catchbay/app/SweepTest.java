@@ -8,6 +8,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import catchbay.metrology.Diagnosis;
 import catchbay.metrology.FlowMix;
 import catchbay.plan.PlanForecast;
+import catchbay.plan.Step;
 import catchbay.plan.Sweep;
 import catchbay.plan.Sweep.Next;
 import catchbay.plan.SweepEvent;
@@ -24,6 +25,8 @@ import catchbay.run.Series;
 import catchbay.run.Session;
 
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 import java.nio.file.Path;
 import java.time.LocalDate;
@@ -298,6 +301,40 @@ final class SweepTest {
         Sweep emptyAgain = sweep.with(new SweepEvent.Emptied("A. Tester"));
         Sweep nothing = ended(emptyAgain, catching(emptyAgain), nothing(Cause.NOT_SETTLED));
         assertInstanceOf(Next.Empty.class, nothing.next(), "nobody knows what is in it");
+    }
+
+    /** Before which catches the tank is emptied, by valve or by hand, the plan has told before. */
+    @ParameterizedTest
+    @CsvSource({"when-full, 30", "when-full, 0", "each, 30", "each, 0"})
+    void theTankIsEmptiedWhereThePlanSaysSo(String drained, int seconds) {
+        Sweep sweep =
+                begun(
+                        PLAN.replace("drain_seconds = 30", "drain_seconds = " + seconds)
+                                .replace("when-full", drained));
+        List<String> planned =
+                sweep.forecast().steps().stream()
+                        .takeWhile(step -> !(step instanceof Step.ConstantEntered))
+                        .map(step ->
+                                step instanceof Step.Drained emptied
+                                        ? emptied.byHand() ? "by hand" : "by valve"
+                                        : "catch")
+                        .toList();
+        List<String> done = new ArrayList<>();
+        while (true) {
+            if (sweep.next() instanceof Next.Empty) {
+                done.add("by hand");
+                sweep = sweep.with(new SweepEvent.Emptied("A. Tester"));
+            }
+            if (!(sweep.next() instanceof Next.Catch next)) {
+                break;
+            }
+            if (next.emptyNanos() > 0) {
+                done.add("by valve");
+            }
+            done.add("catch");
+            sweep = caught(sweep);
+        }
+        assertEquals(planned, done);
     }
 
     @Test
