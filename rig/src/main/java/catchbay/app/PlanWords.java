@@ -181,7 +181,9 @@ final class PlanWords {
                 out,
                 "time",
                 minutes(forecast.nanos())
-                        + " min in all; "
+                        + " min in all, "
+                        + minutes(forecast.plan().times().checklistNanos())
+                        + " of them until the checklist is confirmed; "
                         + minutes(forecast.nanosMost())
                         + " min with as many repeats as are allowed");
         Words.line(

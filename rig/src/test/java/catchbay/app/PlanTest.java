@@ -278,6 +278,10 @@ final class PlanTest {
         PlanForecast forecast = forecast(HEAD + FIVE);
         assertEquals(300 + 3 * (139 + 90), forecast.nanos() / 1e9, 1e-6);
         assertEquals(300 + 10 * (139 + 90), forecast.nanosMost() / 1e9, 1e-6);
+        String page = page(forecast, 78).replaceAll("\\s+", " ");
+        assertTrue(
+                page.contains("16.5 min in all, 5.0 of them until the checklist is confirmed;"),
+                page);
     }
 
     /** As in {@link #time}: three times 229 s are 11.45 min, ten times 38.17 min. */
