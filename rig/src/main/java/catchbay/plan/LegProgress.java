@@ -38,16 +38,24 @@ public record LegProgress(
 
     static LegProgress of(Leg leg, Repeats repeats, int verifications, List<SweepEvent> events) {
         Series series = Series.planned(repeats);
+        boolean emptied = false;
+        boolean fromEmpty = false;
         for (SweepEvent event : events) {
-            if (event instanceof SweepEvent.Caught caught && caught.leg() == leg.number()) {
-                series = series.with(caught.run());
+            if (event instanceof SweepEvent.Caught caught) {
+                if (caught.leg() == leg.number()) {
+                    series = series.with(caught.run());
+                    fromEmpty = emptied || caught.emptied();
+                }
+                emptied = false;
+            } else if (event instanceof SweepEvent.Emptied) {
+                emptied = true;
             }
         }
         if (series.runs().isEmpty()) {
             return new LegProgress(series, false, Optional.empty(), Optional.empty(), List.of());
         }
         if (series.runs().getLast().result().isEmpty()) {
-            return afterNothing(leg, series);
+            return afterNothing(leg, series, fromEmpty);
         }
         if (leg.verifying()) {
             boolean enough = series.counted().size() >= verifications;
@@ -56,8 +64,13 @@ public record LegProgress(
         return afterMeasured(series);
     }
 
-    /** Whatever a catch came to nothing by: as many in a row as are allowed, and it is left. */
-    private static LegProgress afterNothing(Leg leg, Series series) {
+    /**
+     * Whatever a catch came to nothing by: as many in a row as are allowed, and it is left. A catch
+     * that overfills an empty tank will do so again, and is left at once.
+     *
+     * @param fromEmpty whether the tank was emptied before the last one
+     */
+    private static LegProgress afterNothing(Leg leg, Series series, boolean fromEmpty) {
         int inARow = 0;
         for (Series.Run run : series.runs().reversed()) {
             if (run.result().isPresent()) {
@@ -65,27 +78,35 @@ public record LegProgress(
             }
             inARow += run.outcome() instanceof Outcome.Void ? 1 : 0;
         }
-        boolean left = inARow >= series.repeats().voidsMax();
+        Outcome last = series.runs().getLast().outcome();
+        boolean tooMuch = fromEmpty && isVoid(last, Outcome.Cause.OVERFILL);
+        boolean left = tooMuch || inARow >= series.repeats().voidsMax();
         Optional<String> why =
                 left
                         ? Optional.of(
                                 inARow
                                         + (inARow == 1 ? " catch" : " catches in a row")
                                         + " came to nothing; the last one: "
-                                        + series.runs().getLast().outcome().reason()
-                                        + hint(leg, series.runs().getLast().outcome()))
+                                        + last.reason()
+                                        + (tooMuch
+                                                ? " The tank was emptied before it, so another"
+                                                        + " catch would end as this one did."
+                                                : hint(leg, last)))
                         : Optional.empty();
         return new LegProgress(series, left, Optional.empty(), why, List.of());
     }
 
     /** A flow beside the reference's range is often one that the truck was never asked for. */
     private static String hint(Leg leg, Outcome outcome) {
-        return outcome instanceof Outcome.Void(var cause, var _)
-                        && cause == Outcome.Cause.OUT_OF_RANGE
+        return isVoid(outcome, Outcome.Cause.OUT_OF_RANGE)
                 ? " Asked for was "
                         + Figures.flow(leg.point().flow())
                         + ": see whether the truck follows so far (catchbay hunt high)."
                 : "";
+    }
+
+    private static boolean isVoid(Outcome outcome, Outcome.Cause cause) {
+        return outcome instanceof Outcome.Void(var by, var _) && by == cause;
     }
 
     private static LegProgress afterMeasured(Series begun) {

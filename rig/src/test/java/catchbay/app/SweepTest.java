@@ -170,6 +170,41 @@ final class SweepTest {
                 SweepResult.of("s", true, sweep, over.reason(), false).closing());
     }
 
+    /** A valve has emptied it or a person: the next catch would be as large. */
+    @ParameterizedTest
+    @CsvSource({"30", "0"})
+    void aCatchThatOverfillsAnEmptyTankIsNotTriedAgain(int seconds) {
+        Sweep sweep =
+                begun(
+                        PLAN.replace("skipped_most = 1", "skipped_most = 2")
+                                .replace("drain_seconds = 30", "drain_seconds = " + seconds));
+        sweep = ended(ready(sweep), catching(ready(sweep)), nothing(Cause.OVERFILL));
+        assertEquals(
+                "1 catch came to nothing; the last one: It came to nothing. The tank was emptied"
+                        + " before it, so another catch would end as this one did.",
+                sweep.progress(sweep.legs().getFirst()).skipped().orElseThrow());
+        sweep = sweep.with(new SweepEvent.Confirmed("A. Tester", Optional.of("S. Tester")));
+        assertEquals(2, catching(ready(sweep)).leg().number(), "the rest goes on");
+    }
+
+    /** Once it is empty there may be room. */
+    @Test
+    void aCatchThatOverfillsWhatWasInTheTankIsTriedAgain() {
+        Sweep sweep = caught(begun(PLAN));
+        assertEquals(0, catching(sweep).emptyNanos());
+        sweep = ended(sweep, catching(sweep), nothing(Cause.OVERFILL));
+        sweep = sweep.with(new SweepEvent.Confirmed("A. Tester", Optional.of("S. Tester")));
+        assertEquals(1, catching(sweep).leg().number());
+        assertTrue(catching(sweep).emptyNanos() > 0);
+    }
+
+    /** Its tank emptied by hand, where that is what comes next. */
+    private static Sweep ready(Sweep sweep) {
+        return sweep.next() instanceof Next.Empty
+                ? sweep.with(new SweepEvent.Emptied("A. Tester"))
+                : sweep;
+    }
+
     @Test
     void ofATruckWithAPointLeftNotAllIsKnown() {
         Sweep sweep = begun(PLAN.replace("skipped_most = 1", "skipped_most = 2"));
