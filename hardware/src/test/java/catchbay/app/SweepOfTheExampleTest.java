@@ -608,6 +608,26 @@ final class SweepOfTheExampleTest {
         assertEquals(0, next.code(), "it stands in nobody's way: " + next.errors());
     }
 
+    @Test
+    void aPlanTellsOfTheSweepThatStandsInItsWay() throws IOException {
+        String name = told(sweep(PLAN)).get("sweep").asText();
+        String[] plan = {"plan", plan().toString(), "-s", bay};
+        assertFalse(CommandLineRun.of(plan).errors().contains("interrupted"));
+        Files.write(journal(name), Files.readAllLines(journal(name)).subList(0, 7));
+        CommandLineRun refused = CommandLineRun.of(plan);
+        assertEquals(0, refused.code(), refused.errors());
+        assertTrue(
+                refused.errors()
+                        .contains(
+                                "Truck T-12 has a sweep that was interrupted, or is under way, "
+                                        + name
+                                        + ": another is refused until that is over; go on with it"
+                                        + " (catchbay sweep --resume "
+                                        + name
+                                        + "), or begin anew with --anew: what"),
+                refused.errors());
+    }
+
     /** What goes on has its own file; until all that happened stands in it the old one counts. */
     @Test
     void aSweepCutOffWhileItIsGoneOnWithLosesNothing() throws IOException {

@@ -31,6 +31,7 @@ import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.stream.Stream;
 
 /** Judges a plan before anything moves. */
 @Command(
@@ -65,6 +66,8 @@ final class PlanCommand implements Callable<Integer> {
             description = "Shows this help.")
     private boolean help;
 
+    private final Screen screen = Screen.standardError();
+
     /** Made by picocli. */
     PlanCommand() {}
 
@@ -77,7 +80,7 @@ final class PlanCommand implements Callable<Integer> {
         TestPlan read =
                 PlanText.read(TomlFile.read(plan, "plan", "its path as the argument").fields());
         Known known = known(bay, Optional.of(read.truck()));
-        known.remarks.forEach(System.err::println);
+        known.remarks.stream().map(screen::wrapped).forEach(System.err::println);
         PlanForecast forecast = PlanForecast.of(read, known.ways, known.ends);
         Page.print(
                 json,
@@ -119,7 +122,7 @@ final class PlanCommand implements Callable<Integer> {
                             + unwritten.getMessage()
                             + "); name a file in a folder that may be written to.");
         }
-        System.err.println("The plan is written to " + plan + ".");
+        System.err.println(screen.wrapped("The plan is written to " + plan + "."));
     }
 
     private DocumentException exists() {
@@ -128,8 +131,8 @@ final class PlanCommand implements Callable<Integer> {
     }
 
     /**
-     * The bay and its truck, what was hunted for of it, what is to be said of its constant, and
-     * what is to be known of the bay's computer.
+     * The bay and its truck, what was hunted for of it, what its sweeps make a person do, each a
+     * sentence, and what is to be known of the bay's computer.
      */
     private record Known(Ways ways, KnownEnds ends, List<String> remarks, BayComputer computer) {}
 
@@ -156,7 +159,10 @@ final class PlanCommand implements Callable<Integer> {
             return new Known(
                     ways.each(tests::applied),
                     hunts.of(ways.usual()),
-                    sweeps.remarks(found, origin),
+                    Stream.concat(
+                                    sweeps.remarks(found, origin).stream(),
+                                    PlannedSweep.inTheWay(found.asset(), sweeps).stream())
+                            .toList(),
                     computer);
         }
     }

@@ -77,14 +77,39 @@ record PlannedSweep(
                             + plan.truck()
                             + " has a sweep that was interrupted, "
                             + name
-                            + "; go on with it (catchbay sweep --resume "
-                            + name
-                            + "), or begin anew with --anew: what was done of it stays recorded");
+                            + "; "
+                            + wayOn(name));
         }
         if (!anew) {
             known.refuseUnknown();
         }
         String name = bay.freeName(bay.setup(), sweeps::has);
         return new Sweeping.Begin(name, name, text, Optional.empty());
+    }
+
+    /**
+     * What {@link #begin} refuses a plan of a truck for, as a sentence before it comes to that;
+     * empty where nothing stands in its way.
+     *
+     * @param known its truck's, which may change until then
+     */
+    static Optional<String> inTheWay(String truck, KnownSweeps known) {
+        return known.interrupted().stream()
+                .findFirst()
+                .map(found -> found.kept().sweep())
+                .map(name ->
+                        "Truck "
+                                + truck
+                                + " has a sweep that was interrupted, or is under way, "
+                                + name
+                                + ": another is refused until that is over; "
+                                + wayOn(name)
+                                + ".");
+    }
+
+    private static String wayOn(String name) {
+        return "go on with it (catchbay sweep --resume "
+                + name
+                + "), or begin anew with --anew: what was done of it stays recorded";
     }
 }

@@ -282,8 +282,8 @@ final class Screen {
         return text.toString();
     }
 
-    /** A terminal would break a line in the midst of a word. */
-    private String wrapped(String line) {
+    /** A line in the rows of a terminal, which would break it in the midst of a word. */
+    String wrapped(String line) {
         if (!terminal || line.length() <= columns) {
             return line;
         }
