@@ -107,7 +107,7 @@ final class PlanCommand implements Callable<Integer> {
                 LastWord.of(
                         "The questions were ended by Ctrl-C or a signal, so nothing was"
                                 + " written.")) {
-            text = new PlanQuestions(bay, answers, System.err).composed();
+            text = new PlanQuestions(bay, answers, System.err, screen).composed();
         }
         PlanText.read(TomlFile.of(file.getFileName().toString(), text).fields());
         try {

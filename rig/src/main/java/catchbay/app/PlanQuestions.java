@@ -46,16 +46,19 @@ final class PlanQuestions {
     private final Settings bay;
     private final BufferedReader answers;
     private final PrintStream questions;
+    private final Screen screen;
     private final StringBuilder plan = new StringBuilder();
 
     /**
      * @param answers lines that a person types, or a pipe
      * @param questions where they are asked
+     * @param screen says in which rows, and prints nothing: an answer stands behind its question
      */
-    PlanQuestions(Settings bay, BufferedReader answers, PrintStream questions) {
+    PlanQuestions(Settings bay, BufferedReader answers, PrintStream questions, Screen screen) {
         this.bay = bay;
         this.answers = answers;
         this.questions = questions;
+        this.screen = screen;
     }
 
     /**
@@ -510,8 +513,7 @@ final class PlanQuestions {
     private <T> T answer(String question, String range, String otherwise, Function<String, T> check)
             throws IOException {
         while (true) {
-            questions.print(
-                    Words.printable(question + " [" + range + "; Enter = " + otherwise + "] "));
+            questions.print(shown(question + " [" + range + "; Enter = " + otherwise + "]") + " ");
             questions.flush();
             String line = answers.readLine();
             if (line == null || line.strip().equalsIgnoreCase(STOP)) {
@@ -526,13 +528,17 @@ final class PlanQuestions {
                 refuseUnreadable(given);
                 return check.apply(given.isEmpty() ? otherwise : given);
             } catch (IllegalArgumentException refusal) {
-                questions.println(Words.printable(refusal.getMessage() + "; give " + range + "."));
+                say(refusal.getMessage() + "; give " + range + ".");
             }
         }
     }
 
     private void say(String sentence) {
-        questions.println(Words.printable(sentence));
+        questions.println(shown(sentence));
+    }
+
+    private String shown(String text) {
+        return screen.wrapped(Words.printable(text));
     }
 
     private static void refuseUnreadable(String given) {

@@ -31,10 +31,16 @@ final class PlanQuestionsTest {
     private final ByteArrayOutputStream asked = new ByteArrayOutputStream();
 
     private String composed(String answers) throws IOException {
+        return composed(answers, false, 78);
+    }
+
+    private String composed(String answers, boolean terminal, int columns) throws IOException {
+        PrintStream questions = new PrintStream(asked, true, StandardCharsets.UTF_8);
         return new PlanQuestions(
                         Settings.read(Path.of("../src/examples/full-bay.toml")),
                         new BufferedReader(new StringReader(answers)),
-                        new PrintStream(asked, true, StandardCharsets.UTF_8))
+                        questions,
+                        new Screen(() -> questions, terminal, columns))
                 .composed();
     }
 
@@ -245,6 +251,21 @@ final class PlanQuestionsTest {
                 questions().contains("Then it is drained before each catch: when it is full is"),
                 questions());
         assertTrue(!questions().contains("When is it drained"), questions());
+    }
+
+    /** What is typed behind a question is not in it, so that the next one follows at once. */
+    @Test
+    void aNarrowTerminalBreaksNoWord() throws IOException {
+        String answers = "T-99\n" + "\n".repeat(QUESTIONS);
+        composed(answers, true, 40);
+        String narrow = questions();
+        asked.reset();
+        composed(answers);
+        assertTrue(
+                narrow.startsWith("Which truck? [one of T-12, T-31; Enter =\nT-12] 'T-99' is"),
+                narrow);
+        assertTrue(narrow.replace("] ", "]\n").lines().allMatch(row -> row.length() <= 40), narrow);
+        assertEquals(questions().replaceAll("\\s+", " "), narrow.replaceAll("\\s+", " "));
     }
 
     @Test
