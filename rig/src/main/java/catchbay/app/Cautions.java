@@ -69,7 +69,7 @@ final class Cautions {
             RunSetup setup, Optional<TestPlan.Granular> granular, List<String> own) {
         List<String> ofWork = new ArrayList<>();
         if (setup.plan().flowBy() != RunSetup.FlowBy.SUPPLY) {
-            ofWork.add(rates(setup.asked().application()));
+            ofWork.add("The controller is set to " + rates(setup.asked().application()) + ".");
         }
         ofWork.add(
                 "Stopping voids the catch under way; it is made again from its beginning when the"
@@ -78,21 +78,19 @@ final class Cautions {
     }
 
     /** What the controller must be set to: the bay asks for a flow by the speed alone. */
-    private static String rates(RunSetup.Application application) {
+    static String rates(RunSetup.Application application) {
         Distance mile = Distance.ofMiles(1);
         return switch (application) {
             case RunSetup.Application.Direct direct ->
-                    "The controller is set to "
-                            + figure(direct.rate().over(mile, 1).usGallons())
+                    figure(direct.rate().over(mile, 1).usGallons())
                             + " US gal a lane-mile over "
                             + figure(direct.lanes())
-                            + (direct.lanes() == 1 ? " lane." : " lanes.");
+                            + (direct.lanes() == 1 ? " lane" : " lanes");
             case RunSetup.Application.PreWet wet ->
-                    "The controller is set to "
-                            + figure(wet.rate().on(Mass.of(1, MassUnit.SHORT_TON)).usGallons())
+                    figure(wet.rate().on(Mass.of(1, MassUnit.SHORT_TON)).usGallons())
                             + " US gal a ton of salt, and to "
                             + figure(wet.salt().over(mile).in(MassUnit.POUND))
-                            + " lb of salt a mile, all lanes together.";
+                            + " lb of salt a mile, all lanes together";
         };
     }
 

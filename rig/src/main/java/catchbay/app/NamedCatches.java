@@ -200,7 +200,7 @@ final class NamedCatches {
                     "run "
                             + name
                             + " gave no result ("
-                            + replayed.outcome().key().replace('_', ' ')
+                            + Words.of(replayed.outcome())
                             + "); leave it out. "
                             + replayed.outcome().reason());
         }

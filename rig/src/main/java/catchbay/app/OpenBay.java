@@ -1,5 +1,6 @@
 package catchbay.app;
 
+import catchbay.plan.SweepEvent;
 import catchbay.plan.Ways;
 import catchbay.port.Computer;
 import catchbay.port.PortException;
@@ -281,18 +282,10 @@ final class OpenBay {
     }
 
     /**
-     * A run of an earlier program.
-     *
-     * @param ran how it ended
-     * @param setup with which it was made; empty where nothing tells of that any more
+     * How a sweep's run of an earlier program ended, by its trace. One that is not on record did
+     * not end, also where its trace got as far as its last line.
      */
-    record Again(Series.Run ran, Optional<RunSetup> setup) {}
-
-    /**
-     * A run of an earlier program, by its trace. One that is not on record did not end, also where
-     * its trace got as far as its last line.
-     */
-    Again replayed(String run) {
+    SweepEvent.Caught replayed(int leg, boolean emptied, String run) {
         try (InputStream bytes = traces.read(run);
                 TraceReader reader = new TraceReader(bytes, run)) {
             Replay.Result result = Replay.of(reader);
@@ -300,14 +293,17 @@ final class OpenBay {
                     books.has(run)
                             ? result.outcome()
                             : new Outcome.Interrupted("It is not on record.");
-            return new Again(
+            return new SweepEvent.Caught(
+                    leg,
+                    emptied,
                     new Series.Run(run, result.setup().day(), outcome),
                     Optional.of(result.setup()));
         } catch (StoreException | IOException | DocumentException unreadable) {
-            Outcome unknown =
+            Outcome outcome =
                     new Outcome.Interrupted(
                             "Its trace cannot be read: " + unreadable.getMessage() + ".");
-            return new Again(new Series.Run(run, setup().day(), unknown), Optional.empty());
+            return new SweepEvent.Caught(
+                    leg, emptied, new Series.Run(run, setup().day(), outcome), Optional.empty());
         }
     }
 

@@ -212,16 +212,15 @@ final class PlanWords {
                                         + " K allowed"));
         forecast.plan()
                 .granular()
-                .ifPresent(side ->
-                        Words.line(
-                                out,
-                                "granular side",
-                                (side.on() ? "on" : "off")
-                                        + side.gate().map(gate -> "; gate " + gate).orElse("")
-                                        + side.hopper()
-                                                .map(hopper -> "; hopper " + hopper)
-                                                .orElse("")));
+                .ifPresent(side -> Words.line(out, "granular side", granular(side)));
         forecast.tankRoom().ifPresent(room -> Words.line(out, "tank", tank(forecast, room)));
+    }
+
+    /** How a plan writes down a truck's granular side. */
+    static String granular(TestPlan.Granular side) {
+        return (side.on() ? "on" : "off")
+                + side.gate().map(gate -> "; gate " + gate).orElse("")
+                + side.hopper().map(hopper -> "; hopper " + hopper).orElse("");
     }
 
     /** What the scale carries is not what the tank holds, and is not told as if it were. */

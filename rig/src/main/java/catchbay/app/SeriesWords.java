@@ -34,10 +34,7 @@ final class SeriesWords {
                                         + Numeral.signed(
                                                 result.comparison().meterError().percent(), 3)
                                         + " %.")
-                        .orElseGet(() ->
-                                run.outcome().key().replace('_', ' ')
-                                        + ". "
-                                        + run.outcome().reason());
+                        .orElseGet(() -> Words.of(run.outcome()) + ". " + run.outcome().reason());
     }
 
     /** How far a run stands out. */
@@ -132,7 +129,7 @@ final class SeriesWords {
                                     "  %3d  %-30s not counted: %s",
                                     i + 1,
                                     run.name(),
-                                    run.outcome().key().replace('_', ' ')));
+                                    Words.of(run.outcome())));
         }
         for (String kept : series.kept()) {
             Words.paragraph(out, "Run " + kept + " stands out and was kept.");

@@ -1,6 +1,5 @@
 package catchbay.app;
 
-import catchbay.metrology.Verdict;
 import catchbay.plan.PlanForecast;
 import catchbay.plan.PointForecast;
 import catchbay.plan.Step;
@@ -14,20 +13,27 @@ import catchbay.quantity.Numeral;
 import catchbay.quantity.VolumeUnit;
 import catchbay.record.SweepText;
 import catchbay.record.WithoutResult;
+import catchbay.run.Outcome;
 import catchbay.run.RunSetup;
+import catchbay.run.Series;
 
 import java.io.PrintStream;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 
 /** A sweep in words. */
 final class SweepWords {
 
     private static final String ROW = "  %-12s %7s %7s %6s %7s %8s %7s  %s";
+
+    /** What {@link #ROW} takes, but for the longest of verdicts. */
+    private static final int ROW_COLUMNS = 78;
 
     private static final String LISTED = "%-28s %-10s %10s %7s %-15s %12s  %s";
 
@@ -177,43 +183,61 @@ final class SweepWords {
 
     /** The result page. */
     static void print(PrintStream out, SweepResult result) {
+        print(out, result, Words.columns());
+    }
+
+    /**
+     * @param columns how wide the terminal is; where the table does not fit, each of its points has
+     *     rows of its own
+     */
+    static void print(PrintStream out, SweepResult result, int columns) {
         RunSetup setup = result.sweep().forecast().setup();
-        out.println(
-                Words.printable("Sweep " + result.name() + " of truck " + setup.truck().asset()));
+        LocalDate last = result.days().getLast();
+        Words.wrapped(
+                        "",
+                        2,
+                        "Sweep "
+                                + result.name()
+                                + " of truck "
+                                + setup.truck().asset()
+                                + ", at "
+                                + setup.bay()
+                                + ", "
+                                + result.days().getFirst()
+                                + (result.days().size() > 1 ? " to " + last : ""),
+                        columns)
+                .forEach(out::println);
         if (result.simulated()) {
             Words.simulated(out);
         }
-        Words.line(out, "checklist", result.sweep().confirmedBy().orElse("not confirmed"));
-        result.sweep().speedConfirmedBy().ifPresent(by -> Words.line(out, "speed confirmed", by));
-        long interrupted = result.sweep().resumptions();
-        if (interrupted > 0) {
-            Words.line(
-                    out,
-                    "interrupted",
-                    (interrupted == 1 ? "once" : interrupted + " times") + ", and gone on with");
+        SweepGrounds.print(out, result);
+        out.println();
+        Words.paragraph(out, "Flows in US gal/min; the error is that of the truck's meter.");
+        out.println();
+        boolean table = columns >= ROW_COLUMNS;
+        if (table) {
+            out.println(
+                    String.format(
+                            Locale.ROOT,
+                            ROW,
+                            "",
+                            "asked",
+                            "given",
+                            "mph",
+                            "catches",
+                            "error %",
+                            "+- %",
+                            "verdict"));
         }
-        out.println();
-        out.println("  Flows in US gal/min; the error is that of the truck's meter.");
-        out.println();
-        out.println(
-                String.format(
-                        Locale.ROOT,
-                        ROW,
-                        "",
-                        "asked",
-                        "given",
-                        "mph",
-                        "catches",
-                        "error %",
-                        "+- %",
-                        "verdict"));
-        result.legs().forEach(leg -> leg(out, leg));
+        boolean namesOutlets = result.sweep().forecast().plan().namesOutlets();
+        result.legs().forEach(leg -> leg(out, leg, namesOutlets, table));
         out.println();
         hysteresis(out, result.hysteresis());
         advice(out, result);
         if (result.legs().stream().anyMatch(leg -> leg.missed().isPresent())) {
             Words.paragraph(out, NOT_CURED);
         }
+        state(out, result);
         Words.line(
                 out, "closing", result.closing().name().toLowerCase(Locale.ROOT).replace('_', ' '));
         result.reasons().forEach(reason -> Words.paragraph(out, reason));
@@ -233,28 +257,62 @@ final class SweepWords {
         Words.paragraph(out, Cautions.OF_THE_BAYS_STOPS);
     }
 
-    private static void leg(PrintStream out, SweepResult.LegResult leg) {
+    /** As it came in and as it leaves: that it was corrected must not hide that it had to be. */
+    private static void state(PrintStream out, SweepResult result) {
+        out.println();
+        SweepGrounds.standing(result, false)
+                .ifPresent(standing -> Words.line(out, "as found", standing));
+        if (result.sweep().entered().isPresent()) {
+            SweepGrounds.standing(result, true)
+                    .ifPresent(standing -> Words.line(out, "as left", standing));
+        }
+        if (result.corrected()) {
+            Words.paragraph(
+                    out, "This truck failed as found; it was corrected, and passes as left.");
+        }
+    }
+
+    private static void leg(
+            PrintStream out, SweepResult.LegResult leg, boolean namesOutlets, boolean table) {
         PointForecast point = leg.leg().point();
+        String name = (leg.leg().verifying() ? "verifying " : "point ") + leg.leg().number();
+        String given = leg.given().map(flow -> flow(flow.measured())).orElse("-");
+        String speed = String.format(Locale.ROOT, "%.1f", point.speed().milesPerHour());
         boolean caught = !leg.progress().runs().isEmpty();
-        out.println(
-                String.format(
-                        Locale.ROOT,
-                        ROW,
-                        leg.leg().verifying() ? "verification" : "point " + leg.leg().number(),
-                        flow(point.flow()),
-                        leg.given().map(given -> flow(given.measured())).orElse("-"),
-                        String.format(Locale.ROOT, "%.1f", point.speed().milesPerHour()),
-                        caught ? leg.progress().series().counted().size() : "-",
-                        leg.meterError().map(e -> Numeral.signed(e.percent(), 3)).orElse("-"),
-                        leg.within()
-                                .map(u -> String.format(Locale.ROOT, "%.3f", u.percent()))
-                                .orElse("-"),
-                        verdict(leg)));
-        leg.leg()
-                .point()
-                .point()
-                .outlet()
-                .ifPresent(outlet -> Words.paragraph(out, "Through " + outlet + "."));
+        int counted = leg.progress().series().counted().size();
+        String error = leg.meterError().map(e -> Numeral.signed(e.percent(), 3)).orElse("-");
+        String within =
+                leg.within().map(u -> String.format(Locale.ROOT, "%.3f", u.percent())).orElse("-");
+        String standing = leg.standing().orElse("-");
+        if (table) {
+            out.println(
+                    String.format(
+                            Locale.ROOT,
+                            ROW,
+                            name,
+                            flow(point.flow()),
+                            given,
+                            speed,
+                            caught ? counted : "-",
+                            error,
+                            within,
+                            standing));
+        } else {
+            out.println("  " + name + ": " + standing);
+            out.println("    asked " + flow(point.flow()) + ", given " + given);
+            out.println(
+                    "    "
+                            + speed
+                            + " mph, "
+                            + (caught ? counted : "no")
+                            + (caught && counted == 1 ? " catch" : " catches"));
+            out.println("    error " + error + " +- " + within + " %");
+        }
+        if (namesOutlets) {
+            Words.paragraph(
+                    out, "Through " + point.point().outlet().orElse("all its outlets") + ".");
+        }
+        withoutResult(out, leg);
         leg.missed().ifPresent(missed -> Words.paragraph(out, missed));
         leg.progress().skipped().ifPresent(why -> Words.paragraph(out, "Left: " + why));
         leg.progress()
@@ -301,18 +359,31 @@ final class SweepWords {
         return String.format(Locale.ROOT, "%.2f", flow.perMinute(VolumeUnit.US_GALLON));
     }
 
-    /** A meter that is right at a flow that was not asked for passes nowhere. */
-    private static String verdict(SweepResult.LegResult leg) {
-        return leg.verdict()
-                .map(verdict -> leg.missed().isPresent() ? "did not follow" : verdict(verdict))
-                .orElse("-");
-    }
-
-    private static String verdict(Verdict verdict) {
-        return switch (verdict) {
-            case Verdict.Decided decided -> decided.grade().words();
-            case Verdict.NoRoom _ -> "no room";
-        };
+    /** Catches that do not count, alike ones together; of what stopped the bay with its reason. */
+    private static void withoutResult(PrintStream out, SweepResult.LegResult leg) {
+        Map<String, List<String>> runs = new LinkedHashMap<>();
+        Map<String, String> reasons = new LinkedHashMap<>();
+        for (Series.Run run : leg.progress().runs()) {
+            if (run.result().isEmpty()) {
+                boolean isVoid = run.outcome() instanceof Outcome.Void v && !Sweep.halts(v);
+                boolean byBay = run.outcome() instanceof Outcome.Void;
+                String ended =
+                        (isVoid ? "Void" : byBay ? "Stopped" : "No result")
+                                + " ("
+                                + Words.of(run.outcome())
+                                + ")";
+                runs.computeIfAbsent(ended, _ -> new ArrayList<>()).add(run.name());
+                reasons.put(ended, isVoid ? "" : " " + run.outcome().reason());
+            }
+        }
+        runs.forEach((ended, names) ->
+                Words.paragraph(
+                        out,
+                        ended
+                                + (names.size() == 1 ? ": run " : ": runs ")
+                                + String.join(", ", names)
+                                + "."
+                                + reasons.get(ended)));
     }
 
     private static void advice(PrintStream out, SweepResult result) {
@@ -345,17 +416,18 @@ final class SweepWords {
                                     out,
                                     String.format(
                                             Locale.ROOT,
-                                            "At %.2f US gal/min the %s was to be %s %%, within"
-                                                    + " %.2f %%, with the new constant, and is"
-                                                    + " %s %%.",
+                                            "At %.2f US gal/min the %s is %s %%; with the new"
+                                                + " constant in the controller %s %% were to be"
+                                                + " expected. Up to %.2f %% apart counts as entered;"
+                                                + " that is not the tolerance of the truck.",
                                             leg.leg()
                                                     .point()
                                                     .flow()
                                                     .perMinute(VolumeUnit.US_GALLON),
                                             proof.what(),
+                                            Numeral.signed(proof.found().percent(), 2),
                                             Numeral.signed(proof.expected().percent(), 2),
-                                            proof.within().percent(),
-                                            Numeral.signed(proof.found().percent(), 2))));
+                                            proof.within().percent())));
         }
     }
 }

@@ -25,9 +25,7 @@ import catchbay.store.StoreException;
 
 import java.io.IOException;
 import java.io.PrintStream;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 
 /**
@@ -168,19 +166,11 @@ final class Sweeping {
      */
     private void goOn(String name, Earlier earlier) {
         TruckConstant asItCameIn = sweep.forecast().setup().truck().constant();
-        Map<String, RunSetup> setups = new HashMap<>();
         List<SweepEvent> events =
-                SweepText.events(
-                        earlier.kept.lines(),
-                        asItCameIn,
-                        run -> {
-                            OpenBay.Again again = bay.replayed(run);
-                            again.setup().ifPresent(setup -> setups.put(run, setup));
-                            return again.ran();
-                        });
+                SweepText.events(earlier.kept.lines(), asItCameIn, bay::replayed);
         for (SweepEvent event : events) {
             if (event instanceof SweepEvent.Caught caught) {
-                known(name, caught, setups);
+                known(name, caught);
             }
             sweep = sweep.with(event);
         }
@@ -199,7 +189,7 @@ final class Sweeping {
     }
 
     /** What was caught under other settings is no catch of this point. */
-    private void known(String name, SweepEvent.Caught caught, Map<String, RunSetup> setups) {
+    private void known(String name, SweepEvent.Caught caught) {
         String run = caught.run().name();
         Leg leg =
                 sweep.legs().stream()
@@ -219,7 +209,7 @@ final class Sweeping {
             return;
         }
         RunSetup today = bay.ways().today(leg.point().way());
-        SetupDifference.of(setups.get(run), SweepSetup.of(sweep, leg, today))
+        SetupDifference.of(caught.setup().orElseThrow(), SweepSetup.of(sweep, leg, today))
                 .ifPresent(differs -> {
                     throw notGoneOnWith(
                             name,
@@ -371,7 +361,10 @@ final class Sweeping {
         people.ran();
         Series.Run ran = new Series.Run(run, setup.day(), one.outcome());
         file.append(SweepText.ran(ran));
-        sweep = sweep.with(new SweepEvent.Caught(leg.number(), emptied, ran));
+        sweep =
+                sweep.with(
+                        new SweepEvent.Caught(
+                                leg.number(), emptied, ran, Optional.of(one.setup())));
         err.println(SeriesWords.ran(next.number(), ran));
         LegProgress progress = sweep.progress(leg);
         if (progress.outliers().contains(run)) {

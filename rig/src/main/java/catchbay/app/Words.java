@@ -191,8 +191,13 @@ final class Words {
                         + ".");
     }
 
+    /** An outcome's name. */
+    static String of(Outcome outcome) {
+        return outcome.key().replace('_', ' ');
+    }
+
     private static void ended(PrintStream out, Outcome outcome) {
-        out.println("No result (" + outcome.key().replace('_', ' ') + ").");
+        out.println("No result (" + of(outcome) + ").");
         paragraph(out, outcome.reason());
     }
 
@@ -328,21 +333,22 @@ final class Words {
     }
 
     private static void density(PrintStream out, LiquidDensity basis) {
-        line(
-                out,
-                "density",
-                String.format(
-                        Locale.ROOT,
-                        "%.2f +- %.2f kg/m3 (k=2), %s",
-                        basis.density().kilogramsPerCubicMetre(),
-                        basis.expandedKilogramsPerCubicMetre(),
-                        basis.basis()));
+        line(out, "density", of(basis));
         for (LiquidDensity.Mark mark : basis.marks()) {
             line(out, "", mark.words());
         }
         for (String warning : basis.warnings()) {
             line(out, "", "warning: " + warning);
         }
+    }
+
+    static String of(LiquidDensity basis) {
+        return String.format(
+                Locale.ROOT,
+                "%.2f +- %.2f kg/m3 (k=2), %s",
+                basis.density().kilogramsPerCubicMetre(),
+                basis.expandedKilogramsPerCubicMetre(),
+                basis.basis());
     }
 
     private static String chosen(RunSetup setup, RunSetup.MeasureBy by) {
@@ -376,6 +382,23 @@ final class Words {
                         }));
     }
 
+    /** By what a truck is judged, before anything is measured. */
+    static String of(Judgement judgement) {
+        double guard = judgement.rule().guard();
+        return judgement.on().error()
+                + " "
+                + atMost(judgement)
+                + ", by the rule '"
+                + rule(judgement.rule())
+                + "'"
+                + (guard > 0
+                        ? String.format(
+                                Locale.ROOT,
+                                " (%s of the expanded uncertainty)",
+                                guard == 1 ? "the whole" : plain(guard) + " times")
+                        : "");
+    }
+
     private static String decided(Judgement judgement, Verdict.Decided decided) {
         return String.format(
                 Locale.ROOT,
@@ -398,17 +421,21 @@ final class Words {
 
     /** As in "at most 2.00 %, less a guard band of 0.32 %". */
     private static String allowed(Judgement judgement, Verdict.Decided decided) {
-        return String.format(
-                        Locale.ROOT,
-                        "at most %.2f %% (%s)",
-                        judgement.tolerance().upper().orElseThrow().percent(),
-                        judgement.tolerance().source())
+        return atMost(judgement)
                 + (decided.guardBand().value() > 0
                         ? String.format(
                                 Locale.ROOT,
                                 ", less a guard band of %.2f %%",
                                 decided.guardBand().percent())
                         : "");
+    }
+
+    private static String atMost(Judgement judgement) {
+        return String.format(
+                Locale.ROOT,
+                "at most %.2f %% (%s)",
+                judgement.tolerance().upper().orElseThrow().percent(),
+                judgement.tolerance().source());
     }
 
     /** A probability without the false certainty of a rounded 100 %. */

@@ -4,6 +4,7 @@ import catchbay.metrology.Budget;
 import catchbay.metrology.Comparison;
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.MeanOfCatches;
+import catchbay.metrology.TruckConstant;
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.Numeral;
 import catchbay.quantity.Ratio;
@@ -14,6 +15,7 @@ import catchbay.run.Series;
 
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 
 /**
  * What a truck gave where a flow was asked of it, as the mean of the catches that count. Its meter
@@ -52,9 +54,7 @@ public record Given(
         }
         Ratio application = new Ratio(mean.budget().output(Comparison.APPLICATION_ERROR).value());
         Budget.Output control = mean.budget().output(Comparison.CONTROL_ERROR);
-        boolean holds =
-                setup.truck().control() == ConstantAdvice.Control.CLOSED_ON_METER
-                        && setup.plan().flowBy() != RunSetup.FlowBy.SUPPLY;
+        boolean holds = holds(setup);
         boolean followed =
                 holds
                         ? Math.abs(control.value()) <= Math.max(limit.value(), control.expanded())
@@ -66,6 +66,34 @@ public record Given(
                 holds ? Comparison.CONTROL_ERROR : Comparison.APPLICATION_ERROR,
                 holds ? new Ratio(control.value()) : application,
                 followed);
+    }
+
+    /**
+     * The same where a controller that holds its own figure followed by the constant that it had
+     * before, and its meter's pulses are all that is read: by the new one it then falls short by
+     * just what that changes. Empty where it did not follow by that one either.
+     *
+     * @param setup as the truck came in
+     * @param entered the constant by which its pulses were divided
+     * @param limit as above
+     */
+    Optional<Given> byOldConstant(
+            RunSetup setup, TruckConstant entered, MeanOfCatches mean, Ratio limit) {
+        if (!(setup.reported() instanceof RunSetup.Reported.MeterPulses) || !holds(setup)) {
+            return Optional.empty();
+        }
+        TruckConstant old = setup.truck().constant();
+        double change = old.errorWith(entered.value(), old.value()).value();
+        double control = (1 + off.value()) / (1 + change) - 1;
+        double expanded = mean.budget().output(Comparison.CONTROL_ERROR).expanded();
+        return Math.abs(control) <= Math.max(limit.value(), expanded)
+                ? Optional.of(new Given(asked, measured, application, judged, off, true))
+                : Optional.empty();
+    }
+
+    private static boolean holds(RunSetup setup) {
+        return setup.truck().control() == ConstantAdvice.Control.CLOSED_ON_METER
+                && setup.plan().flowBy() != RunSetup.FlowBy.SUPPLY;
     }
 
     /** Whether two flows that were asked for came to two: at least half as far apart as asked. */

@@ -114,6 +114,14 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
         return events.stream().filter(SweepEvent.Resumed.class::isInstance).count();
     }
 
+    /** Who has confirmed the checklist, each time that it was, in that order. */
+    public List<SweepEvent.Confirmed> confirmations() {
+        return events.stream()
+                .filter(SweepEvent.Confirmed.class::isInstance)
+                .map(SweepEvent.Confirmed.class::cast)
+                .toList();
+    }
+
     /** Who has last confirmed the checklist; empty before anybody has. */
     public Optional<String> confirmedBy() {
         return last(SweepEvent.Confirmed.class).map(SweepEvent.Confirmed::by);
@@ -227,6 +235,12 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
                                 + " done.");
     }
 
+    /** Whether nothing moves after such a catch before somebody has looked. */
+    public static boolean halts(Outcome.Void ended) {
+        return Interlock.of(ended.cause()).filter(Interlock::acknowledged).isPresent()
+                || ended.cause() == Outcome.Cause.NO_ANSWER;
+    }
+
     /** After a person's stop it is over for now; after an interlock a person must look. */
     private Optional<Next> halted() {
         if (events.isEmpty() || !(events.getLast() instanceof SweepEvent.Caught caught)) {
@@ -236,10 +250,7 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
             case Outcome.Stopped stopped -> Optional.of(new Next.Over(stopped.reason()));
             case Outcome.Refused refused -> Optional.of(new Next.Over(refused.reason()));
             case Outcome.Void v ->
-                    Interlock.of(v.cause()).filter(Interlock::acknowledged).isPresent()
-                                    || v.cause() == Outcome.Cause.NO_ANSWER
-                            ? Optional.of(new Next.Acknowledge())
-                            : Optional.empty();
+                    halts(v) ? Optional.of(new Next.Acknowledge()) : Optional.empty();
             case Outcome.Measured _ -> Optional.empty();
             case Outcome.Interrupted _ -> Optional.empty();
         };

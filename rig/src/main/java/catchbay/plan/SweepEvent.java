@@ -1,6 +1,7 @@
 package catchbay.plan;
 
 import catchbay.metrology.TruckConstant;
+import catchbay.run.RunSetup;
 import catchbay.run.Series;
 
 import java.util.Optional;
@@ -23,8 +24,10 @@ public sealed interface SweepEvent {
      * @param leg of which leg, from 1
      * @param emptied whether the tank was emptied before it
      * @param run what came of it
+     * @param setup with what it was run; empty where its trace cannot be read any more
      */
-    record Caught(int leg, boolean emptied, Series.Run run) implements SweepEvent {}
+    record Caught(int leg, boolean emptied, Series.Run run, Optional<RunSetup> setup)
+            implements SweepEvent {}
 
     /** The catch tank was emptied by hand. */
     record Emptied(String by) implements SweepEvent {}

@@ -1,5 +1,6 @@
 package catchbay.plan;
 
+import catchbay.metrology.Certificate;
 import catchbay.metrology.Comparison;
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.MeanOfCatches;
@@ -10,11 +11,16 @@ import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
 import catchbay.run.RunSetup;
 
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
+import java.util.SortedSet;
+import java.util.TreeSet;
 import java.util.function.Function;
 import java.util.stream.Stream;
 
@@ -46,7 +52,7 @@ public record SweepResult(
     public enum Closing {
         /** It passes as found, or as left and verified. */
         PASSED,
-        /** It was judged at every point, and does not pass. */
+        /** It does not pass, or did not follow what was asked of it. */
         FAILED,
         /** A new constant was found, and nothing has proven yet that it was entered and holds. */
         NOT_VERIFIED,
@@ -84,6 +90,27 @@ public record SweepResult(
                     known -> new Ratio(known.budget().output(Comparison.METER_ERROR).expanded()));
         }
 
+        /**
+         * How it stands, in words: its verdict, or why that one is worth nothing. A meter that is
+         * right at a flow that was not asked for passes nowhere, nor does one that still has the
+         * old constant. Empty where nothing is known.
+         */
+        public Optional<String> standing() {
+            if (proof.filter(shown -> !shown.holds()).isPresent()) {
+                return Optional.of("not entered");
+            }
+            return missed().isPresent() ? verdict.map(_ -> "did not follow") : graded();
+        }
+
+        /** The verdict in words, by the plan's judgement alone; empty where there is none. */
+        public Optional<String> graded() {
+            return verdict.map(known ->
+                    switch (known) {
+                        case Verdict.Decided decided -> decided.grade().words();
+                        case Verdict.NoRoom _ -> "no room";
+                    });
+        }
+
         /** That the truck did not follow what was asked of it, as a sentence. */
         public Optional<String> missed() {
             return given.filter(flow -> !flow.followed()).map(Given::missed);
@@ -102,12 +129,31 @@ public record SweepResult(
      * @param what which error
      * @param expected what it should be by what was found before
      * @param found what it is
-     * @param within how far apart they may lie
+     * @param within how far apart they may lie where it was entered; no tolerance of the truck's
      */
     public record Proof(String what, Ratio expected, Ratio found, Ratio within) {
         /** Whether the constant was entered. */
         public boolean holds() {
             return Math.abs(found.value() - expected.value()) <= within.value();
+        }
+    }
+
+    /**
+     * A measuring instrument.
+     *
+     * @param by which kind of instrument it is
+     * @param measured whether it gave the measured volume; else it stood beside it as a check
+     */
+    public record Instrument(RunSetup.MeasureBy by, Certificate certificate, boolean measured) {}
+
+    /**
+     * What catches were made with.
+     *
+     * @param legs by their numbers, in order: those with a catch that counts and was made with it
+     */
+    public record Used<T>(T what, List<Integer> legs) {
+        public Used {
+            legs = List.copyOf(legs);
         }
     }
 
@@ -151,10 +197,7 @@ public record SweepResult(
      */
     public static SweepResult of(
             String name, boolean simulated, Sweep sweep, String end, boolean resumable) {
-        List<LegResult> legs = new ArrayList<>();
-        for (Leg leg : sweep.legs()) {
-            legs.add(result(sweep, leg, legs));
-        }
+        List<LegResult> legs = results(sweep);
         boolean found =
                 legs.stream()
                         .filter(leg -> !leg.leg().verifying())
@@ -166,6 +209,80 @@ public record SweepResult(
         // What is so on the way up is so on the way down.
         List<String> once = reasons.stream().distinct().toList();
         return new SweepResult(name, simulated, sweep, end, resumable, legs, advice, closing, once);
+    }
+
+    private static List<LegResult> results(Sweep sweep) {
+        List<LegResult> legs = new ArrayList<>();
+        for (Leg leg : sweep.legs()) {
+            legs.add(result(sweep, leg, legs));
+        }
+        return legs;
+    }
+
+    /** The instruments of the catches that count; one that did both is there twice. */
+    public List<Used<Instrument>> instruments() {
+        return used(SweepResult::instruments);
+    }
+
+    /** What ran in the catches that count. */
+    public List<Used<RunSetup.Liquid>> liquids() {
+        return used(setup -> List.of(setup.liquid()));
+    }
+
+    private static List<Instrument> instruments(RunSetup setup) {
+        RunSetup.MeasureBy measured = setup.plan().measureBy();
+        List<Instrument> all = new ArrayList<>();
+        for (RunSetup.MeasureBy by : RunSetup.MeasureBy.values()) {
+            certificate(setup, by)
+                    .map(known -> new Instrument(by, known, by == measured))
+                    .ifPresent(all::add);
+        }
+        return all;
+    }
+
+    private static Optional<Certificate> certificate(RunSetup setup, RunSetup.MeasureBy by) {
+        return switch (by) {
+            case REFERENCE -> setup.reference().map(RunSetup.Reference::certificate);
+            case SCALE -> setup.scale().map(RunSetup.Scale::certificate);
+        };
+    }
+
+    private <T> List<Used<T>> used(Function<RunSetup, List<T>> what) {
+        Map<T, SortedSet<Integer>> legsOf = new LinkedHashMap<>();
+        for (SweepEvent event : sweep.events()) {
+            if (event instanceof SweepEvent.Caught(int leg, boolean _, var run, var setup)
+                    && run.result().isPresent()) {
+                setup.map(what)
+                        .orElse(List.of())
+                        .forEach(one -> legsOf.computeIfAbsent(one, _ -> new TreeSet<>()).add(leg));
+            }
+        }
+        return legsOf.entrySet().stream()
+                .map(entry -> new Used<>(entry.getKey(), List.copyOf(entry.getValue())))
+                .toList();
+    }
+
+    /** Whether it passes with a new constant, and did not with the one that it came in with. */
+    public boolean corrected() {
+        return closing == Closing.PASSED
+                && sweep.entered().isPresent()
+                && legs.stream()
+                        .anyMatch(leg ->
+                                !leg.leg().verifying()
+                                        && leg.verdict().isPresent()
+                                        && (!leg.passes() || leg.missed().isPresent()));
+    }
+
+    /** The calendar days of its catches, in order; before the first one its day of today. */
+    public List<LocalDate> days() {
+        List<LocalDate> days =
+                sweep.events().stream()
+                        .filter(SweepEvent.Caught.class::isInstance)
+                        .map(event -> ((SweepEvent.Caught) event).run().day())
+                        .distinct()
+                        .sorted()
+                        .toList();
+        return days.isEmpty() ? List.of(sweep.forecast().setup().day()) : days;
     }
 
     /** How each point that was caught on both ways differs, in the order of the way up. */
@@ -190,11 +307,43 @@ public record SweepResult(
 
     /** That a truck did not follow what was asked of it at a leg so far, as a sentence. */
     public static Optional<String> missed(Sweep sweep, Leg leg) {
-        return byItself(sweep, leg).missed();
+        return results(sweep).get(leg.number() - 1).missed();
     }
 
+    /**
+     * A controller that was never given the new number follows by the old one: what it then falls
+     * short of says that the number was not entered, and nothing of the truck.
+     */
     private static LegResult result(Sweep sweep, Leg leg, List<LegResult> before) {
-        LegResult one = byItself(sweep, leg);
+        LegResult one = proven(sweep, byItself(sweep, leg), before);
+        if (one.missed().isEmpty() || !leg.verifying() || sweep.entered().isEmpty()) {
+            return one;
+        }
+        RunSetup setup = sweep.forecast().setup();
+        return one.given
+                .flatMap(given ->
+                        given.byOldConstant(
+                                setup,
+                                sweep.entered().get(),
+                                one.mean.orElseThrow(),
+                                sweep.follow()))
+                .map(given ->
+                        proven(
+                                sweep,
+                                new LegResult(
+                                        leg,
+                                        one.progress,
+                                        one.mean,
+                                        Optional.of(given),
+                                        one.verdict,
+                                        Optional.empty()),
+                                before))
+                .filter(other -> other.proof.filter(proof -> !proof.holds()).isPresent())
+                .orElse(one);
+    }
+
+    private static LegResult proven(Sweep sweep, LegResult one, List<LegResult> before) {
+        Leg leg = one.leg;
         RunSetup setup = sweep.forecast().setup();
         List<LegResult> found = asFound(leg, before);
         Optional<Proof> proof =
@@ -342,10 +491,6 @@ public record SweepResult(
                                     + " the truck does not pass.");
             return Closing.NOT_VERIFIED;
         }
-        reasons.addAll(unproven(found, verified));
-        if (!reasons.isEmpty()) {
-            return Closing.NOT_VERIFIED;
-        }
         // A point that is gone through twice is verified once, so that both its ways must be there.
         List<LegResult> onlyFound =
                 found.stream()
@@ -354,7 +499,15 @@ public record SweepResult(
                                         .noneMatch(again ->
                                                 asFound(again.leg(), found).equals(List.of(leg))))
                         .toList();
-        return judged(verified, onlyFound, reasons);
+        List<String> unproven = unproven(found, verified);
+        if (unproven.isEmpty()) {
+            return judged(verified, onlyFound, reasons);
+        }
+        // No constant makes a truck follow: that one fails, whatever is proven of the new one.
+        List<String> missed = missed(onlyFound, verified);
+        reasons.addAll(missed);
+        reasons.addAll(unproven);
+        return missed.isEmpty() ? Closing.NOT_VERIFIED : Closing.FAILED;
     }
 
     /** Why the verification does not show that the new constant was entered and holds. */
@@ -404,7 +557,8 @@ public record SweepResult(
         return String.format(
                 Locale.ROOT,
                 "At %s the %s is %s %%, and with the new constant %s %% were to be expected,"
-                        + " within %.2f %%: see whether it was entered, and saved.",
+                        + " which lie further apart than the %.2f %% that would show it to be"
+                        + " entered: see whether it was entered, and saved.",
                 Figures.flow(leg.point().flow()),
                 proof.what(),
                 Numeral.signed(proof.found().percent(), 2),
@@ -430,16 +584,20 @@ public record SweepResult(
                 reasons.add("At " + leg.leg().words() + " the truck does not pass.");
             }
         }
-        Stream.concat(others.stream(), legs.stream())
-                .filter(leg -> leg.missed().isPresent())
-                .map(leg -> "At " + leg.leg().words() + " the truck did not follow.")
-                .forEach(reasons::add);
+        reasons.addAll(missed(others, legs));
         Closing closing =
                 !reasons.isEmpty()
                         ? Closing.FAILED
                         : missing.isEmpty() ? Closing.PASSED : Closing.UNFINISHED;
         reasons.addAll(missing);
         return closing;
+    }
+
+    private static List<String> missed(List<LegResult> some, List<LegResult> others) {
+        return Stream.concat(some.stream(), others.stream())
+                .filter(leg -> leg.missed().isPresent())
+                .map(leg -> "At " + leg.leg().words() + " the truck did not follow.")
+                .toList();
     }
 
     /** Why points were left, a sentence each. */

@@ -53,7 +53,7 @@ public final class PlanForecastText {
         return to;
     }
 
-    private static void granular(ObjectNode to, Optional<TestPlan.Granular> granular) {
+    static void granular(ObjectNode to, Optional<TestPlan.Granular> granular) {
         to.put("on", granular.map(TestPlan.Granular::on).orElse(null));
         to.put("gate", granular.flatMap(TestPlan.Granular::gate).orElse(null));
         to.put("hopper", granular.flatMap(TestPlan.Granular::hopper).orElse(null));

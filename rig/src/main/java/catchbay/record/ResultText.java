@@ -6,8 +6,11 @@ import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.Estimate;
 import catchbay.metrology.TruckConstant;
 import catchbay.metrology.Verdict;
+import catchbay.quantity.Density;
+import catchbay.quantity.Distance;
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.Mass;
+import catchbay.quantity.MassUnit;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Speed;
 import catchbay.quantity.Temperature;
@@ -16,6 +19,7 @@ import catchbay.quantity.VolumeUnit;
 import catchbay.run.BayComputer;
 import catchbay.run.CatchResult;
 import catchbay.run.FlowRise;
+import catchbay.run.Judgement;
 import catchbay.run.Outcome;
 import catchbay.run.Repeats;
 import catchbay.run.RunSetup;
@@ -341,8 +345,7 @@ public final class ResultText {
                 verdict.isPresent() && verdict.get() instanceof Verdict.Decided known
                         ? known
                         : null;
-        json.put("verdict_on", Fields.spelt(setup.judgement().on()) + "-error");
-        percent("tolerance_percent", setup.judgement().tolerance().upper().orElseThrow());
+        judgement(setup.judgement());
         json.put(
                 "verdict",
                 verdict.isEmpty() ? null : decided == null ? "no room" : decided.grade().words());
@@ -351,6 +354,32 @@ public final class ResultText {
                 "conformity_probability",
                 decided == null ? null : decided.conformity(),
                 FACTOR_DECIMALS);
+    }
+
+    /** Which error is judged, and what it may be. */
+    void judgement(Judgement judgement) {
+        json.put("verdict_on", Fields.spelt(judgement.on()) + "-error");
+        percent("tolerance_percent", judgement.tolerance().upper().orElseThrow());
+    }
+
+    /** What the controller is set to; salt is that of all lanes together. */
+    void rates(RunSetup.Application application) {
+        Distance mile = Distance.ofMiles(1);
+        switch (application) {
+            case RunSetup.Application.Direct direct -> {
+                gallons("rate_us_gal_per_lane_mile", direct.rate().over(mile, 1));
+                json.put("lanes", direct.lanes());
+            }
+            case RunSetup.Application.PreWet wet -> {
+                gallons("rate_us_gal_per_ton", wet.rate().on(Mass.of(1, MassUnit.SHORT_TON)));
+                mass("salt_kg_per_mile", wet.salt().over(mile));
+            }
+        }
+    }
+
+    /** In kg/m3. */
+    void density(String key, Density density) {
+        number(key, density.kilogramsPerCubicMetre(), FACTOR_DECIMALS);
     }
 
     /** What to do with the constant; null where there is no advice. */

@@ -51,8 +51,13 @@ final class SessionText {
 
     static void write(ObjectNode to, Judgement judgement) {
         to.put("error", Fields.spelt(judgement.on()))
-                .put("tolerance_ratio", judgement.tolerance().upper().orElseThrow().value())
-                .put("tolerance_source", judgement.tolerance().source());
+                .put("tolerance_ratio", judgement.tolerance().upper().orElseThrow().value());
+        rule(to, judgement);
+    }
+
+    /** Whose tolerance it is, and how the uncertainty counts. */
+    static void rule(ObjectNode to, Judgement judgement) {
+        to.put("tolerance_source", judgement.tolerance().source());
         Rule rule =
                 switch (judgement.rule()) {
                     case DecisionRule.SimpleAcceptance() -> Rule.SIMPLE;

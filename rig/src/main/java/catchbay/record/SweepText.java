@@ -1,7 +1,7 @@
 package catchbay.record;
 
+import catchbay.metrology.LiquidDensity;
 import catchbay.metrology.TruckConstant;
-import catchbay.metrology.Verdict;
 import catchbay.plan.Given;
 import catchbay.plan.LegProgress;
 import catchbay.plan.SweepAdvice;
@@ -25,7 +25,6 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import java.util.function.Function;
 import java.util.function.Predicate;
 
 /**
@@ -124,6 +123,12 @@ public final class SweepText {
      * @param line the result, as it was written
      */
     public record Closed(String day, String closing, String line) {}
+
+    /** How catches ended, by their own traces. */
+    public interface Traces {
+        /** The catch with this name, of this leg, before which the tank was emptied or not. */
+        SweepEvent.Caught caught(int leg, boolean emptied, String run);
+    }
 
     private SweepText() {}
 
@@ -324,10 +329,10 @@ public final class SweepText {
      *
      * @param lines of {@link Kept}
      * @param constant of the truck as it came in
-     * @param runs how the catch with this name ended, by its own trace
+     * @param traces what a catch came to
      */
     public static List<SweepEvent> events(
-            List<String> lines, TruckConstant constant, Function<String, Series.Run> runs) {
+            List<String> lines, TruckConstant constant, Traces traces) {
         List<SweepEvent> events = new ArrayList<>();
         for (String line : lines) {
             JsonNode read = node(line).orElseThrow();
@@ -340,10 +345,10 @@ public final class SweepText {
                                         .map(JsonNode::asText)));
             } else if (read.has(CATCH)) {
                 events.add(
-                        new SweepEvent.Caught(
+                        traces.caught(
                                 read.path(CATCH).asInt(),
                                 read.path("emptied").asBoolean(),
-                                runs.apply(read.path("run").asText())));
+                                read.path("run").asText()));
             } else if (read.has(TANK_EMPTIED)) {
                 events.add(new SweepEvent.Emptied(read.path(TANK_EMPTIED).asText()));
             } else if (read.has("refilled")) {
@@ -386,6 +391,7 @@ public final class SweepText {
                 .put("end", result.end());
         ArrayNode reasons = json.putArray("reasons");
         result.reasons().forEach(reasons::add);
+        grounds(figures, result);
         json.put("constant_as_found", setup.truck().constant().value());
         json.put(
                 "constant_advised",
@@ -399,6 +405,51 @@ public final class SweepText {
         legs(json.putArray("legs"), result);
         hysteresis(json.putArray("hysteresis"), result.hysteresis());
         return text(json);
+    }
+
+    /** On what it rests: who, with which instruments, on what, judged by what. */
+    private static void grounds(ResultText figures, SweepResult result) {
+        ObjectNode json = figures.json();
+        RunSetup setup = result.sweep().forecast().setup();
+        ArrayNode days = json.putArray("days");
+        result.days().forEach(day -> days.add(day.toString()));
+        json.put("answers_for_it", setup.session().by().orElse(null));
+        ArrayNode confirmed = json.putArray("checklist");
+        for (SweepEvent.Confirmed one : result.sweep().confirmations()) {
+            confirmed.addObject().put("by", one.by()).put("speed_by", one.speedBy().orElse(null));
+        }
+        ResultText rates = new ResultText();
+        rates.rates(setup.asked().application());
+        json.set("application", rates.json());
+        PlanForecastText.granular(
+                json.putObject("granular"), result.sweep().forecast().plan().granular());
+        ArrayNode liquids = json.putArray("liquids");
+        for (SweepResult.Used<RunSetup.Liquid> liquid : result.liquids()) {
+            ResultText one = new ResultText();
+            one.json().put("liquid", liquid.what().name());
+            one.density("density_kg_per_m3", liquid.what().density());
+            one.json()
+                    .put(
+                            "density_basis",
+                            liquid.what().basis().map(LiquidDensity::basis).orElse(null));
+            liquid.legs().forEach(one.json().putArray("legs")::add);
+            liquids.add(one.json());
+        }
+        ArrayNode instruments = json.putArray("instruments");
+        for (SweepResult.Used<SweepResult.Instrument> used : result.instruments()) {
+            ObjectNode one =
+                    instruments
+                            .addObject()
+                            .put("instrument", Fields.spelt(used.what().by()))
+                            .put("serial", used.what().certificate().serial())
+                            .put("date", used.what().certificate().date().toString())
+                            .put("expiry", used.what().certificate().expiry().toString())
+                            .put("measured", used.what().measured());
+            used.legs().forEach(one.putArray("legs")::add);
+        }
+        figures.judgement(setup.judgement());
+        SessionText.rule(json, setup.judgement());
+        json.put("corrected", result.corrected());
     }
 
     private static void hysteresis(ArrayNode points, List<SweepResult.Hysteresis> found) {
@@ -433,23 +484,23 @@ public final class SweepText {
             figures.percent("meter_error_within_percent", leg.within().orElse(null));
             figures.percent(
                     "expected_percent", leg.proof().map(SweepResult.Proof::expected).orElse(null));
-            json.put("verdict", leg.verdict().map(SweepText::words).orElse(null));
+            json.put("proven", leg.proof().map(SweepResult.Proof::holds).orElse(null));
+            json.put("verdict", leg.standing().orElse(null));
+            json.put("verdict_alone", leg.graded().orElse(null));
             ArrayNode runs = json.putArray("runs");
             progress.runs()
                     .forEach(run ->
                             runs.addObject()
                                     .put("run", run.name())
                                     .put("outcome", run.outcome().key())
+                                    .put(
+                                            "reason",
+                                            run.result().isPresent()
+                                                    ? null
+                                                    : run.outcome().reason())
                                     .put("stands_out", progress.outliers().contains(run.name())));
             legs.add(json);
         }
-    }
-
-    private static String words(Verdict verdict) {
-        return switch (verdict) {
-            case Verdict.Decided decided -> decided.grade().words();
-            case Verdict.NoRoom _ -> "no room";
-        };
     }
 
     private static String text(ObjectNode line) {

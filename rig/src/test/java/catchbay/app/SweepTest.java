@@ -84,7 +84,8 @@ final class SweepTest {
                 new SweepEvent.Caught(
                         next.leg().number(),
                         next.emptyNanos() > 0,
-                        new Series.Run("run-" + number, DAY, outcome)));
+                        new Series.Run("run-" + number, DAY, outcome),
+                        Optional.of(setup(sweep, next))));
     }
 
     /** Each catch goes as it is foreseen, at another temperature than the one before. */

@@ -211,7 +211,8 @@ record PlayedSweep(
                             new SweepEvent.Caught(
                                     next.leg().number(),
                                     next.emptyNanos() > 0,
-                                    new Series.Run("catch " + number, setup.day(), run.outcome())));
+                                    new Series.Run("catch " + number, setup.day(), run.outcome()),
+                                    Optional.of(setup)));
             if (run.outcome() instanceof Outcome.Interrupted) {
                 // The program begins anew, and what stood in its file it reads again.
                 sweep = sweep.with(new SweepEvent.Resumed());
