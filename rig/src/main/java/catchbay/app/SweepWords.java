@@ -1,5 +1,6 @@
 package catchbay.app;
 
+import catchbay.plan.Leg;
 import catchbay.plan.PlanForecast;
 import catchbay.plan.PointForecast;
 import catchbay.plan.Step;
@@ -10,6 +11,7 @@ import catchbay.plan.SweepResult;
 import catchbay.plan.SweepSetup;
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.Numeral;
+import catchbay.quantity.Ratio;
 import catchbay.quantity.VolumeUnit;
 import catchbay.record.SweepText;
 import catchbay.record.WithoutResult;
@@ -275,38 +277,10 @@ final class SweepWords {
     private static void leg(
             PrintStream out, SweepResult.LegResult leg, boolean namesOutlets, boolean table) {
         PointForecast point = leg.leg().point();
-        String name = (leg.leg().verifying() ? "verifying " : "point ") + leg.leg().number();
-        String given = leg.given().map(flow -> flow(flow.measured())).orElse("-");
-        String speed = String.format(Locale.ROOT, "%.1f", point.speed().milesPerHour());
-        boolean caught = !leg.progress().runs().isEmpty();
-        int counted = leg.progress().series().counted().size();
-        String error = leg.meterError().map(e -> Numeral.signed(e.percent(), 3)).orElse("-");
-        String within =
-                leg.within().map(u -> String.format(Locale.ROOT, "%.3f", u.percent())).orElse("-");
-        String standing = leg.standing().orElse("-");
         if (table) {
-            out.println(
-                    String.format(
-                            Locale.ROOT,
-                            ROW,
-                            name,
-                            flow(point.flow()),
-                            given,
-                            speed,
-                            caught ? counted : "-",
-                            error,
-                            within,
-                            standing));
+            out.println(row(leg));
         } else {
-            out.println("  " + name + ": " + standing);
-            out.println("    asked " + flow(point.flow()) + ", given " + given);
-            out.println(
-                    "    "
-                            + speed
-                            + " mph, "
-                            + (caught ? counted : "no")
-                            + (caught && counted == 1 ? " catch" : " catches"));
-            out.println("    error " + error + " +- " + within + " %");
+            listed(out, leg);
         }
         if (namesOutlets) {
             Words.paragraph(
@@ -357,6 +331,67 @@ final class SweepWords {
 
     private static String flow(FlowRate flow) {
         return String.format(Locale.ROOT, "%.2f", flow.perMinute(VolumeUnit.US_GALLON));
+    }
+
+    private static String row(SweepResult.LegResult leg) {
+        boolean caught = !leg.progress().runs().isEmpty();
+        return String.format(
+                Locale.ROOT,
+                ROW,
+                name(leg.leg()),
+                flow(leg.leg().point().flow()),
+                leg.given().map(given -> flow(given.measured())).orElse("-"),
+                speed(leg),
+                caught ? leg.progress().series().counted().size() : "-",
+                leg.meterError().map(SweepWords::error).orElse("-"),
+                leg.within().map(SweepWords::within).orElse("-"),
+                leg.standing().orElse("-"));
+    }
+
+    private static void listed(PrintStream out, SweepResult.LegResult leg) {
+        boolean caught = !leg.progress().runs().isEmpty();
+        int counted = leg.progress().series().counted().size();
+        out.println(
+                "  "
+                        + name(leg.leg())
+                        + ": "
+                        + leg.standing().orElse(caught ? "no verdict" : "not caught"));
+        out.println(
+                "    asked "
+                        + flow(leg.leg().point().flow())
+                        + leg.given().map(given -> ", given " + flow(given.measured())).orElse(""));
+        if (caught) {
+            out.println(
+                    "    "
+                            + speed(leg)
+                            + " mph, "
+                            + counted
+                            + (counted == 1 ? " catch" : " catches"));
+        }
+        leg.meterError()
+                .ifPresent(error ->
+                        out.println(
+                                "    error "
+                                        + error(error)
+                                        + " +- "
+                                        + within(leg.within().orElseThrow())
+                                        + " %"));
+    }
+
+    private static String name(Leg leg) {
+        return (leg.verifying() ? "verifying " : "point ") + leg.number();
+    }
+
+    private static String speed(SweepResult.LegResult leg) {
+        return String.format(Locale.ROOT, "%.1f", leg.leg().point().speed().milesPerHour());
+    }
+
+    private static String error(Ratio error) {
+        return Numeral.signed(error.percent(), 3);
+    }
+
+    private static String within(Ratio expanded) {
+        return String.format(Locale.ROOT, "%.3f", expanded.percent());
     }
 
     /** Catches that do not count, alike ones together; of what stopped the bay with its reason. */
@@ -417,9 +452,10 @@ final class SweepWords {
                                     String.format(
                                             Locale.ROOT,
                                             "At %.2f US gal/min the %s is %s %%; with the new"
-                                                + " constant in the controller %s %% were to be"
-                                                + " expected. Up to %.2f %% apart counts as entered;"
-                                                + " that is not the tolerance of the truck.",
+                                                    + " constant in the controller %s %% were to be"
+                                                    + " expected. Up to %.2f %% apart counts as"
+                                                    + " entered; that is not the tolerance of the"
+                                                    + " truck.",
                                             leg.leg()
                                                     .point()
                                                     .flow()

@@ -38,7 +38,7 @@ import java.util.Optional;
 final class SweepTest {
 
     private static final LocalDate DAY = LocalDate.of(2026, 2, 3);
-    private static final String PLAN =
+    static final String PLAN =
             """
             truck = "T-12"
             wanted_percent = 1
@@ -51,7 +51,7 @@ final class SweepTest {
             alone = { skipped_most = 1 }
             """;
 
-    private static RunSetup bay() {
+    static RunSetup bay() {
         return bay(0);
     }
 
@@ -64,7 +64,7 @@ final class SweepTest {
         return settings.setup(Optional.of("T-12"), DAY);
     }
 
-    private static Sweep begun(String plan) {
+    static Sweep begun(String plan) {
         PlanForecast forecast =
                 PlanForecast.of(
                         PlanText.read(TomlFile.of("p.toml", plan).fields()), Ways.of(bay()));
@@ -73,11 +73,11 @@ final class SweepTest {
                 .with(new SweepEvent.Confirmed("A. Tester", Optional.of("S. Tester")));
     }
 
-    private static RunSetup setup(Sweep sweep, Next.Catch next) {
+    static RunSetup setup(Sweep sweep, Next.Catch next) {
         return SweepSetup.of(sweep, "sweep", next, bay(), 900_000_000_000L, 3_600_000_000_000L);
     }
 
-    private static Sweep ended(Sweep sweep, Next.Catch next, Outcome outcome) {
+    static Sweep ended(Sweep sweep, Next.Catch next, Outcome outcome) {
         int number =
                 (int) sweep.events().stream().filter(SweepEvent.Caught.class::isInstance).count();
         return sweep.with(
@@ -89,7 +89,7 @@ final class SweepTest {
     }
 
     /** Each catch goes as it is foreseen, at another temperature than the one before. */
-    private static Sweep caught(Sweep sweep) {
+    static Sweep caught(Sweep sweep) {
         Next.Catch next = catching(sweep);
         return ended(sweep, next, ExpectedCatch.of(warmer(sweep, next)));
     }
@@ -104,11 +104,11 @@ final class SweepTest {
                 3_600_000_000_000L);
     }
 
-    private static Outcome nothing(Cause cause) {
+    static Outcome nothing(Cause cause) {
         return new Outcome.Void(cause, "It came to nothing.");
     }
 
-    private static Next.Catch catching(Sweep sweep) {
+    static Next.Catch catching(Sweep sweep) {
         return assertInstanceOf(Next.Catch.class, sweep.next());
     }
 
