@@ -32,6 +32,17 @@ final class SweepOfTheExampleTest {
     private static final String VERIFICATION =
             "verification.points = [ { speed_mph = 20 }, { speed_mph = 30 } ]\n";
 
+    /** Of two flows, as many catches as must be. */
+    private static final String SHORT =
+            """
+            truck = "T-12"
+            wanted_percent = 2
+            points = [ { speed_mph = 20 }, { speed_mph = 40 } ]
+            repeats = { least = 3, most = 3 }
+            catch.seconds = 60
+            tank = { room_us_gal = 60, drained = "when-full", drain_seconds = 60 }
+            """;
+
     private static final String WEAK_PUMP = "truck_pump_litres_per_min = 26";
     private static final double GALLONS_IN_A_LITRE = 1 / 3.785411784;
 
@@ -77,6 +88,7 @@ final class SweepOfTheExampleTest {
         assertEquals(0, run.code(), run.errors());
         JsonNode told = told(run);
         assertEquals("passed", told.get("closing").asText(), run.output());
+        assertTrue(told.get("corrected").asBoolean(), run.output());
         JsonNode legs = told.get("legs");
         assertEquals(5, legs.size());
         for (String figure : run.output().split("[^0-9.]+")) {
@@ -94,6 +106,7 @@ final class SweepOfTheExampleTest {
         for (int leg = 3; leg < 5; leg++) {
             assertTrue(legs.get(leg).get("verifying").asBoolean());
             assertEquals("pass", legs.get(leg).get("verdict").asText());
+            assertTrue(legs.get(leg).get("proven").asBoolean(), run.output());
         }
         double entered = told.get("constant_entered").asDouble();
         assertTrue(entered > 3090 && entered < 3110, run.output());
@@ -243,6 +256,7 @@ final class SweepOfTheExampleTest {
         CommandLineRun run = sweep(PLAN.replace("{ speed_mph = 10 }, ", "") + VERIFICATION);
         assertEquals("passed", told(run).get("closing").asText(), run.errors());
         assertTrue(told(run).get("constant_advised").isNull(), run.output());
+        assertFalse(told(run).get("corrected").asBoolean(), run.output());
     }
 
     /** Whatever the instant of a power cut: finished points stand, and it comes to the same. */
@@ -267,7 +281,74 @@ final class SweepOfTheExampleTest {
             assertTrue(
                     forgotten.get("reasons").get(0).asText().endsWith("was entered, and saved."),
                     forgotten::toString);
+            JsonNode last = forgotten.get("legs").get(4);
+            assertEquals("not entered", last.get("verdict").asText(), forgotten::toString);
+            assertFalse(last.get("proven").asBoolean(), forgotten::toString);
         }
+    }
+
+    /**
+     * A controller that was never given the new number follows by the old one. By the new one it
+     * then falls short of what was asked by as much as the two differ: nothing of the truck.
+     */
+    @Test
+    void aConstantThatWasNotEnteredIsNoTruckThatDoesNotFollow() throws IOException {
+        bay = bay("far.toml", "truck_over_reading_percent = 15\n");
+        String name = told(sweep(SHORT + VERIFICATION)).get("sweep").asText();
+        List<String> lines = Files.readAllLines(journal(name));
+        int entered = 0;
+        while (!lines.get(entered).contains("\"entered\"")) {
+            entered++;
+        }
+        Files.write(journal(name), lines.subList(0, entered + 1));
+        CommandLineRun again = CommandLineRun.of("sweep", "--resume", name, "-s", bay, "--json");
+        JsonNode told = told(again);
+        assertEquals("not-verified", told.get("closing").asText(), again.output());
+        assertTrue(
+                told.get("reasons").get(0).asText().endsWith("was entered, and saved."),
+                again.output());
+        for (int leg = 2; leg < 4; leg++) {
+            assertEquals("not entered", told.get("legs").get(leg).get("verdict").asText());
+            assertTrue(told.get("legs").get(leg).get("followed").asBoolean(), again.output());
+        }
+    }
+
+    /** Both flows of the verification come to the pump's own: that one does not follow is known. */
+    @Test
+    void aTruckThatNeverFollowsFailsAlthoughNothingProvesItsConstant() throws IOException {
+        bay = bay("weak.toml", "truck_over_reading_percent = 3.5\n");
+        weakPump();
+        JsonNode told =
+                told(
+                        sweep(
+                                SHORT
+                                        + "verification.points = [ { speed_mph = 40 },"
+                                        + " { speed_mph = 48 } ]\n"));
+        String reasons = told.get("reasons").toString();
+        assertEquals("failed", told.get("closing").asText(), reasons);
+        assertTrue(
+                reasons.contains("At verification at 10 US gal/min the truck did not follow."),
+                reasons);
+        assertTrue(reasons.contains("Nothing proves that the constant was entered"), reasons);
+        assertTrue(reasons.contains("came to the same one"), reasons);
+    }
+
+    @Test
+    void thePageSaysThatATruckFailedAsFoundAndWhatStoppedTheBay() throws IOException {
+        bay =
+                bay(
+                        "stopped.toml",
+                        "truck_over_reading_percent = 3.5\n"
+                                + "faults = [\"emergency-stop since=run after_s=30 for_s=25\"]\n");
+        Path plan = Files.writeString(plan(), SHORT + VERIFICATION);
+        CommandLineRun run = CommandLineRun.of("sweep", plan.toString(), "-s", bay);
+        String page = run.output().replaceAll("\\s+", " ");
+        assertTrue(page.contains("as found fail at points 1 and 2 as left pass at"), page);
+        assertTrue(page.contains("This truck failed as found; it was corrected, and passes"), page);
+        assertTrue(page.contains("closing passed"), page);
+        assertTrue(page.contains("8 with a result, 1 without: see the points"), page);
+        assertTrue(page.contains("Stopped (emergency stop): run 2"), page);
+        assertTrue(page.contains("; again once: "), page);
     }
 
     private JsonNode goneOnWith(String name, Path journal, List<String> lines) throws IOException {
@@ -324,10 +405,7 @@ final class SweepOfTheExampleTest {
     @Test
     void aTruckThatDoesNotFollowDoesNotPass() throws IOException {
         bay = bay("weak.toml", "truck_over_reading_percent = 3.5\n");
-        Files.writeString(
-                Path.of(bay),
-                Files.readString(Path.of(bay))
-                        .replace("truck_pump_litres_per_min = 90", WEAK_PUMP));
+        weakPump();
         JsonNode told = told(sweep(PLAN + VERIFICATION));
         JsonNode followed = told.get("legs").get(1);
         assertTrue(followed.get("followed").asBoolean(), told::toString);
@@ -347,6 +425,13 @@ final class SweepOfTheExampleTest {
         assertTrue(
                 told.get("reasons").toString().contains("At 10 US gal/min the truck did not"),
                 told::toString);
+    }
+
+    private void weakPump() throws IOException {
+        Files.writeString(
+                Path.of(bay),
+                Files.readString(Path.of(bay))
+                        .replace("truck_pump_litres_per_min = 90", WEAK_PUMP));
     }
 
     @Test
