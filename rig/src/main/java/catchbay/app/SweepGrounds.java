@@ -159,7 +159,7 @@ final class SweepGrounds {
         return result.legs().stream().filter(which).map(leg -> leg.leg().number()).toList();
     }
 
-    /** As in {@code points 1 to 3 and 5, verification 9}. */
+    /** As in {@code points 1 to 3, 5, verification 9}. */
     private static String named(SweepResult result, List<Integer> numbers) {
         List<Integer> verifying = legs(result, leg -> leg.leg().verifying());
         List<String> parts = new ArrayList<>();

@@ -166,8 +166,7 @@ final class Sweeping {
      */
     private void goOn(String name, Earlier earlier) {
         TruckConstant asItCameIn = sweep.forecast().setup().truck().constant();
-        List<SweepEvent> events =
-                SweepText.events(earlier.kept.lines(), asItCameIn, bay::replayed);
+        List<SweepEvent> events = SweepText.events(earlier.kept.lines(), asItCameIn, bay::replayed);
         for (SweepEvent event : events) {
             if (event instanceof SweepEvent.Caught caught) {
                 known(name, caught);
