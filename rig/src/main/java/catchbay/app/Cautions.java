@@ -1,9 +1,6 @@
 package catchbay.app;
 
 import catchbay.plan.TestPlan;
-import catchbay.quantity.Distance;
-import catchbay.quantity.Mass;
-import catchbay.quantity.MassUnit;
 import catchbay.quantity.Numeral;
 import catchbay.run.RangeEnd;
 import catchbay.run.RunSetup;
@@ -79,17 +76,16 @@ final class Cautions {
 
     /** What the controller must be set to: the bay asks for a flow by the speed alone. */
     static String rates(RunSetup.Application application) {
-        Distance mile = Distance.ofMiles(1);
         return switch (application) {
             case RunSetup.Application.Direct direct ->
-                    figure(direct.rate().over(mile, 1).usGallons())
+                    figure(direct.rate().usGallonsPerLaneMile())
                             + " US gal a lane-mile over "
                             + figure(direct.lanes())
                             + (direct.lanes() == 1 ? " lane" : " lanes");
             case RunSetup.Application.PreWet wet ->
-                    figure(wet.rate().on(Mass.of(1, MassUnit.SHORT_TON)).usGallons())
+                    figure(wet.rate().usGallonsPerTon())
                             + " US gal a ton of salt, and to "
-                            + figure(wet.salt().over(mile).in(MassUnit.POUND))
+                            + figure(wet.salt().poundsPerMile())
                             + " lb of salt a mile, all lanes together";
         };
     }

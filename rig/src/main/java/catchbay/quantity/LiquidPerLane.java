@@ -21,6 +21,11 @@ public record LiquidPerLane(double litresPerLaneKilometre) {
                         / (Distance.METRES_PER_MILE / 1000.0));
     }
 
+    /** This rate in US gallons per lane-mile. */
+    public double usGallonsPerLaneMile() {
+        return over(Distance.ofMiles(1), 1).usGallons();
+    }
+
     /** The liquid for a distance over so many lanes (> 0). */
     public Volume over(Distance distance, double lanes) {
         return new Volume(

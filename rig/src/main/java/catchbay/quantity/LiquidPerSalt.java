@@ -20,6 +20,11 @@ public record LiquidPerSalt(double litresPerTonne) {
                         / (MassUnit.SHORT_TON.kilograms() / MassUnit.TONNE.kilograms()));
     }
 
+    /** This rate in US gallons per short ton. */
+    public double usGallonsPerTon() {
+        return on(Mass.of(1, MassUnit.SHORT_TON)).usGallons();
+    }
+
     /** The liquid for so much salt (>= 0). */
     public Volume on(Mass salt) {
         return new Volume(litresPerTonne * salt.in(MassUnit.TONNE));

@@ -29,6 +29,11 @@ public record SaltPerDistance(double kilogramsPerKilometre) {
                         / (Distance.METRES_PER_MILE / 1000.0));
     }
 
+    /** This rate in pounds per statute mile. */
+    public double poundsPerMile() {
+        return over(Distance.ofMiles(1)).in(MassUnit.POUND);
+    }
+
     /** The salt for a distance. */
     public Mass over(Distance distance) {
         return new Mass(kilogramsPerKilometre * distance.kilometres());

@@ -7,10 +7,8 @@ import catchbay.metrology.Estimate;
 import catchbay.metrology.TruckConstant;
 import catchbay.metrology.Verdict;
 import catchbay.quantity.Density;
-import catchbay.quantity.Distance;
 import catchbay.quantity.FlowRate;
 import catchbay.quantity.Mass;
-import catchbay.quantity.MassUnit;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Speed;
 import catchbay.quantity.Temperature;
@@ -364,17 +362,20 @@ public final class ResultText {
 
     /** What the controller is set to; salt is that of all lanes together. */
     void rates(RunSetup.Application application) {
-        Distance mile = Distance.ofMiles(1);
         switch (application) {
             case RunSetup.Application.Direct direct -> {
-                gallons("rate_us_gal_per_lane_mile", direct.rate().over(mile, 1));
+                rate("rate_us_gal_per_lane_mile", direct.rate().usGallonsPerLaneMile());
                 json.put("lanes", direct.lanes());
             }
             case RunSetup.Application.PreWet wet -> {
-                gallons("rate_us_gal_per_ton", wet.rate().on(Mass.of(1, MassUnit.SHORT_TON)));
-                mass("salt_kg_per_mile", wet.salt().over(mile));
+                rate("rate_us_gal_per_ton", wet.rate().usGallonsPerTon());
+                rate("salt_lb_per_mile", wet.salt().poundsPerMile());
             }
         }
+    }
+
+    private void rate(String key, double rate) {
+        number(key, rate, FACTOR_DECIMALS);
     }
 
     /** In kg/m3. */

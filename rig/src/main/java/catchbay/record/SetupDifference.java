@@ -1,8 +1,5 @@
 package catchbay.record;
 
-import catchbay.quantity.Distance;
-import catchbay.quantity.Mass;
-import catchbay.quantity.MassUnit;
 import catchbay.run.RunSetup;
 
 import com.fasterxml.jackson.databind.JsonNode;
@@ -34,8 +31,6 @@ public record SetupDifference(String key, String before, String now) {
     private static final MathContext DIGITS = new MathContext(9);
 
     private static final Pattern PERCENT = Pattern.compile(".*(tolerance|uncertainty)_ratio");
-    private static final Distance MILE = Distance.ofMiles(1);
-    private static final Mass TON = Mass.of(1, MassUnit.SHORT_TON);
 
     /** What a scale is; beside it stands what was tried of it, and when. */
     private static final List<String> OF_SCALE =
@@ -89,12 +84,12 @@ public record SetupDifference(String key, String before, String now) {
         switch (asked.application()) {
             case RunSetup.Application.Direct direct -> {
                 to.remove("rate_litres_per_lane_km");
-                to.put("rate_us_gal_per_lane_mile", direct.rate().over(MILE, 1).usGallons());
+                to.put("rate_us_gal_per_lane_mile", direct.rate().usGallonsPerLaneMile());
             }
             case RunSetup.Application.PreWet preWet -> {
                 to.remove(List.of("rate_litres_per_tonne", "salt_kg_per_km"));
-                to.put("rate_us_gal_per_ton", preWet.rate().on(TON).usGallons())
-                        .put("salt_lb_per_mile", preWet.salt().over(MILE).in(MassUnit.POUND));
+                to.put("rate_us_gal_per_ton", preWet.rate().usGallonsPerTon())
+                        .put("salt_lb_per_mile", preWet.salt().poundsPerMile());
             }
         }
         to.remove("speed_metres_per_second");

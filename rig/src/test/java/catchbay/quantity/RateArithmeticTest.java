@@ -50,6 +50,14 @@ final class RateArithmeticTest {
     }
 
     @Test
+    void aRateIsReadBackAsItWasGiven() {
+        assertEquals(15, LiquidPerLane.ofUsGallonsPerLaneMile(15).usGallonsPerLaneMile(), CLOSE);
+        assertEquals(8, LiquidPerSalt.ofUsGallonsPerTon(8).usGallonsPerTon(), CLOSE);
+        SaltPerDistance salt = SaltPerDistance.ofPoundsPerLaneMile(300, 2);
+        assertEquals(600, salt.poundsPerMile(), 600 * CLOSE);
+    }
+
+    @Test
     void theIdentitiesHoldForAnyRate() {
         Seeds.forSeeds(
                 1_000,
