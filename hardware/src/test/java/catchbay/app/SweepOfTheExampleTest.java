@@ -14,6 +14,7 @@ import org.junit.jupiter.api.io.TempDir;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import java.util.List;
 import java.util.stream.Stream;
 
@@ -535,7 +536,8 @@ final class SweepOfTheExampleTest {
             "bay.name = Whole bay, and the settings and its plan now say Other bay",
             "liquid.name = salt brine, and the settings and its plan now say other brine",
             "reference.serial = METER-1, and the settings and its plan now say METER-9",
-            "reference.points[1].pulses_per_litre = 1585.5",
+            "reference.points[1].pulses_per_us_gal = 6002, and the settings and its plan now say"
+                    + " 6012",
             "verdict.tolerance_percent = 2, and the settings and its plan now say 8",
         };
         for (int i = 0; i < changes.length; i++) {
@@ -595,8 +597,8 @@ final class SweepOfTheExampleTest {
                         .contains(
                                 "Catch "
                                         + lost
-                                        + " had a result, and does not count any more. Its trace"
-                                        + " cannot be read"),
+                                        + " had a result, and does not count any more. No"
+                                        + " trace can be read that tells of it. Where there"),
                 again.errors());
         List<String> after = Files.readAllLines(journal(name + "-2"));
         assertTrue(after.stream().anyMatch(line -> line.contains("\"lost\":\"" + lost)));
@@ -617,6 +619,55 @@ final class SweepOfTheExampleTest {
         String row =
                 listed.output().lines().filter(r -> r.startsWith(name + " ")).findFirst().get();
         return Long.parseLong(row.trim().split("\\s+")[3]);
+    }
+
+    /** One catch must not count twice, under two names. */
+    @Test
+    void aTraceThatIsNotTheRecordedOneDoesNotCount() throws IOException {
+        String name = cutOff(9);
+        List<String> before = Files.readAllLines(journal(name));
+        Path traces = journal(name).getParent().resolveSibling("traces");
+        String ending = ".jsonl.zst";
+        Path one = traces.resolve(JSON.readTree(before.get(2)).get("run").asText() + ending);
+        Path other = traces.resolve(JSON.readTree(before.get(4)).get("run").asText() + ending);
+        Files.copy(one, other, StandardCopyOption.REPLACE_EXISTING);
+        CommandLineRun again = resumed(name);
+        assertEquals(0, again.code(), again.errors());
+        assertTrue(
+                again.errors().contains("Its trace is not the one that was recorded."),
+                again.errors());
+    }
+
+    @Test
+    void aNumberThatNoControllerTakesIsSeen() throws IOException {
+        String name = cutOff(3);
+        String entered =
+                Files.readAllLines(journal(name)).stream()
+                        .filter(line -> line.contains("\"entered\""))
+                        .findFirst()
+                        .orElseThrow();
+        String number = JSON.readTree(entered).get("constant").asText();
+        edited(journal(name), "\"constant\":" + number, "\"constant\":-5");
+        CommandLineRun refused = resumed(name);
+        assertEquals(2, refused.code(), refused.errors());
+        assertTrue(
+                refused.errors().contains("-5.0 was entered as the constant, which is none of"),
+                refused.errors());
+        String told = sweep(PLAN, "--anew").errors();
+        assertTrue(told.contains("restore the file from a copy."), told);
+    }
+
+    /** The disk lost the last line: all is done, and nothing is to move. */
+    @Test
+    void whatLacksItsLastLineAloneAsksForNothing() throws IOException {
+        JsonNode whole = told(sweep(PLAN + VERIFICATION));
+        String name = whole.get("sweep").asText();
+        List<String> lines = Files.readAllLines(journal(name));
+        Files.write(journal(name), lines.subList(0, lines.size() - 1));
+        CommandLineRun again = resumed(name);
+        assertEquals("passed", told(again).get("closing").asText(), again.errors());
+        assertEquals(1, told(again).get("checklist").size(), again.output());
+        assertEquals(whole.get("reasons"), told(again).get("reasons"));
     }
 
     /** With the new constant in its controller nothing is caught as found any more. */
@@ -649,7 +700,16 @@ final class SweepOfTheExampleTest {
     @Test
     void aFileThatCannotBeReadIsTold() throws IOException {
         String name = cutOff(3);
-        Files.writeString(journal(name), "{\"catchbay_swe\0\n");
+        // Garbage, nothing at all, or what a file system may leave of a file whose bytes it lost.
+        for (String text : List.of("{\"catchbay_swe\0\n", "", "\0\0\0\0")) {
+            Files.writeString(journal(name), text);
+            assertUnreadable(name);
+        }
+        CommandLineRun other = CommandLineRun.of("catch", "--truck", "T-31", "-s", bay);
+        assertFalse(other.errors().contains("cannot be read"), other.errors());
+    }
+
+    private void assertUnreadable(String name) throws IOException {
         String told = "the file of sweep " + name + " cannot be read";
         CommandLineRun refused = sweep(PLAN);
         assertEquals(2, refused.code());
@@ -665,8 +725,7 @@ final class SweepOfTheExampleTest {
             String said = next.errors().replaceAll("\\s+", " ");
             assertTrue(said.contains(remark), said);
         }
-        CommandLineRun other = CommandLineRun.of("catch", "--truck", "T-31", "-s", bay);
-        assertFalse(other.errors().contains("cannot be read"), other.errors());
+        assertEquals(3, CommandLineRun.of("history", "--sweeps", "-s", bay).code());
     }
 
     @Test

@@ -65,9 +65,18 @@ final class Bookkeeping {
         return store.count();
     }
 
-    /** Whether a run is on record; one that is not never counts. */
-    boolean has(String run) throws StoreException {
-        return store.ofRun(run).isPresent();
+    /**
+     * Why a run does not count, whatever its trace says, as a sentence: it is not on record, or the
+     * trace is not the recorded one. Empty where nothing speaks against it.
+     */
+    Optional<String> doubt(String run) throws StoreException, IOException {
+        Optional<RunRecord> record = store.ofRun(run);
+        if (record.isEmpty()) {
+            return Optional.of("Nothing is on record of it.");
+        }
+        return traces.wrong(run, record.get().content().traceSha256()) == null
+                ? Optional.empty()
+                : Optional.of("Its trace is not the one that was recorded.");
     }
 
     /**

@@ -95,8 +95,7 @@ final class Checkup {
             Consumer<Done> page)
             throws IOException {
         try (StopSignal stop = StopSignal.listening(ports.time());
-                JournalFile file = checkups.begin(head.name())) {
-            file.append(CheckupText.begun(head));
+                JournalFile file = checkups.begin(head.name(), CheckupText.begun(head))) {
             BayRound round = new BayRound(known, ports.endedBy(stop), file, err);
             Done done = round.made(head);
             file.append(CheckupText.of(done));

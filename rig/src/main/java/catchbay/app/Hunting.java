@@ -102,8 +102,7 @@ final class Hunting {
     private Done kept(
             Head head, HuntSetup setup, BetweenRuns.Confirmed names, List<String> cautions)
             throws IOException {
-        try (JournalFile file = folder.begin(head.name())) {
-            file.append(HuntText.begun(head, setup));
+        try (JournalFile file = folder.begin(head.name(), HuntText.begun(head, setup))) {
             file.append(HuntText.confirmed(names.by(), names.speedBy(), cautions));
             HuntState state = bay.hunted(setup, stop);
             // The bay is safe now: a slow disk keeps nobody from seeing to it.

@@ -7,7 +7,6 @@ import catchbay.record.SweepText;
 import catchbay.record.SweepText.Begun;
 import catchbay.record.SweepText.Entered;
 import catchbay.record.TraceLine;
-import catchbay.record.WithoutResult;
 import catchbay.run.RunSetup;
 import catchbay.store.JournalFolder;
 
@@ -26,9 +25,10 @@ import java.util.function.Predicate;
  * is its own, where nobody else can begin or end one.
  *
  * @param newestFirst those that can be read
- * @param unread files that tell of no sweep, newest first
+ * @param unread the names of files that cannot be read, newest first: one that was begun has its
+ *     first line
  */
-record KnownSweeps(List<Found> newestFirst, List<Unread> unread) {
+record KnownSweeps(List<Found> newestFirst, List<String> unread) {
 
     /**
      * A sweep that was found.
@@ -47,14 +47,6 @@ record KnownSweeps(List<Found> newestFirst, List<Unread> unread) {
             return kept.sweep().equals(name) || file.equals(name);
         }
     }
-
-    /**
-     * A file that tells of no sweep.
-     *
-     * @param file its name
-     * @param why cut off before its first line was written, or damaged
-     */
-    record Unread(String file, WithoutResult why) {}
 
     KnownSweeps {
         newestFirst = List.copyOf(newestFirst);
@@ -79,18 +71,16 @@ record KnownSweeps(List<Found> newestFirst, List<Unread> unread) {
             JournalFolder sweeps, Predicate<String> asked, Predicate<String> named)
             throws IOException {
         List<Found> found = new ArrayList<>();
-        List<Unread> unread = new ArrayList<>();
+        List<String> unread = new ArrayList<>();
         Set<String> goneOnWith = new HashSet<>();
         for (String file : sweeps.names()) {
             Optional<List<String>> lines = sweeps.lines(file);
-            if (lines.isPresent() && lines.get().isEmpty()) {
-                unread.add(new Unread(file, new WithoutResult.CutOff()));
-                continue;
-            }
             try {
                 Optional<SweepText.Kept> kept =
                         SweepText.kept(
-                                lines.orElseThrow(() -> new DocumentException("no text")), asked);
+                                lines.filter(all -> !all.isEmpty())
+                                        .orElseThrow(() -> new DocumentException("no text")),
+                                asked);
                 // Of one that goes on with another all that happened before stands in the other,
                 // until it stands in this one.
                 if (kept.isPresent() && kept.get().isWhole()) {
@@ -101,7 +91,7 @@ record KnownSweeps(List<Found> newestFirst, List<Unread> unread) {
                 }
             } catch (DocumentException damaged) {
                 if (named.test(file)) {
-                    unread.add(new Unread(file, new WithoutResult.Damaged()));
+                    unread.add(file);
                 }
             }
         }
@@ -191,18 +181,12 @@ record KnownSweeps(List<Found> newestFirst, List<Unread> unread) {
     }
 
     private DocumentException unknown(String name) {
-        Optional<WithoutResult> why =
-                unread.stream().filter(one -> one.file.equals(name)).findFirst().map(Unread::why);
-        if (why.isPresent()) {
+        if (unread.contains(name)) {
             return new DocumentException(
-                    why.get() instanceof WithoutResult.CutOff
-                            ? "sweep "
-                                    + name
-                                    + " was interrupted before its first catch; begin a new one"
-                            : "the file of sweep "
-                                    + name
-                                    + " cannot be read, so that it cannot be gone on with; restore"
-                                    + " it from a copy, or begin a new sweep");
+                    "the file of sweep "
+                            + name
+                            + " cannot be read, so that it cannot be gone on with; restore it from"
+                            + " a copy, or begin a new sweep");
         }
         List<String> names = interrupted().stream().map(one -> one.kept.sweep()).toList();
         return new DocumentException(
@@ -214,14 +198,6 @@ record KnownSweeps(List<Found> newestFirst, List<Unread> unread) {
                                 : "there are " + String.join(", ", names)));
     }
 
-    /** The files that cannot be read, newest first. */
-    private List<String> damaged() {
-        return unread.stream()
-                .filter(one -> one.why instanceof WithoutResult.Damaged)
-                .map(Unread::file)
-                .toList();
-    }
-
     /**
      * Refuses to begin a new sweep where a file that cannot be read may be of one that was
      * interrupted.
@@ -229,7 +205,7 @@ record KnownSweeps(List<Found> newestFirst, List<Unread> unread) {
      * @throws DocumentException with that file's name
      */
     void refuseUnknown() {
-        if (!damaged().isEmpty()) {
+        if (!unread.isEmpty()) {
             throw new DocumentException(
                     unreadable()
                             + ", so that nobody knows whether it was interrupted; restore it from a"
@@ -238,10 +214,9 @@ record KnownSweeps(List<Found> newestFirst, List<Unread> unread) {
     }
 
     private String unreadable() {
-        List<String> files = damaged();
-        return files.size() == 1
-                ? "the file of sweep " + files.getFirst() + " cannot be read"
-                : "the files of sweeps " + String.join(", ", files) + " cannot be read";
+        return unread.size() == 1
+                ? "the file of sweep " + unread.getFirst() + " cannot be read"
+                : "the files of sweeps " + String.join(", ", unread) + " cannot be read";
     }
 
     /**
@@ -250,7 +225,7 @@ record KnownSweeps(List<Found> newestFirst, List<Unread> unread) {
      */
     List<String> remarks(RunSetup.Truck truck, TraceLine.Origin origin) {
         List<String> remarks = new ArrayList<>();
-        if (!damaged().isEmpty()) {
+        if (!unread.isEmpty()) {
             remarks.add(
                     "In the data folder "
                             + unreadable()
@@ -284,15 +259,28 @@ record KnownSweeps(List<Found> newestFirst, List<Unread> unread) {
                 .filter(one ->
                         one.kept.begun().orElseThrow().constant() == truck.constant().value()
                                 && entry(one).constant() != truck.constant().value())
-                .map(one ->
-                        "Sweep "
-                                + one.kept.sweep()
-                                + " has entered another constant in truck "
-                                + truck.asset()
-                                + ", and the settings still say "
-                                + truck.constant().written(truck.constant().value())
-                                + ": "
-                                + putting(truck, entry(one).constant()));
+                .map(one -> entered(one, truck));
+    }
+
+    private static String entered(Found one, RunSetup.Truck truck) {
+        return truck.constant().takes(entry(one).constant())
+                ? "Sweep "
+                        + one.kept.sweep()
+                        + " has entered another constant in truck "
+                        + truck.asset()
+                        + ", and the settings still say "
+                        + truck.constant().written(truck.constant().value())
+                        + ": "
+                        + putting(truck, entry(one).constant())
+                : "Sweep "
+                        + one.kept.sweep()
+                        + " has entered "
+                        + entry(one).constant()
+                        + " as the constant of truck "
+                        + truck.asset()
+                        + " by its file, which is none of "
+                        + truck.constant().limits()
+                        + "; restore the file from a copy.";
     }
 
     /** What must stand in the settings once a new constant was entered, as a sentence. */

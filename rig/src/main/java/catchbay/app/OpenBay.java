@@ -290,18 +290,16 @@ final class OpenBay {
                 TraceReader reader = new TraceReader(bytes, run)) {
             Replay.Result result = Replay.of(reader);
             Outcome outcome =
-                    books.has(run)
-                            ? result.outcome()
-                            : new Outcome.Interrupted("It is not on record.");
+                    books.doubt(run)
+                            .<Outcome>map(Outcome.Interrupted::new)
+                            .orElse(result.outcome());
             return new SweepEvent.Caught(
                     leg,
                     emptied,
                     new Series.Run(run, result.setup().day(), outcome),
                     Optional.of(result.setup()));
         } catch (StoreException | IOException | DocumentException unreadable) {
-            Outcome outcome =
-                    new Outcome.Interrupted(
-                            "Its trace cannot be read: " + unreadable.getMessage() + ".");
+            Outcome outcome = new Outcome.Interrupted("No trace can be read that tells of it.");
             return new SweepEvent.Caught(
                     leg, emptied, new Series.Run(run, setup().day(), outcome), Optional.empty());
         }

@@ -33,8 +33,19 @@ record PlannedSweep(
 
     /** One to go on with. */
     static PlannedSweep goOn(KnownSweeps.Found found) {
-        TomlFile file = TomlFile.of("plan of " + found.file(), found.kept().plan());
-        TestPlan plan = PlanText.read(file.fields());
+        TomlFile file;
+        TestPlan plan;
+        try {
+            file = TomlFile.of("its plan", found.kept().plan());
+            plan = PlanText.read(file.fields());
+        } catch (DocumentException unreadable) {
+            throw new DocumentException(
+                    "the file of sweep "
+                            + found.file()
+                            + " is not as it was written ("
+                            + unreadable.getMessage()
+                            + "); restore it from a copy, or begin a new sweep");
+        }
         if (!plan.truck().equals(found.kept().asset())) {
             throw new DocumentException(
                     "the file of sweep "

@@ -50,8 +50,7 @@ final class Repeating {
     SeriesResult result() throws PortException, StoreException, IOException {
         RunSetup first = bay.setup();
         String name = bay.freeName(first, folder::has);
-        try (JournalFile file = folder.begin(name)) {
-            file.append(SeriesText.begun(name, first));
+        try (JournalFile file = folder.begin(name, SeriesText.begun(name, first))) {
             Series series = Series.planned(first.repeats());
             Optional<Series.End> end = Optional.empty();
             while (end.isEmpty()) {

@@ -247,8 +247,7 @@ final class ScaleTesting {
             Course course, Head head, RunSetup setup, RunLoop.Ports ports, JournalFolder tests)
             throws IOException {
         try (StopSignal stop = StopSignal.listening(ports.time());
-                JournalFile file = tests.begin(head.name())) {
-            file.append(ScaleTestText.begun(head));
+                JournalFile file = tests.begin(head.name(), ScaleTestText.begun(head))) {
             try {
                 return course.with(new ScaleReading(ports.endedBy(stop), setup), file);
             } catch (ScaleReading.Ended ended) {

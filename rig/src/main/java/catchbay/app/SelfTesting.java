@@ -94,7 +94,8 @@ final class SelfTesting {
                                                     ? Optional.empty()
                                                     : Optional.of(flow.words()));
                             try (StopSignal stop = StopSignal.listening(bay.time());
-                                    JournalFile file = tests.begin(head.name())) {
+                                    JournalFile file =
+                                            tests.begin(head.name(), SelfTestText.begun(head))) {
                                 Result result = kept(head, bay, stop, file, course);
                                 page.accept(result, bay.told());
                                 return result;
@@ -104,7 +105,6 @@ final class SelfTesting {
 
     private Result kept(Head head, OpenBay bay, StopSignal stop, JournalFile file, Course course)
             throws PortException, StoreException, IOException {
-        file.append(SelfTestText.begun(head));
         TestCatches catches = new TestCatches(bay, stop, screen.lines(), file, head.name(), flow);
         try {
             Result.Found found = course.by(catches, bay, head);

@@ -2,6 +2,7 @@ package catchbay.app;
 
 import catchbay.plan.SweepResult;
 import catchbay.plan.TestPlan;
+import catchbay.record.DocumentException;
 import catchbay.record.PlanText;
 import catchbay.record.SweepText;
 import catchbay.run.BayComputer;
@@ -86,6 +87,10 @@ final class SweepCommand implements Callable<Integer> {
     public Integer call() throws Exception {
         Settings bay = chosen.settings();
         bay.session(by, false, Optional.empty());
+        if (anew && which.resume != null) {
+            throw new DocumentException(
+                    "--anew begins a new sweep, and --resume goes on with one; give one of them");
+        }
         PlannedSweep planned = which.resume == null ? planned() : resumed(bay);
         SweepResult result =
                 new CatchSession(bay, Screen.standardError())

@@ -132,18 +132,16 @@ final class SweepWords {
                             .map(Words::printable)
                             .orElse("No sweep is kept here."));
         }
-        int code = Exit.DONE;
-        for (KnownSweeps.Unread one : sweeps.unread()) {
-            String why = LeftOut.inWords(one.why());
+        String damaged = LeftOut.inWords(new WithoutResult.Damaged());
+        for (String file : sweeps.unread()) {
             if (json) {
-                leftOut.add(one.file(), why);
+                leftOut.add(file, damaged);
             } else {
-                out.println(LeftOut.row(one.file(), why));
+                out.println(LeftOut.row(file, damaged));
             }
-            code = one.why() instanceof WithoutResult.Damaged ? Exit.FAILED : code;
         }
         leftOut.print(out);
-        return code;
+        return sweeps.unread().isEmpty() ? Exit.DONE : Exit.FAILED;
     }
 
     private static String listed(SweepText.Kept kept, ZoneId zone) {

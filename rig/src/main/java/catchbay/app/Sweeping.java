@@ -93,17 +93,23 @@ final class Sweeping {
         begin.continues.ifPresent(earlier -> goOn(begin.name, earlier));
         people.ofSweep(begin.name);
         SweepWords.before(err, sweep);
-        Optional<SweepEvent.Confirmed> confirmed = asked();
-        if (confirmed.isEmpty()) {
+        // Where the last line alone was lost, nothing is to move any more.
+        boolean moves = !(sweep.next() instanceof Sweep.Next.Over);
+        Optional<SweepEvent.Confirmed> confirmed = moves ? asked() : Optional.empty();
+        if (moves && confirmed.isEmpty()) {
             String why = people.unanswered().orElseThrow();
             return begin.continues.isPresent()
                     ? result(begin, "Not gone on with: " + why + ".", true)
                     : result(begin, "Not begun: " + why + ".", false);
         }
-        try (JournalFile opened = folder.begin(begin.file)) {
+        try (JournalFile opened = folder.begin(begin.file, firstLine(begin))) {
             file = opened;
-            begun(begin);
-            write(confirmed.get());
+            if (begin.continues.isPresent()) {
+                goneOn(begin.continues.get().kept);
+            }
+            if (confirmed.isPresent()) {
+                write(confirmed.get());
+            }
             long most = sweep.forecast().plan().alone().nanosMost();
             Optional<String> early = made(begin.name, bay.time().monotonicNanos() + most);
             SweepResult result = result(begin, early.orElseGet(this::over), early.isPresent());
@@ -117,32 +123,32 @@ final class Sweeping {
                 begin.name, bay.origin() == TraceLine.Origin.SIMULATED, sweep, end, resumable);
     }
 
-    private void begun(Begin begin) throws StoreException, IOException {
+    private String firstLine(Begin begin) throws StoreException {
         RunSetup setup = sweep.forecast().setup();
-        file.append(
-                SweepText.begun(
-                        begin.name,
-                        setup,
-                        new SweepText.Begun(
-                                bay.time().wallTime(),
-                                bay.records(),
-                                bay.origin(),
-                                setup.truck().constant().value()),
-                        begin.plan,
-                        begin.continues.map(Earlier::said)));
-        if (begin.continues.isPresent()) {
-            SweepText.Kept kept = begin.continues.get().kept;
-            for (String line : kept.lines()) {
-                file.append(line);
-            }
-            file.append(SweepText.resumed());
-            for (Series.Run run : caught()) {
-                boolean wasMeasured = kept.measured().contains(run.name());
-                if (run.result().isPresent() && !wasMeasured) {
-                    file.append(SweepText.ran(run));
-                } else if (isLost(run, kept)) {
-                    file.append(SweepText.lost(run.name(), run.outcome().reason()));
-                }
+        return SweepText.begun(
+                begin.name,
+                setup,
+                new SweepText.Begun(
+                        bay.time().wallTime(),
+                        bay.records(),
+                        bay.origin(),
+                        setup.truck().constant().value()),
+                begin.plan,
+                begin.continues.map(Earlier::said));
+    }
+
+    /** What happened before, as it stood there, and what has become of it since. */
+    private void goneOn(SweepText.Kept kept) throws IOException {
+        for (String line : kept.lines()) {
+            file.append(line);
+        }
+        file.append(SweepText.resumed());
+        for (Series.Run run : caught()) {
+            boolean wasMeasured = kept.measured().contains(run.name());
+            if (run.result().isPresent() && !wasMeasured) {
+                file.append(SweepText.ran(run));
+            } else if (isLost(run, kept)) {
+                file.append(SweepText.lost(run.name(), run.outcome().reason()));
             }
         }
     }
@@ -166,6 +172,19 @@ final class Sweeping {
      */
     private void goOn(String name, Earlier earlier) {
         TruckConstant asItCameIn = sweep.forecast().setup().truck().constant();
+        earlier.kept
+                .entered()
+                .map(SweepText.Entered::constant)
+                .filter(number -> !asItCameIn.takes(number))
+                .ifPresent(number -> {
+                    throw notGoneOnWith(
+                            name,
+                            "its file says that "
+                                    + number
+                                    + " was entered as the constant, which is none of "
+                                    + asItCameIn.limits()
+                                    + "; restore the file from a copy");
+                });
         List<SweepEvent> events = SweepText.events(earlier.kept.lines(), asItCameIn, bay::replayed);
         for (SweepEvent event : events) {
             if (event instanceof SweepEvent.Caught caught) {

@@ -102,6 +102,16 @@ public record TruckConstant(
         };
     }
 
+    /** Whether its controller takes this number. */
+    public boolean takes(double number) {
+        return number > 0 && number >= least && number <= most;
+    }
+
+    /** The numbers that its controller takes, as in {@code 100 to 20000 pulses/US gal}. */
+    public String limits() {
+        return number(least) + " to " + written(most);
+    }
+
     /** This constant with another number; fails when the number is outside the limits. */
     public TruckConstant with(double number) {
         return new TruckConstant(form, number, unit, step, least, most, base);

@@ -1,5 +1,6 @@
 package catchbay.record;
 
+import catchbay.quantity.VolumeUnit;
 import catchbay.run.RunSetup;
 
 import com.fasterxml.jackson.databind.JsonNode;
@@ -30,6 +31,7 @@ public record SetupDifference(String key, String before, String now) {
     /** Numbers are equal that differ by no more than their arithmetic. */
     private static final MathContext DIGITS = new MathContext(9);
 
+    private static final BigDecimal GALLON = BigDecimal.valueOf(VolumeUnit.US_GALLON.litres());
     private static final Pattern PERCENT = Pattern.compile(".*(tolerance|uncertainty)_ratio");
 
     /** What a scale is; beside it stands what was tried of it, and when. */
@@ -59,7 +61,9 @@ public record SetupDifference(String key, String before, String now) {
     private static Map<String, String> said(RunSetup setup) {
         ObjectNode written = SetupWriter.write(setup);
         ((ObjectNode) written.get("bay")).retain("name");
-        ((ObjectNode) written.get("liquid")).retain("name");
+        ObjectNode liquid = (ObjectNode) written.get("liquid");
+        liquid.retain("name");
+        setup.liquid().basis().ifPresent(basis -> liquid.put("kind", basis.liquid()));
         if (written.get("scale") instanceof ObjectNode scale) {
             scale.retain(OF_SCALE);
         }
@@ -103,14 +107,31 @@ public record SetupDifference(String key, String before, String now) {
             for (int i = 0; i < value.size(); i++) {
                 flatten(key + "[" + i + "]", value.get(i), to);
             }
-        } else if (value.isNumber() && PERCENT.matcher(key).matches()) {
-            String stem = key.substring(0, key.lastIndexOf('_'));
-            to.put(stem + "_percent", number(value.decimalValue().movePointRight(2)));
         } else if (value.isNumber()) {
-            to.put(key, number(value.decimalValue()));
+            spelt(key, value.decimalValue(), to);
         } else if (!value.isMissingNode()) {
             to.put(key, value.asText());
         }
+    }
+
+    /** In the units of the trade. */
+    private static void spelt(String key, BigDecimal number, Map<String, String> to) {
+        if (PERCENT.matcher(key).matches()) {
+            to.put(stem(key, "ratio") + "percent", number(number.movePointRight(2)));
+        } else if (key.endsWith("pulses_per_litre")) {
+            to.put(stem(key, "litre") + "us_gal", number(number.multiply(GALLON)));
+        } else if (key.endsWith("flow_litres_per_second")) {
+            BigDecimal perMinute = number.multiply(BigDecimal.valueOf(60));
+            to.put(
+                    stem(key, "litres_per_second") + "us_gal_per_min",
+                    number(perMinute.divide(GALLON, MathContext.DECIMAL64)));
+        } else {
+            to.put(key, number(number));
+        }
+    }
+
+    private static String stem(String key, String ending) {
+        return key.substring(0, key.length() - ending.length());
     }
 
     private static String number(BigDecimal exact) {

@@ -19,17 +19,14 @@ public sealed interface WithoutResult {
     /**
      * Of a journal whose last line is no result that could be read.
      *
-     * @param lastLine blank where there is no line yet
+     * @param lastLine blank where there is none: a journal that was begun has its first one
      * @param isWhole whether that line has its end
      * @param resultKey which only a result has: such a line should have been readable; {@code
      *     false} there beside a reason says that there is none
      */
     static WithoutResult of(String lastLine, boolean isWhole, String resultKey) {
-        if (!isWhole) {
+        if (!isWhole || lastLine.isEmpty()) {
             return new Damaged();
-        }
-        if (lastLine.isEmpty()) {
-            return new CutOff();
         }
         byte[] bytes = lastLine.getBytes(StandardCharsets.UTF_8);
         try {

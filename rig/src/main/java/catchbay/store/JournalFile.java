@@ -14,6 +14,9 @@ public final class JournalFile implements AutoCloseable {
     /** How its name ends. */
     static final String ENDING = ".jsonl";
 
+    /** How it is called until its first line is on the medium. */
+    private static final String BEGUN = ".begun";
+
     private final FileLayer.Growing file;
 
     private JournalFile(FileLayer.Growing file) {
@@ -21,17 +24,33 @@ public final class JournalFile implements AutoCloseable {
     }
 
     /**
-     * Begins a file.
+     * Begins a file. It has its name once its first line is on the medium: whatever happens, one
+     * without a line was damaged.
      *
      * @param folder where it is to lie; made when it is not there
      * @param name what it is called, without its ending
+     * @param line its first, without its end
      * @param files how files are touched
      */
-    public static JournalFile begin(Path folder, String name, FileLayer files) throws IOException {
+    static JournalFile begin(Path folder, String name, String line, FileLayer files)
+            throws IOException {
         files.makeFolder(folder);
-        JournalFile begun = new JournalFile(files.create(folder.resolve(name + ENDING)));
-        files.syncFolder(folder);
-        return begun;
+        for (Path left : files.list(folder)) {
+            if (left.toString().endsWith(BEGUN)) {
+                files.delete(left);
+            }
+        }
+        Path nameless = folder.resolve(name + BEGUN);
+        JournalFile begun = new JournalFile(files.create(nameless));
+        try {
+            begun.append(line);
+            files.rename(nameless, folder.resolve(name + ENDING));
+            files.syncFolder(folder);
+            return begun;
+        } catch (IOException refused) {
+            begun.close();
+            throw refused;
+        }
     }
 
     /** Appends a line, given without its end; returns when it is on the medium. */

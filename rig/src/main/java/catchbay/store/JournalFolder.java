@@ -37,9 +37,13 @@ public final class JournalFolder {
         this.files = files;
     }
 
-    /** Begins the journal with this name. */
-    public JournalFile begin(String name) throws IOException {
-        return JournalFile.begin(folder, name, files);
+    /**
+     * Begins the journal with this name.
+     *
+     * @param line its first, without its end; it is on the medium as soon as the name is
+     */
+    public JournalFile begin(String name, String line) throws IOException {
+        return JournalFile.begin(folder, name, line, files);
     }
 
     private static String began(Path file) {

@@ -51,7 +51,8 @@ final class HistoryTest {
 
     @ParameterizedTest
     @CsvSource({
-        "scale-tests, '', interrupted",
+        "scale-tests, '', damaged",
+        "scale-tests, '{\"begun\":true}\n', interrupted",
         "self-tests, '{\"ended\":\"A person.\"}\n', no result: A person.",
         "checkups, '{\"catch', damaged",
         "hunts, '{\"ended\":\"A person.\",\"found\":false}\n', no result: A person.",
@@ -99,7 +100,10 @@ final class HistoryTest {
                 "{\"catchbay_sweep\":1,\"sweep\":\"A\",\"asset\":\"T-12\",\"plan\":\"\"}\n"
                         + "{\"ent\n"
                         + "{}\n",
-                "{}\n"
+                "{}\n",
+                "{\"catchbay_sw",
+                "\0\0",
+                ""
             })
     void aDamagedSweepIsListedAndAFailure(String text) throws IOException {
         file("sweeps", ".jsonl", text);
@@ -109,14 +113,5 @@ final class HistoryTest {
                 LeftOut.row(NAME, "damaged: not to be read; restore from a copy"),
                 listed.output().strip());
         namedAsTheLastObject(history("--sweeps", "--json"), "damaged");
-    }
-
-    @Test
-    void aSweepThatWasCutOffBeforeItsFirstLineIsListed() throws IOException {
-        file("sweeps", ".jsonl", "{\"catchbay_sw");
-        CommandLineRun listed = history("--sweeps");
-        assertEquals(Exit.DONE, listed.code());
-        assertTrue(listed.output().startsWith(NAME + " "), listed.output());
-        namedAsTheLastObject(history("--sweeps", "--json"), "interrupted");
     }
 }

@@ -8,7 +8,6 @@ import catchbay.record.SweepText;
 import catchbay.record.SweepText.Begun;
 import catchbay.record.SweepText.Entered;
 import catchbay.record.TraceLine;
-import catchbay.record.WithoutResult;
 
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.function.Executable;
@@ -78,22 +77,11 @@ final class KnownSweepsTest {
 
     @Test
     void ofAFileThatCannotBeReadIsNothingGoneOnWith() {
-        KnownSweeps known =
-                new KnownSweeps(
-                        List.of(),
-                        List.of(new KnownSweeps.Unread("A", new WithoutResult.Damaged())));
+        KnownSweeps known = new KnownSweeps(List.of(), List.of("A"));
         assertEquals(
                 "the file of sweep A cannot be read, so that it cannot be gone on with; restore it"
                         + " from a copy, or begin a new sweep",
                 refusal(() -> known.toResume("A")));
-        KnownSweeps empty =
-                new KnownSweeps(
-                        List.of(),
-                        List.of(new KnownSweeps.Unread("A", new WithoutResult.CutOff())));
-        assertEquals(
-                "sweep A was interrupted before its first catch; begin a new one",
-                refusal(() -> empty.toResume("A")));
-        empty.refuseUnknown();
         assertEquals(
                 "the file of sweep A cannot be read, so that nobody knows whether it was"
                         + " interrupted; restore it from a copy, take it out of the data folder, or"
