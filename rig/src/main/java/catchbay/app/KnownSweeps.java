@@ -263,7 +263,7 @@ record KnownSweeps(List<Found> newestFirst, List<String> unread) {
     }
 
     private static String entered(Found one, RunSetup.Truck truck) {
-        return truck.constant().takes(entry(one).constant())
+        return truck.constant().accepts(entry(one).constant())
                 ? "Sweep "
                         + one.kept.sweep()
                         + " has entered another constant in truck "

@@ -175,7 +175,7 @@ final class Sweeping {
         earlier.kept
                 .entered()
                 .map(SweepText.Entered::constant)
-                .filter(number -> !asItCameIn.takes(number))
+                .filter(number -> !asItCameIn.accepts(number))
                 .ifPresent(number -> {
                     throw notGoneOnWith(
                             name,

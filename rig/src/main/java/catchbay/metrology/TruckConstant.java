@@ -102,16 +102,6 @@ public record TruckConstant(
         };
     }
 
-    /** Whether its controller takes this number. */
-    public boolean takes(double number) {
-        return number > 0 && number >= least && number <= most;
-    }
-
-    /** The numbers that its controller takes, as in {@code 100 to 20000 pulses/US gal}. */
-    public String limits() {
-        return number(least) + " to " + written(most);
-    }
-
     /** This constant with another number; fails when the number is outside the limits. */
     public TruckConstant with(double number) {
         return new TruckConstant(form, number, unit, step, least, most, base);
@@ -154,6 +144,11 @@ public record TruckConstant(
     /** Whether a number can be entered as far as the limits go. */
     public boolean accepts(double number) {
         return number >= least && number <= most;
+    }
+
+    /** The numbers that can be entered, as in {@code 100 pulses/US gal to 20000 pulses/US gal}. */
+    public String limits() {
+        return written(least) + " to " + written(most);
     }
 
     /** The unit of the number, for a person. */
