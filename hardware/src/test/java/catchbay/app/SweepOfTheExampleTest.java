@@ -182,7 +182,62 @@ final class SweepOfTheExampleTest {
         assertTrue(run.output().contains("there is no verdict"), run.output());
     }
 
-    /** Two sections at one flow are two points: one that was left is not verified by the other. */
+    /** The truck runs dry in its third catch of the first point, and stays so. */
+    @Test
+    void wherePointsWereLeftNoConstantIsEnteredFromTheOthers() throws IOException {
+        bay =
+                bay(
+                        "dry.toml",
+                        "truck_over_reading_percent = 3.5\n"
+                                + "faults = [\"truck-dry since=catch after_s=150\"]\n");
+        CommandLineRun run =
+                sweep(
+                        """
+                        truck = "T-12"
+                        wanted_percent = 2
+                        points = [ { speed_mph = 15 }, { speed_mph = 25 } ]
+                        repeats = { least = 3, most = 4 }
+                        catch.seconds = 20
+                        tank = { room_us_gal = 60, drained = "when-full" }
+                        verification.points = [ { speed_mph = 25 }, { flow_us_gal_per_min = 5 } ]
+                        """);
+        assertEquals(1, run.code(), run.errors());
+        JsonNode told = told(run);
+        assertEquals(2, told.get("legs").get(0).get("counted_runs").asInt(), run.output());
+        assertTrue(told.get("constant_advised").asDouble() > 3050, run.output());
+        assertTrue(told.get("constant_entered").isNull(), run.output());
+        assertEquals(0, told.get("legs").get(2).get("runs").size(), run.output());
+        assertEquals("unfinished", told.get("closing").asText(), run.output());
+        assertEquals(2, told.get("reasons").size(), run.output());
+        assertEquals(
+                "2 points were left, and a new constant is not entered from what the others gave,"
+                        + " so nothing is verified: put right why, then begin a new sweep.",
+                told.get("end").asText());
+        assertFalse(told.get("resumable").asBoolean(), run.output());
+    }
+
+    /** A weak pump does not follow the larger flow; then the truck runs dry. */
+    @Test
+    void aTruckThatDidNotFollowFailsWhereAnotherPointWasLeft() throws IOException {
+        bay =
+                bay(
+                        "dry.toml",
+                        "truck_over_reading_percent = 3.5\n"
+                                + "faults = [\"truck-dry since=catch after_s=600\"]\n");
+        weakPump();
+        JsonNode told = told(sweep("order = \"down\"\n" + SHORT + VERIFICATION));
+        assertTrue(told.get("constant_entered").isNull(), told::toString);
+        assertEquals("failed", told.get("closing").asText(), told::toString);
+        assertEquals(
+                "At 10 US gal/min the truck did not follow.",
+                told.get("reasons").get(0).asText(),
+                told::toString);
+        assertTrue(
+                told.get("reasons").get(1).asText().startsWith("At 5 US gal/min there is no verd"),
+                told::toString);
+    }
+
+    /** Two sections at one flow are two points: one that was left stands for itself. */
     @Test
     void aSectionThatWasNeverCaughtIsNotPassedByAnother() throws IOException {
         bay =
@@ -209,7 +264,7 @@ final class SweepOfTheExampleTest {
         JsonNode told = told(run);
         assertEquals("right boom", told.get("legs").get(1).get("outlet").asText());
         assertFalse(told.get("legs").get(1).get("skipped").isNull(), run.output());
-        assertFalse(told.get("constant_entered").isNull(), run.output());
+        assertTrue(told.get("constant_entered").isNull(), run.output());
         assertEquals("unfinished", told.get("closing").asText(), run.output());
         assertTrue(told.get("reasons").toString().contains("right boom"), run.output());
     }

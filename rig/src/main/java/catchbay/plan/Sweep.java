@@ -161,9 +161,12 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
         long catches = 0;
         long nanos = 0;
         double litres = 0;
+        boolean enters =
+                entered().isEmpty() && !forecast.verification().isEmpty() && pointsLeft() == 0;
         for (Leg leg : legs()) {
             LegProgress progress = progress(leg);
-            if (!progress.over()) {
+            boolean ahead = !leg.verifying() || enters || entered().isPresent();
+            if (ahead && !progress.over()) {
                 int expected =
                         leg.verifying()
                                 ? forecast.plan().verification().repeats()
@@ -183,7 +186,6 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
                         case Step.Caught _, Step.ConstantEntered _ -> 0;
                     };
         }
-        boolean enters = entered().isEmpty() && !forecast.verification().isEmpty();
         return new Left(
                 catches,
                 nanos
@@ -256,18 +258,35 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
         };
     }
 
+    /** How many points as found could not be caught. */
+    long pointsLeft() {
+        return legs().stream()
+                .filter(leg -> !leg.verifying() && progress(leg).skipped().isPresent())
+                .count();
+    }
+
     /** After the points as found: the new constant, or the end where none is to be entered. */
     private Next constant() {
         SweepAdvice advice = SweepAdvice.after(this);
         return switch (advice) {
             case SweepAdvice.Keep(String reason) -> new Next.Over(reason);
-            case SweepAdvice.Enter(TruckConstant constant, String note) ->
-                    forecast.verification().isEmpty()
-                            ? new Next.Over(
-                                    "The new constant is "
-                                            + constant.written(constant.value())
-                                            + ", and the plan has no verification of it.")
-                            : new Next.EnterConstant(constant, note);
+            case SweepAdvice.Enter(TruckConstant constant, String note) -> {
+                long left = pointsLeft();
+                if (left > 0) {
+                    yield new Next.Over(
+                            left
+                                    + (left == 1 ? " point was" : " points were")
+                                    + " left, and a new constant is not entered from what the"
+                                    + " others gave, so nothing is verified: put right why, then"
+                                    + " begin a new sweep.");
+                }
+                yield forecast.verification().isEmpty()
+                        ? new Next.Over(
+                                "The new constant is "
+                                        + constant.written(constant.value())
+                                        + ", and the plan has no verification of it.")
+                        : new Next.EnterConstant(constant, note);
+            }
         };
     }
 

@@ -27,7 +27,7 @@ public sealed interface SweepAdvice {
     record Keep(String reason) implements SweepAdvice {}
 
     /**
-     * A new number to enter.
+     * A new number: to be entered, or, where points were left, only what the others come to.
      *
      * @param constant the truck's constant with the new number
      * @param note what to keep in mind, as sentences
@@ -133,7 +133,12 @@ public sealed interface SweepAdvice {
                             + now.written(now.step())
                             + ".");
         }
-        return new Enter(best, note(sweep.forecast().setup().truck().control()));
+        return new Enter(
+                best,
+                sweep.entered().isEmpty() && sweep.pointsLeft() > 0
+                        ? "Points were left: this is what the others come to, and not to be"
+                                + " entered."
+                        : note(sweep.forecast().setup().truck().control()));
     }
 
     /** What the next catch shows depends on how the controller sets its flow. */

@@ -476,8 +476,11 @@ public record SweepResult(
         }
         List<String> left = left(found);
         if (sweep.entered().isEmpty() && !left.isEmpty()) {
+            // That a truck did not follow is known, whatever is missing besides.
+            List<String> missed = missed(found, List.of());
+            reasons.addAll(missed);
             reasons.addAll(left);
-            return Closing.UNFINISHED;
+            return missed.isEmpty() ? Closing.UNFINISHED : Closing.FAILED;
         }
         List<LegResult> verified = legs.stream().filter(leg -> leg.leg().verifying()).toList();
         if (sweep.entered().isEmpty()

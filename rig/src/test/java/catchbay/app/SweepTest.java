@@ -221,6 +221,17 @@ final class SweepTest {
                 result.reasons()::toString);
     }
 
+    @Test
+    void whereAPointIsLeftNoVerificationIsAhead() {
+        Sweep sweep = begun(PLAN.replace("skipped_most = 1", "skipped_most = 2"));
+        long verified = sweep.forecast().verification().size();
+        sweep = ended(sweep, catching(sweep), nothing(Cause.NOT_SETTLED));
+        assertEquals(3 + 3 + verified, sweep.left().catches());
+        sweep = ended(sweep, catching(sweep), nothing(Cause.NOT_SETTLED));
+        assertEquals(3, sweep.left().catches());
+        assertTrue(sweep.left().nanos() < 3 * catching(sweep).nanos());
+    }
+
     /** A controller at its limit gives the same, whatever it is asked. */
     @Test
     void aVerificationThatCameToTheSameFlowProvesNothingElsewhere() {
