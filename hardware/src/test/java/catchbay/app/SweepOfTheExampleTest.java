@@ -369,6 +369,29 @@ final class SweepOfTheExampleTest {
         }
     }
 
+    /** The truck gives 5 gal/min of the 6 asked: that tells nothing of two constants 3 % apart. */
+    @Test
+    void aFlowThatNeitherConstantWouldGiveIsNoConstantThatWasNotEntered() throws IOException {
+        bay = bay("supply.toml", "truck_over_reading_percent = 3.5\n");
+        edited(Path.of(bay), "flow_by = \"ground-speed\"", "flow_by = \"supply\"");
+        JsonNode told =
+                told(
+                        sweep(
+                                SHORT.replace(", { speed_mph = 40 }", "")
+                                        + "verification.points = [ { speed_mph = 20 },"
+                                        + " { flow_us_gal_per_min = 6 } ]\n"));
+        assertTrue(told.get("legs").get(1).get("proven").asBoolean(), told::toString);
+        JsonNode other = told.get("legs").get(2);
+        assertEquals(-16.7, other.get("application_error_percent").asDouble(), 0.5);
+        assertTrue(other.get("followed").asBoolean(), told::toString);
+        assertTrue(other.get("proven").isNull(), told::toString);
+        assertEquals("pass", other.get("verdict").asText(), told::toString);
+        assertEquals(1, told.get("reasons").size(), told::toString);
+        assertTrue(
+                told.get("reasons").get(0).asText().contains("came to the same one"),
+                told::toString);
+    }
+
     /** Both flows of the verification come to the pump's own: that one does not follow is known. */
     @Test
     void aTruckThatNeverFollowsFailsAlthoughNothingProvesItsConstant() throws IOException {

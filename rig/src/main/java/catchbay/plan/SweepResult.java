@@ -124,7 +124,7 @@ public record SweepResult(
     }
 
     /**
-     * What shows whether a constant was entered.
+     * What shows that a constant was entered, or that it was not.
      *
      * @param what which error
      * @param expected what it should be by what was found before
@@ -134,7 +134,24 @@ public record SweepResult(
     public record Proof(String what, Ratio expected, Ratio found, Ratio within) {
         /** Whether the constant was entered. */
         public boolean holds() {
-            return Math.abs(found.value() - expected.value()) <= within.value();
+            return near(expected.value(), within.value());
+        }
+
+        private boolean near(double error, double most) {
+            return Math.abs(found.value() - error) <= most;
+        }
+
+        /**
+         * This one, where it shows either constant to be there. What is far from what both would
+         * give has another cause, and tells of neither.
+         *
+         * @param unentered what the error would be by the constant as found
+         */
+        Optional<Proof> unlessNeither(double unentered) {
+            double half = Math.abs(expected.value() - unentered) / 2;
+            return holds() || near(unentered, Math.max(half, within.value()))
+                    ? Optional.of(this)
+                    : Optional.empty();
         }
     }
 
@@ -391,17 +408,15 @@ public record SweepResult(
         }
         TruckConstant constant = setup.truck().constant();
         if (!(setup.reported() instanceof RunSetup.Reported.MeterPulses)) {
-            double right =
-                    constant.curing(
-                            new Volume(1 + mean(found, leg -> leg.meterError().orElseThrow())),
-                            new Volume(1));
+            double error = mean(found, leg -> leg.meterError().orElseThrow());
+            double right = constant.curing(new Volume(1 + error), new Volume(1));
             // As found and as left are measured by the same bay: each has its own scatter.
-            return Optional.of(
-                    new Proof(
+            return new Proof(
                             "meter error",
                             constant.errorWith(entered.value(), right),
                             now.meterError().orElseThrow(),
-                            new Ratio(Math.sqrt(2) * now.within().orElseThrow().value())));
+                            new Ratio(Math.sqrt(2) * now.within().orElseThrow().value()))
+                    .unlessNeither(error);
         }
         if (setup.truck().control() == ConstantAdvice.Control.OPEN_LOOP
                 || found.stream().anyMatch(leg -> leg.missed().isPresent())
@@ -412,12 +427,12 @@ public record SweepResult(
         // What one number says of a flow, the other says of more or less: the flow follows that.
         double change = 1 + constant.errorWith(constant.value(), entered.value()).value();
         double expected = (1 + before) * change - 1;
-        return Optional.of(
-                new Proof(
+        return new Proof(
                         "application error",
                         new Ratio(expected),
                         now.given().orElseThrow().application(),
-                        new Ratio(Math.abs(expected - before) / 2)));
+                        new Ratio(Math.abs(expected - before) / 2))
+                .unlessNeither(before);
     }
 
     /**
@@ -448,12 +463,13 @@ public record SweepResult(
         TruckConstant old = setup.truck().constant();
         // What the new number makes of pulses that were divided by the old one.
         double unentered = old.errorWith(entered.value(), old.value()).value();
-        return nearest.map(found ->
+        return nearest.flatMap(found ->
                 new Proof(
-                        "control error",
-                        new Ratio(control(found)),
-                        new Ratio(control(now)),
-                        new Ratio(Math.abs(unentered) / 2)));
+                                "control error",
+                                new Ratio(control(found)),
+                                new Ratio(control(now)),
+                                new Ratio(Math.abs(unentered) / 2))
+                        .unlessNeither((1 + control(found)) * (1 + unentered) - 1));
     }
 
     private static double mean(List<LegResult> legs, Function<LegResult, Ratio> figure) {
