@@ -64,17 +64,18 @@ final class Cautions {
      */
     static List<String> ofSweep(
             RunSetup setup, Optional<TestPlan.Granular> granular, List<String> own) {
-        List<String> ofWork = new ArrayList<>();
-        if (setup.plan().flowBy() != RunSetup.FlowBy.SUPPLY) {
-            ofWork.add("The controller is set to " + rates(setup.asked().application()) + ".");
-        }
-        ofWork.add(
-                "Stopping voids the catch under way; it is made again from its beginning when the"
-                        + " sweep goes on.");
+        List<String> ofWork =
+                List.of(
+                        "The controller is set to " + rates(setup.asked().application()) + ".",
+                        "Stopping voids the catch under way; it is made again from its beginning"
+                                + " when the sweep goes on.");
         return ofTruckAttended(setup, granular, ofWork, own);
     }
 
-    /** What the controller must be set to: the bay asks for a flow by the speed alone. */
+    /**
+     * What the controller must be set to: a flow is asked for by the speed alone, whether the bay
+     * sends it or a person sets it.
+     */
     static String rates(RunSetup.Application application) {
         return switch (application) {
             case RunSetup.Application.Direct direct ->

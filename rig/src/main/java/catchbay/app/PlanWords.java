@@ -139,7 +139,10 @@ final class PlanWords {
                     }
                     emptying = 0;
                 }
-                case Step.Refilled _, Step.ConstantEntered _ -> {}
+                case Step.Refilled _,
+                        Step.PointSet _,
+                        Step.OutletSet _,
+                        Step.ConstantEntered _ -> {}
             }
         }
         return new String[] {
@@ -276,6 +279,24 @@ final class PlanWords {
                 }
                 case Step.Refilled refilled ->
                         before(out, number, "refill the truck with " + gallons(refilled.volume()));
+                case Step.PointSet set ->
+                        before(
+                                out,
+                                number,
+                                "set the controller to "
+                                        + number(set.point().speed().milesPerHour())
+                                        + " mph");
+                case Step.OutletSet set ->
+                        before(
+                                out,
+                                number,
+                                set.outlet()
+                                        .map(which ->
+                                                Words.printable(
+                                                        "let liquid run through '"
+                                                                + which
+                                                                + "' alone"))
+                                        .orElse("open all outlets"));
                 case Step.ConstantEntered _ -> before(out, number, "enter the new constant");
             }
         }

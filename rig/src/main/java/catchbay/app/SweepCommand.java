@@ -23,7 +23,7 @@ import java.util.concurrent.Callable;
 @Command(
         name = "sweep",
         description = {
-            "Runs a plan of points and repeats that needs no hand once it has begun.",
+            "Runs a plan of points and repeats; it begins by saying where it needs a hand.",
             "As found, the new constant, its verification, as left: each catch is recorded",
             "by itself. 'catchbay plan' says before what it will achieve and take.",
             "",

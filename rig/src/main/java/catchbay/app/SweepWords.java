@@ -66,7 +66,7 @@ final class SweepWords {
                             + " person's.");
             return;
         }
-        List<String> between = handsBetween(forecast);
+        List<String> between = handsBetween(sweep);
         out.println(
                 (between.isEmpty()
                                 ? "No hand is needed once it has begun."
@@ -78,8 +78,9 @@ final class SweepWords {
                         + " somebody shows to be there, or the bay goes to its safe state.");
     }
 
-    /** What a person does between catches, but for the constant. */
-    private static List<String> handsBetween(PlanForecast forecast) {
+    /** What a person does between catches. */
+    private static List<String> handsBetween(Sweep sweep) {
+        PlanForecast forecast = sweep.forecast();
         List<String> hands = new ArrayList<>();
         if (forecast.emptiedByHand()) {
             hands.add("the tank is emptied by hand");
@@ -89,6 +90,12 @@ final class SweepWords {
         }
         if (forecast.plan().namesOutlets()) {
             hands.add("outlets are opened and shut");
+        }
+        if (SweepSetup.setByHand(forecast.setup())) {
+            hands.add("the controller is set to the speed of each point");
+        }
+        if (sweep.entered().isEmpty() && !forecast.verification().isEmpty()) {
+            hands.add("a new constant is entered where one is found");
         }
         return hands;
     }

@@ -167,6 +167,12 @@ final class Planner {
                     "A hand is needed at every catch: the operator starts and stops the flow"
                             + " (catch.flow_by).");
         }
+        if (bay.plan().flowBy() == RunSetup.FlowBy.SUPPLY) {
+            warnings.add(
+                    "A hand is needed at every point: the controller is set to its speed, since the"
+                            + " bay's supply feeds the truck and no speed is sent"
+                            + " (catch.flow_by).");
+        }
         if (bay.reported() instanceof RunSetup.Reported.Display) {
             warnings.add(
                     "A hand is needed at every catch: the truck's totals are read from its display"

@@ -43,6 +43,16 @@ public sealed interface Step {
     /** The truck is filled up. */
     record Refilled(Volume volume, long nanos) implements Step {}
 
+    /** What the bay cannot set is set at the truck's controller, for a point. */
+    record PointSet(PointForecast point, long nanos) implements Step {}
+
+    /**
+     * The truck's outlets are opened and shut.
+     *
+     * @param outlet the only one that is then open; empty = all of them
+     */
+    record OutletSet(Optional<String> outlet, long nanos) implements Step {}
+
     /** The new constant is entered. */
     record ConstantEntered(long nanos) implements Step {}
 }

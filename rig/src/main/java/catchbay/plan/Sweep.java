@@ -150,8 +150,8 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
      * What is left of it.
      *
      * @param catches as many as are expected
-     * @param nanos how long they take, about, ns: draining and filling up in proportion, and the
-     *     new constant where one may be entered; nothing of waiting for people
+     * @param nanos how long they take, about, ns: draining, filling up and setting the truck in
+     *     proportion, and the new constant where one may be entered; nothing of waiting for people
      * @param drawn from the truck
      */
     public record Left(long catches, long nanos, Volume drawn) {}
@@ -183,6 +183,8 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
                     switch (step) {
                         case Step.Drained drained -> drained.nanos();
                         case Step.Refilled refilled -> refilled.nanos();
+                        case Step.PointSet set -> set.nanos();
+                        case Step.OutletSet set -> set.nanos();
                         case Step.Caught _, Step.ConstantEntered _ -> 0;
                     };
         }

@@ -13,7 +13,7 @@ public final class SweepSetup {
 
     private SweepSetup() {}
 
-    /** Whether a plan needs no hand from its checklist on: flow and report come by themselves. */
+    /** Whether no catch needs a hand: flow and report come by themselves. */
     public static boolean handless(RunSetup setup) {
         boolean salt =
                 setup.asked().application() instanceof RunSetup.Application.PreWet preWet

@@ -28,6 +28,7 @@ final class Walk {
     private final TestPlan plan;
     private final double density;
     private final Optional<Volume> room;
+    private final boolean setByHand;
     private final long drainNanos;
     private final boolean byHand;
     private final List<Step> steps = new ArrayList<>();
@@ -35,6 +36,10 @@ final class Walk {
     private boolean ranShort;
     private boolean ranFull;
     private Optional<Volume> inTank = Optional.empty();
+
+    /** Through which outlet liquid runs, or all; empty before anybody was asked. */
+    private Optional<Optional<String>> open = Optional.empty();
+
     private double onTruck;
     private double storage;
     private double drawn;
@@ -43,6 +48,7 @@ final class Walk {
     Walk(TestPlan plan, RunSetup bay, Optional<Volume> room) {
         this.plan = plan;
         this.room = room;
+        this.setByHand = SweepSetup.setByHand(bay);
         this.byHand = plan.emptiedByHand(bay, room);
         this.drainNanos = byHand ? plan.times().answerNanos() : plan.drainNanos(bay);
         this.onTruck = plan.liquid().onTruck().map(Volume::litres).orElse(Double.POSITIVE_INFINITY);
@@ -137,7 +143,12 @@ final class Walk {
             refillFor(point);
         }
         makeRoom(point);
-        if (mustBeEmpty(point)) {
+        boolean empties = mustBeEmpty(point);
+        if (empties && byHand) {
+            drain(point);
+        }
+        set(point, repeat);
+        if (empties && !byHand) {
             drain(point);
         }
         double draw = point.drawn().litres();
@@ -158,6 +169,21 @@ final class Walk {
                                 : Optional.empty()));
         onTruck += kept;
         storage -= draw - kept;
+    }
+
+    /** As a sweep asks for it: outlets at each change, speeds at each point. */
+    private void set(PointForecast point, int repeat) {
+        Optional<Optional<String>> outlet = Optional.of(point.point().outlet());
+        long answer = plan.times().answerNanos();
+        if (plan.namesOutlets() && !open.equals(outlet)) {
+            open = outlet;
+            warm(answer);
+            steps.add(new Step.OutletSet(outlet.get(), answer));
+        }
+        if (setByHand && repeat == 1) {
+            warm(answer);
+            steps.add(new Step.PointSet(point, answer));
+        }
     }
 
     /** As a sweep does it: at the beginning nobody knows what is in the tank. */

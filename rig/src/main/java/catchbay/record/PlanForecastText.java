@@ -104,6 +104,12 @@ public final class PlanForecastText {
                                     drained.volume().map(PlanForecastText::gallons).orElse(null));
             case Step.Refilled refilled ->
                     to.put("step", "refill").put("volume_us_gal", gallons(refilled.volume()));
+            case Step.PointSet set ->
+                    to.put("step", "set-controller")
+                            .put("flow_us_gal_per_min", flow(set.point()))
+                            .put("speed_mph", decimals(set.point().speed().milesPerHour(), 3));
+            case Step.OutletSet set ->
+                    to.put("step", "set-outlet").put("outlet", set.outlet().orElse(null));
             case Step.ConstantEntered _ -> to.put("step", "enter-constant");
         }
         to.put("seconds", seconds(step.nanos()));

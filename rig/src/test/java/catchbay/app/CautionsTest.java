@@ -14,6 +14,8 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
+import java.nio.file.Path;
+import java.time.LocalDate;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
@@ -127,6 +129,18 @@ final class CautionsTest {
     @Test
     void whereNothingIsWrittenTheGateIsToBeShut() {
         assertTrue(preWet("").contains("its gate is shut or the hopper is empty"));
+    }
+
+    /** Whoever sets a speed at the controller gets the flow that the rate makes of it. */
+    @ParameterizedTest
+    @ValueSource(strings = {"ground-speed", "supply", "operator"})
+    void theRateOfTheControllerIsConfirmedWhoeverSetsItsSpeed(String flowBy) {
+        Settings settings = Settings.read(Path.of("../src/examples/full-bay.toml"));
+        settings.override("--test", "catch.flow_by", flowBy);
+        RunSetup setup = settings.setup(Optional.of("T-12"), LocalDate.of(2026, 2, 3));
+        says(
+                Cautions.ofSweep(setup, Optional.empty(), List.of()),
+                List.of("The controller is set to 15 US gal a lane-mile over 1 lane"));
     }
 
     @Test

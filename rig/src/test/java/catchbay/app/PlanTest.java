@@ -72,6 +72,9 @@ final class PlanTest {
                             case Step.Caught caught -> caught.verifying() ? "verify" : "catch";
                             case Step.Drained _ -> "drain";
                             case Step.Refilled _ -> "refill";
+                            case Step.PointSet set ->
+                                    "set " + Math.round(set.point().speed().milesPerHour());
+                            case Step.OutletSet set -> "open " + set.outlet().orElse("all");
                             case Step.ConstantEntered _ -> "enter";
                         })
                 .toList();
@@ -303,6 +306,63 @@ final class PlanTest {
                 expected.allWarnings().toString());
         assertTrue(
                 forecast(HEAD + FIVE).allWarnings().stream().noneMatch(s -> s.contains("limit")));
+    }
+
+    /** Of a supply that feeds the truck: 300 s of checklist and 229 s a catch, as in time(). */
+    @Test
+    void whatIsSetByHandIsToldAndTakesItsTime() {
+        String plan =
+                HEAD
+                        + """
+                        points = [
+                          { speed_mph = 10, outlet = "left" },
+                          { speed_mph = 20, outlet = "left" },
+                        ]
+                        verification.points = [ { speed_mph = 20 } ]
+                        """;
+        PlanForecast forecast =
+                PlanForecast.of(
+                        PlanText.read(TomlFile.of("p.toml", plan).fields()),
+                        Ways.of(SweepTest.supplied()));
+        assertEquals(
+                List.of(
+                        "open left",
+                        "set 10",
+                        "drain",
+                        "catch",
+                        "drain",
+                        "catch",
+                        "drain",
+                        "catch",
+                        "set 20",
+                        "drain",
+                        "catch",
+                        "drain",
+                        "catch",
+                        "drain",
+                        "catch",
+                        "enter",
+                        "open all",
+                        "set 20",
+                        "drain",
+                        "verify"),
+                steps(forecast));
+        assertEquals(300 + 7 * 229 + 300 + 5 * 15, forecast.nanos() / 1e9, 1e-6);
+        String page = page(forecast, 78).replaceAll("\\s+", " ");
+        for (String told :
+                List.of(
+                        "before catch 1 let liquid run through 'left' alone before catch 1 set the"
+                                + " controller to 10 mph before catch 4 set the controller to 20"
+                                + " mph before catch 7 enter the new constant before catch 7 open"
+                                + " all outlets before catch 7 set the controller to 20 mph before"
+                                + " each catch drain the tank",
+                        "A hand is needed at every point: the controller is set to its speed")) {
+            assertTrue(page.contains(told), page);
+        }
+        JsonNode steps = PlanForecastText.of(forecast).get("steps");
+        assertEquals("left", steps.get(0).get("outlet").asText());
+        assertEquals("set-controller", steps.get(1).get("step").asText());
+        assertEquals(10, steps.get(1).get("speed_mph").asDouble(), 1e-9);
     }
 
     @Test

@@ -78,6 +78,30 @@ final class SweepPageTest {
                         "A. Tester", SweepTest.bay().truck().constant().with(constant)));
     }
 
+    private static String ahead(Sweep sweep) {
+        ByteArrayOutputStream bytes = new ByteArrayOutputStream();
+        SweepWords.before(new PrintStream(bytes, true, StandardCharsets.UTF_8), sweep);
+        return bytes.toString(StandardCharsets.UTF_8);
+    }
+
+    @Test
+    void whatIsAheadSaysWhereAHandIsNeeded() {
+        String between = "No hand is needed while a catch goes on; between catches ";
+        String constant = "a new constant is entered where one is found. Every 15 min";
+        Sweep sent = SweepTest.begun(SweepTest.PLAN);
+        assertTrue(ahead(sent).contains(between + constant), ahead(sent));
+        Sweep byHand = SweepTest.begun(SweepTest.PLAN, SweepTest.supplied());
+        assertTrue(
+                ahead(byHand)
+                        .contains(
+                                between
+                                        + "the controller is set to the speed of each point, and "
+                                        + constant),
+                ahead(byHand));
+        Sweep verifies = entered(asFound(SweepTest.PLAN), 3090);
+        assertTrue(ahead(verifies).contains("No hand is needed once it has begun."));
+    }
+
     @Test
     void aCatchThatDoesNotCountIsOnThePage() throws IOException {
         Sweep sweep = SweepTest.begun(SweepTest.PLAN);

@@ -55,6 +55,13 @@ final class SweepTest {
         return bay(0);
     }
 
+    /** The example's bay where its supply feeds the truck, so that no speed is sent. */
+    static RunSetup supplied() {
+        Settings settings = Settings.read(Path.of("../src/examples/full-bay.toml"));
+        settings.override("--test", "catch.flow_by", "supply");
+        return settings.setup(Optional.of("T-12"), DAY);
+    }
+
     /** The example's bay, its reference a little warmer than the truck. */
     private static RunSetup bay(int hundredthsKelvin) {
         Settings settings = Settings.read(Path.of("../src/examples/full-bay.toml"));
@@ -65,9 +72,12 @@ final class SweepTest {
     }
 
     static Sweep begun(String plan) {
+        return begun(plan, bay());
+    }
+
+    static Sweep begun(String plan, RunSetup bay) {
         PlanForecast forecast =
-                PlanForecast.of(
-                        PlanText.read(TomlFile.of("p.toml", plan).fields()), Ways.of(bay()));
+                PlanForecast.of(PlanText.read(TomlFile.of("p.toml", plan).fields()), Ways.of(bay));
         assertEquals(List.of(), forecast.allRefusals());
         return Sweep.planned(forecast, FlowMix.EVEN, Diagnosis.Limits.USUAL.follow())
                 .with(new SweepEvent.Confirmed("A. Tester", Optional.of("S. Tester")));
