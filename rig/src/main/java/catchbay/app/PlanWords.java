@@ -151,7 +151,7 @@ final class PlanWords {
             number(point.time().catchNanos() / 1e9),
             number(point.caught().usGallons()),
             point.pulses().map(n -> String.format(Locale.ROOT, "%.0f", n)).orElse("-"),
-            String.valueOf(verifying ? forecast.plan().verification().repeats() : point.repeats()),
+            String.valueOf(point.repeats()),
             point.mean().map(PlanWords::percent).orElse("-"),
             point.met() ? "yes" : "NO",
             minutes(spent),

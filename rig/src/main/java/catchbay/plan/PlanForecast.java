@@ -1,10 +1,14 @@
 package catchbay.plan;
 
+import catchbay.quantity.FlowRate;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
 import catchbay.run.RunSetup;
 
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
 
@@ -84,12 +88,23 @@ public record PlanForecast(
                 .toList();
     }
 
-    /** Every warning, those of the points too. */
+    /** Every warning, those of the points too; what is so at several of them once. */
     public List<String> allWarnings() {
+        Map<String, List<FlowRate>> flows = new LinkedHashMap<>();
+        Stream.concat(points.stream(), verification.stream())
+                .forEach(point ->
+                        point.warnings()
+                                .forEach(warning ->
+                                        flows.computeIfAbsent(warning, _ -> new ArrayList<>())
+                                                .add(point.flow())));
         return Stream.concat(
                         warnings.stream(),
-                        Stream.concat(points.stream(), verification.stream())
-                                .flatMap(point -> point.warnings().stream()))
+                        flows.entrySet().stream()
+                                .map(one ->
+                                        "At "
+                                                + Figures.flows(one.getValue())
+                                                + ": "
+                                                + one.getKey()))
                 .distinct()
                 .toList();
     }

@@ -7,6 +7,7 @@ import catchbay.run.RunSetup;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 
 /** From a plan and a bay to the forecast: each point by itself, then all of it in order. */
 final class Planner {
@@ -52,20 +53,20 @@ final class Planner {
     }
 
     PlanForecast forecast() {
-        List<PointForecast> points = studied(plan.points());
-        List<PointForecast> verification = studied(plan.verification().points());
+        List<PointForecast> points = studied(plan.points(), false);
+        List<PointForecast> verification = studied(plan.verification().points(), true);
         List<Integer> visits =
                 Itinerary.of(
                         plan.order(),
                         points.stream()
                                 .mapToDouble(point -> point.flow().litresPerSecond())
                                 .toArray());
-        Walk expected = new Walk(plan, bay, room);
+        Walk expected = new Walk(plan, bay, room, "");
         visits.forEach(i -> expected.catches(points.get(i), points.get(i).repeats()));
         expected.verify(verification);
         expected.over();
         int most = plan.repeats().orElse(bay.repeats().plan()).runsMax();
-        Walk longest = new Walk(plan, bay, room);
+        Walk longest = new Walk(plan, bay, room, ", with so many,");
         visits.forEach(i -> longest.catches(points.get(i), most));
         longest.verify(verification);
         longest.over();
@@ -82,6 +83,8 @@ final class Planner {
         granular(refusals);
         warmed(expected);
         warnings.addAll(PlanDoubts.of(plan, bay.carried()));
+        Stream.concat(points.stream(), verification.stream())
+                .forEach(point -> warnings.addAll(ends.warnings(point.flow())));
         return new PlanForecast(
                 plan,
                 bay,
@@ -98,9 +101,9 @@ final class Planner {
                 warnings);
     }
 
-    private List<PointForecast> studied(List<Point> points) {
+    private List<PointForecast> studied(List<Point> points, boolean verifying) {
         return points.stream()
-                .map(point -> new PointStudy(plan, ways, point, room, ends).forecast())
+                .map(point -> new PointStudy(plan, ways, point, room, ends, verifying).forecast())
                 .toList();
     }
 

@@ -23,11 +23,11 @@ import java.util.Optional;
  *     fail
  * @param mean that of the mean of the repeats; empty likewise
  * @param repeats how many catches it will take: the fewest, of those allowed, that meet what is
- *     wanted, or as many as would for their scatter alone
+ *     wanted, or as many as would for their scatter alone; of a verification as many as planned
  * @param met whether the uncertainty wanted is met with them
  * @param time of one catch
  * @param refusals why it cannot be caught so, each a sentence
- * @param warnings what a reader must know, each a sentence
+ * @param warnings what a reader must know, each a sentence but for the flow that it begins with
  */
 public record PointForecast(
         TestPlan.Point point,

@@ -51,6 +51,7 @@ final class PointStudy {
     private final Optional<Volume> room;
     private final KnownEnds ends;
     private final Repeatability.Plan repeats;
+    private final boolean verifying;
     private final Ways.Choice choice;
     private final Ways.Way way;
     private final RunSetup.Asked asked;
@@ -63,9 +64,18 @@ final class PointStudy {
      * @param bay with what the plan puts in place of its settings
      * @param room what the tank holds
      * @param ends what hunts have found of the truck's range
+     * @param verifying whether it is a point of the verification: as long as one of the others, and
+     *     as often as the plan says, whatever that comes to
      */
-    PointStudy(TestPlan plan, Ways bay, Point point, Optional<Volume> room, KnownEnds ends) {
+    PointStudy(
+            TestPlan plan,
+            Ways bay,
+            Point point,
+            Optional<Volume> room,
+            KnownEnds ends,
+            boolean verifying) {
         this.plan = plan;
+        this.verifying = verifying;
         this.point = point;
         this.room = room;
         this.ends = ends;
@@ -129,26 +139,14 @@ final class PointStudy {
         } else {
             refusals.add(at() + outcome(nanos).reason());
         }
-        Optional<Integer> forScatter = Repeatability.runsFor(repeats, bay.doubts().scatter().run());
-        int least = forScatter.orElse(repeats.runsMax());
-        int runs = budget.map(known -> runs(known, least)).orElse(least);
+        int runs = verifying ? plan.verification().repeats() : runs(budget);
         Optional<Ratio> mean = budget.map(known -> expanded(known, runs));
         boolean met = mean.filter(found -> found.value() <= plan.wanted().value()).isPresent();
-        if (forScatter.isEmpty()) {
-            warnings.add(
-                    at()
-                            + "even "
-                            + repeats.runsMax()
-                            + " repeats are expected to scatter too much for the "
-                            + Figures.percent(repeats.wanted())
-                            + " wanted of their agreement; allow more of them, or more scatter.");
-        }
         if (mean.isPresent() && !met) {
             warnUnmet(mean.get(), budget.orElseThrow());
         }
         mean.ifPresent(this::warnIfNothingPasses);
         refusals.addAll(ends.refusals(flow));
-        warnings.addAll(ends.warnings(flow));
         CatchTime time = time(nanos);
         boolean certified =
                 bay.reference()
@@ -269,6 +267,21 @@ final class PointStudy {
         return new Ratio(mean.output(Comparison.METER_ERROR).expanded());
     }
 
+    /** As many as their scatter and what is wanted take. */
+    private int runs(Optional<Budget> budget) {
+        Optional<Integer> forScatter = Repeatability.runsFor(repeats, bay.doubts().scatter().run());
+        int least = forScatter.orElse(repeats.runsMax());
+        if (forScatter.isEmpty()) {
+            warnings.add(
+                    "even "
+                            + repeats.runsMax()
+                            + " repeats are expected to scatter too much for the "
+                            + Figures.percent(repeats.wanted())
+                            + " wanted of their agreement; allow more of them, or more scatter.");
+        }
+        return budget.map(known -> runs(known, least)).orElse(least);
+    }
+
     /** The fewest from the least on that meet what is wanted; the least where none does. */
     private int runs(Budget budget, int least) {
         for (int runs = least; runs <= repeats.runsMax(); runs++) {
@@ -282,8 +295,7 @@ final class PointStudy {
     private void warnIfShort(long nanos) {
         if (nanos < CATCH_NANOS_MIN) {
             warnings.add(
-                    at()
-                            + "a catch of "
+                    "a catch of "
                             + Figures.seconds(nanos)
                             + " holds less than the one minute of delivery that published practice"
                             + " asks of a catch; lengthen it where the tank has room.");
@@ -291,16 +303,18 @@ final class PointStudy {
     }
 
     private void warnUnmet(Ratio mean, Budget budget) {
+        int most = verifying ? Repeatability.RUNS_MAX : repeats.runsMax();
         warnings.add(
-                at()
-                        + "the meter error will be known to "
+                "the meter error will be known to "
                         + Figures.percent(mean)
+                        + (verifying ? " when it is verified" : "")
                         + ", not to the "
                         + Figures.percent(plan.wanted())
                         + " wanted, and "
-                        + repeats.runsMax()
+                        + most
                         + " repeats would reach "
-                        + Figures.percent(expanded(budget, repeats.runsMax()))
+                        + Figures.percent(expanded(budget, most))
+                        + (verifying ? " (verification.repeats)" : "")
                         + "; "
                         + largest(budget)
                         + " is the most of it.");
@@ -324,8 +338,7 @@ final class PointStudy {
                 && limit.isPresent()
                 && rule.guard() * mean.value() >= limit.get().value()) {
             warnings.add(
-                    at()
-                            + "an uncertainty of "
+                    "an uncertainty of "
                             + Figures.percent(mean)
                             + " leaves nothing of the tolerance of "
                             + Figures.percent(limit.get())

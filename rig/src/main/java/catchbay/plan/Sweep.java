@@ -167,11 +167,7 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
             LegProgress progress = progress(leg);
             boolean ahead = !leg.verifying() || enters || entered().isPresent();
             if (ahead && !progress.over()) {
-                int expected =
-                        leg.verifying()
-                                ? forecast.plan().verification().repeats()
-                                : leg.point().repeats();
-                int more = Math.max(1, expected - progress.series().counted().size());
+                int more = Math.max(1, leg.point().repeats() - progress.series().counted().size());
                 catches += more;
                 nanos += more * leg.point().time().nanos();
                 litres += more * leg.point().drawn().litres();

@@ -28,6 +28,7 @@ final class Walk {
     private final TestPlan plan;
     private final double density;
     private final Optional<Volume> room;
+    private final String repeated;
     private final boolean setByHand;
     private final long drainNanos;
     private final boolean byHand;
@@ -45,8 +46,13 @@ final class Walk {
     private double drawn;
     private double warmed;
 
-    Walk(TestPlan plan, RunSetup bay, Optional<Volume> room) {
+    /**
+     * @param repeated how often points are repeated, as the time's sentence says it; empty = as
+     *     expected
+     */
+    Walk(TestPlan plan, RunSetup bay, Optional<Volume> room, String repeated) {
         this.plan = plan;
+        this.repeated = repeated;
         this.room = room;
         this.setByHand = SweepSetup.setByHand(bay);
         this.byHand = plan.emptiedByHand(bay, room);
@@ -91,7 +97,9 @@ final class Walk {
         }
         if (runningNanos() > plan.alone().nanosMost()) {
             refusals.add(
-                    "From the confirmed checklist on it takes "
+                    "From the confirmed checklist on it takes"
+                            + repeated
+                            + " "
                             + minutes(runningNanos())
                             + " min, and alone.time_limit allows "
                             + minutes(plan.alone().nanosMost())

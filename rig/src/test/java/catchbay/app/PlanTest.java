@@ -302,7 +302,7 @@ final class PlanTest {
                 expected.allWarnings().stream()
                         .anyMatch(s ->
                                 s.contains("10 at a point, it cannot be finished: From the")
-                                        && s.contains("it takes 38.17 min")),
+                                        && s.contains("it takes, with so many, 38.17 min, and")),
                 expected.allWarnings().toString());
         assertTrue(
                 forecast(HEAD + FIVE).allWarnings().stream().noneMatch(s -> s.contains("limit")));
@@ -378,6 +378,53 @@ final class PlanTest {
         assertEquals(
                 List.of("enter", "drain", "verify", "drain", "verify"), steps(both).subList(6, 11));
         assertFalse(both.allWarnings().stream().anyMatch(s -> s.contains("erification")));
+    }
+
+    /** What one catch is known to differs from the mean of three: by their scatter of 0.05 %. */
+    @Test
+    void aVerificationIsForeseenWithItsOwnRepeats() {
+        String verified = FIVE + "verification = { points = [ { speed_mph = 20 } ], repeats = ";
+        PlanForecast once = forecast(HEAD + verified + "1 }");
+        PointForecast three = once.points().getFirst();
+        PointForecast one = once.verification().getFirst();
+        assertEquals(1, one.repeats());
+        assertEquals(three.single(), one.mean());
+        assertEquals(three.time(), one.time());
+        assertEquals(
+                three.mean(), forecast(HEAD + verified + "3 }").verification().getFirst().mean());
+        double between =
+                (three.mean().orElseThrow().percent() + one.mean().orElseThrow().percent()) / 2;
+        PlanForecast unmet =
+                forecast(HEAD.replace("0.5", String.valueOf(between)) + verified + "1 }");
+        assertTrue(unmet.points().getFirst().met());
+        assertFalse(unmet.verification().getFirst().met());
+        assertEquals(
+                1, PlanForecastText.of(unmet).get("verification").get(0).get("repeats").asInt());
+        assertTrue(
+                unmet.allWarnings().stream()
+                        .anyMatch(s ->
+                                s.contains("when it is verified, not to the")
+                                        && s.contains("20 repeats would reach")),
+                unmet.allWarnings().toString());
+    }
+
+    @Test
+    void whatIsSoAtSeveralPointsIsToldOnce() {
+        List<String> warnings =
+                forecast(
+                                HEAD
+                                        + """
+                                        points = [ { speed_mph = 10 }, { speed_mph = 20 } ]
+                                        verification.points = [ { speed_mph = 20 }, { speed_mph = 15 } ]
+                                        catch.seconds = 20
+                                        """)
+                        .allWarnings();
+        assertEquals(
+                List.of(
+                        "At 2.5, 5 and 3.75 US gal/min: a catch of 20 s holds less than the one"
+                                + " minute of delivery that published practice asks of a catch;"
+                                + " lengthen it where the tank has room."),
+                warnings.stream().filter(s -> s.contains("one minute")).toList());
     }
 
     /** The reference is certified from 2 to 20 gal/min. */
