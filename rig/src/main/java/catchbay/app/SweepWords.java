@@ -15,6 +15,7 @@ import catchbay.quantity.Ratio;
 import catchbay.quantity.VolumeUnit;
 import catchbay.record.SweepText;
 import catchbay.record.WithoutResult;
+import catchbay.run.Judgement;
 import catchbay.run.Outcome;
 import catchbay.run.RunSetup;
 import catchbay.run.Series;
@@ -219,7 +220,16 @@ final class SweepWords {
         }
         SweepGrounds.print(out, result);
         out.println();
-        Words.paragraph(out, "Flows in US gal/min; the error is that of the truck's meter.");
+        Judgement.On judged = setup.judgement().on();
+        Words.paragraph(
+                out,
+                "Flows in US gal/min; the error is the "
+                        + judged.error()
+                        + ", by which the truck is judged."
+                        + (judged == Judgement.On.METER
+                                ? ""
+                                : " The meter error, on which its constant rests, stands below"
+                                        + " each point."));
         out.println();
         boolean table = columns >= ROW_COLUMNS;
         if (table) {
@@ -237,7 +247,14 @@ final class SweepWords {
                             "verdict"));
         }
         boolean namesOutlets = result.sweep().forecast().plan().namesOutlets();
-        result.legs().forEach(leg -> leg(out, leg, namesOutlets, table));
+        for (SweepResult.LegResult leg : result.legs()) {
+            if (table) {
+                out.println(row(leg, judged));
+            } else {
+                listed(out, leg, judged);
+            }
+            below(out, leg, judged, namesOutlets);
+        }
         out.println();
         hysteresis(out, result.hysteresis());
         advice(out, result);
@@ -279,13 +296,20 @@ final class SweepWords {
         }
     }
 
-    private static void leg(
-            PrintStream out, SweepResult.LegResult leg, boolean namesOutlets, boolean table) {
+    /** What stands below a point's figures. */
+    private static void below(
+            PrintStream out, SweepResult.LegResult leg, Judgement.On judged, boolean namesOutlets) {
         PointForecast point = leg.leg().point();
-        if (table) {
-            out.println(row(leg));
-        } else {
-            listed(out, leg);
+        if (judged != Judgement.On.METER) {
+            leg.meterError()
+                    .ifPresent(error ->
+                            Words.paragraph(
+                                    out,
+                                    "Meter error "
+                                            + error(error)
+                                            + " +- "
+                                            + within(leg.within().orElseThrow())
+                                            + " %."));
         }
         if (namesOutlets) {
             Words.paragraph(
@@ -338,7 +362,7 @@ final class SweepWords {
         return String.format(Locale.ROOT, "%.2f", flow.perMinute(VolumeUnit.US_GALLON));
     }
 
-    private static String row(SweepResult.LegResult leg) {
+    private static String row(SweepResult.LegResult leg, Judgement.On judged) {
         boolean caught = !leg.progress().runs().isEmpty();
         return String.format(
                 Locale.ROOT,
@@ -348,12 +372,12 @@ final class SweepWords {
                 leg.given().map(given -> flow(given.measured())).orElse("-"),
                 speed(leg),
                 caught ? leg.progress().series().counted().size() : "-",
-                leg.meterError().map(SweepWords::error).orElse("-"),
-                leg.within().map(SweepWords::within).orElse("-"),
+                leg.error(judged).map(SweepWords::error).orElse("-"),
+                leg.within(judged).map(SweepWords::within).orElse("-"),
                 leg.standing().orElse("-"));
     }
 
-    private static void listed(PrintStream out, SweepResult.LegResult leg) {
+    private static void listed(PrintStream out, SweepResult.LegResult leg, Judgement.On judged) {
         boolean caught = !leg.progress().runs().isEmpty();
         int counted = leg.progress().series().counted().size();
         out.println(
@@ -373,13 +397,13 @@ final class SweepWords {
                             + counted
                             + (counted == 1 ? " catch" : " catches"));
         }
-        leg.meterError()
+        leg.error(judged)
                 .ifPresent(error ->
                         out.println(
                                 "    error "
                                         + error(error)
                                         + " +- "
-                                        + within(leg.within().orElseThrow())
+                                        + within(leg.within(judged).orElseThrow())
                                         + " %"));
     }
 

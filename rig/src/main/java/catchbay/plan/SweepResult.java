@@ -1,7 +1,6 @@
 package catchbay.plan;
 
 import catchbay.metrology.Certificate;
-import catchbay.metrology.Comparison;
 import catchbay.metrology.ConstantAdvice;
 import catchbay.metrology.MeanOfCatches;
 import catchbay.metrology.TruckConstant;
@@ -9,6 +8,7 @@ import catchbay.metrology.Verdict;
 import catchbay.quantity.Numeral;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
+import catchbay.run.Judgement;
 import catchbay.run.RunSetup;
 
 import java.time.LocalDate;
@@ -78,16 +78,24 @@ public record SweepResult(
             Optional<Verdict> verdict,
             Optional<Proof> proof) {
 
-        /** The meter error of its mean. */
-        public Optional<Ratio> meterError() {
-            return mean.map(
-                    known -> new Ratio(known.budget().output(Comparison.METER_ERROR).value()));
+        /** An error of its mean. */
+        public Optional<Ratio> error(Judgement.On which) {
+            return mean.map(known -> new Ratio(known.budget().output(which.error()).value()));
         }
 
-        /** Its expanded uncertainty, 95 %. */
+        /** The expanded uncertainty, 95 %, of an error of its mean. */
+        public Optional<Ratio> within(Judgement.On which) {
+            return mean.map(known -> new Ratio(known.budget().output(which.error()).expanded()));
+        }
+
+        /** The meter error of its mean. */
+        public Optional<Ratio> meterError() {
+            return error(Judgement.On.METER);
+        }
+
+        /** The expanded uncertainty, 95 %, of its meter error. */
         public Optional<Ratio> within() {
-            return mean.map(
-                    known -> new Ratio(known.budget().output(Comparison.METER_ERROR).expanded()));
+            return within(Judgement.On.METER);
         }
 
         /**
@@ -466,18 +474,18 @@ public record SweepResult(
         return nearest.flatMap(found ->
                 new Proof(
                                 "control error",
-                                new Ratio(control(found)),
-                                new Ratio(control(now)),
+                                control(found),
+                                control(now),
                                 new Ratio(Math.abs(unentered) / 2))
-                        .unlessNeither((1 + control(found)) * (1 + unentered) - 1));
+                        .unlessNeither((1 + control(found).value()) * (1 + unentered) - 1));
     }
 
     private static double mean(List<LegResult> legs, Function<LegResult, Ratio> figure) {
         return legs.stream().mapToDouble(leg -> figure.apply(leg).value()).average().orElseThrow();
     }
 
-    private static double control(LegResult leg) {
-        return leg.mean().orElseThrow().budget().output(Comparison.CONTROL_ERROR).value();
+    private static Ratio control(LegResult leg) {
+        return leg.error(Judgement.On.CONTROL).orElseThrow();
     }
 
     private static Closing closing(

@@ -7,6 +7,7 @@ import catchbay.plan.LegProgress;
 import catchbay.plan.SweepAdvice;
 import catchbay.plan.SweepEvent;
 import catchbay.plan.SweepResult;
+import catchbay.run.Judgement;
 import catchbay.run.RunSetup;
 import catchbay.run.Series;
 
@@ -464,6 +465,7 @@ public final class SweepText {
     }
 
     private static void legs(ArrayNode legs, SweepResult result) {
+        Judgement.On judged = result.sweep().forecast().setup().judgement().on();
         for (SweepResult.LegResult leg : result.legs()) {
             LegProgress progress = leg.progress();
             ResultText figures = new ResultText();
@@ -482,6 +484,8 @@ public final class SweepText {
             json.put("followed", leg.given().map(Given::followed).orElse(null));
             figures.percent("meter_error_percent", leg.meterError().orElse(null));
             figures.percent("meter_error_within_percent", leg.within().orElse(null));
+            figures.percent("judged_error_percent", leg.error(judged).orElse(null));
+            figures.percent("judged_error_within_percent", leg.within(judged).orElse(null));
             figures.percent(
                     "expected_percent", leg.proof().map(SweepResult.Proof::expected).orElse(null));
             json.put("proven", leg.proof().map(SweepResult.Proof::holds).orElse(null));

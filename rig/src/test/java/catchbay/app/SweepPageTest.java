@@ -72,6 +72,16 @@ final class SweepPageTest {
         return sweep;
     }
 
+    /** Points as found of a truck that errs, per cent. */
+    private static Sweep erring(String plan, double meter, double control) {
+        Sweep sweep = SweepTest.begun(plan);
+        while (sweep.next() instanceof Next.Catch next) {
+            Outcome even = ExpectedCatch.of(SweepTest.warmer(sweep, next));
+            sweep = ended(sweep, ErringCatch.of(even, meter, control));
+        }
+        return sweep;
+    }
+
     private static Sweep entered(Sweep sweep, double constant) {
         return sweep.with(
                 new SweepEvent.ConstantEntered(
@@ -252,6 +262,32 @@ final class SweepPageTest {
         assertEquals("pass", leg.get("verdict_alone").asText());
         assertFalse(leg.get("proven").asBoolean(true));
         assertTrue(json(sweep).get("legs").get(0).get("proven").isNull());
+    }
+
+    /** A verdict beside the figure of another error would be read as that one's. */
+    @Test
+    void theErrorInTheTableIsTheOneThatIsJudged() throws IOException {
+        String plan = SweepTest.PLAN + "verdict = { error = \"application\" }\n";
+        Sweep sweep = erring(plan, 3.3, 3.4);
+        String rows = rows(sweep, 78);
+        assertTrue(rows.matches("(?s).*point 1 .* \\+0\\.0\\d\\d .* pass\n.*"), rows);
+        assertTrue(rows.contains("\n  Meter error +3.309 +- 0."), rows);
+        assertTrue(
+                page(sweep)
+                        .contains(
+                                "the error is the application error, by which the truck is judged."
+                                        + " The meter error, on which its constant rests, stands"
+                                        + " below each point."),
+                rows);
+        assertTrue(rows(sweep, 40).contains("    error +0.088 +- "), rows(sweep, 40));
+        assertTrue(rows(sweep, 40).contains("\n  Meter error +3.309 +- "), rows(sweep, 40));
+        JsonNode leg = json(sweep).get("legs").get(0);
+        assertEquals(0.097, leg.get("judged_error_percent").asDouble(), 0.02);
+        assertEquals(3.3, leg.get("meter_error_percent").asDouble(), 0.02);
+        assertTrue(leg.get("judged_error_within_percent").asDouble() > 0, leg::toString);
+        Sweep ofMeter = erring(SweepTest.PLAN, 3.3, 3.4);
+        assertTrue(page(ofMeter).contains("the error is the meter error, by which"));
+        assertFalse(page(ofMeter).contains("Meter error +3.309"), page(ofMeter));
     }
 
     @Test

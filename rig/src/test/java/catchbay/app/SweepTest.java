@@ -104,7 +104,7 @@ final class SweepTest {
         return ended(sweep, next, ExpectedCatch.of(warmer(sweep, next)));
     }
 
-    private static RunSetup warmer(Sweep sweep, Next.Catch next) {
+    static RunSetup warmer(Sweep sweep, Next.Catch next) {
         return SweepSetup.of(
                 sweep,
                 "sweep",
