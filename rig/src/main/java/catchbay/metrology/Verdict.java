@@ -42,6 +42,11 @@ public sealed interface Verdict {
     /** The guard bands meet: whatever the error, it could not pass. As a sentence. */
     record NoRoom(String reason) implements Verdict {}
 
+    /** Whether it is a pass without condition. */
+    static boolean passes(Verdict verdict) {
+        return verdict instanceof Decided decided && decided.grade() == Grade.PASS;
+    }
+
     /**
      * The verdict on a relative error.
      *

@@ -8,6 +8,7 @@ import catchbay.metrology.CurvePoint;
 import catchbay.metrology.MeanOfCatches;
 import catchbay.metrology.TruckConstant;
 import catchbay.metrology.TruckCurve;
+import catchbay.metrology.Verdict;
 import catchbay.quantity.Numeral;
 import catchbay.quantity.Ratio;
 import catchbay.quantity.Volume;
@@ -77,7 +78,11 @@ public sealed interface SweepAdvice {
             case ConstantFit.Fitted fitted -> {
                 double error = now.errorWith(now.value(), fitted.mean().number()).value();
                 Ratio within = fitted.mean().expanded();
-                yield decided(sweep, now, fitted.best(), error, within);
+                String what =
+                        sweep.mix().duties().isEmpty()
+                                ? "the mean meter error of the points, each flow counting the same,"
+                                : "the meter error weighted by the shop's mix of work (curve.mix)";
+                yield decided(sweep, fitted.best(), what, error, within);
             }
         };
     }
@@ -113,25 +118,32 @@ public sealed interface SweepAdvice {
                             + now.written(now.most())
                             + "); check the meter, its liquid and its unit.");
         }
-        return decided(sweep, now, now.with(number), error / legs, new Ratio(within));
+        String what = legs == 1 ? "the meter error" : "the mean meter error of the points";
+        return decided(sweep, now.with(number), what, error / legs, new Ratio(within));
     }
 
+    /**
+     * @param what of which the error is the meter error, as the sentence's beginning
+     */
     private static SweepAdvice decided(
-            Sweep sweep, TruckConstant now, TruckConstant best, double error, Ratio within) {
+            Sweep sweep, TruckConstant best, String what, double error, Ratio within) {
+        TruckConstant now = sweep.forecast().setup().truck().constant();
         if (Math.abs(error) <= within.value()) {
             return new Keep(
                     String.format(
                             Locale.ROOT,
-                            "No new constant: over the flow range the meter error of %s %% is"
-                                    + " within its uncertainty of %.2f %%.",
+                            "No new constant: %s is %s %%, within its uncertainty of %.2f %%.%s",
+                            what,
                             Numeral.signed(error * 100, 2),
-                            within.percent()));
+                            within.percent(),
+                            uneven(sweep)));
         }
         if (best.value() == now.value()) {
             return new Keep(
                     "No new constant: the change is smaller than the controller's entry step of "
                             + now.written(now.step())
-                            + ".");
+                            + "."
+                            + uneven(sweep));
         }
         return new Enter(
                 best,
@@ -139,6 +151,38 @@ public sealed interface SweepAdvice {
                         ? "Points were left: this is what the others come to, and not to be"
                                 + " entered."
                         : note(sweep.forecast().setup().truck().control()));
+    }
+
+    /**
+     * What to say where points fail all the same by a meter that errs there: the errors cancel in
+     * the mean, and one number moves them all alike.
+     */
+    private static String uneven(Sweep sweep) {
+        RunSetup setup = sweep.forecast().setup();
+        boolean fails =
+                sweep.legs().stream()
+                        .filter(leg -> !leg.verifying())
+                        .flatMap(leg ->
+                                sweep
+                                        .progress(leg)
+                                        .series()
+                                        .mean(setup.doubts().scatter())
+                                        .stream())
+                        .map(MeanOfCatches::budget)
+                        .filter(budget -> errs(budget.output(Comparison.METER_ERROR)))
+                        .anyMatch(budget ->
+                                setup.judgement()
+                                        .verdict(budget)
+                                        .filter(verdict -> !Verdict.passes(verdict))
+                                        .isPresent());
+        return fails
+                ? " Points fail all the same: no single constant cures meter errors that differ"
+                        + " from point to point. Look at the meter: losses at low flow, wear, air."
+                : "";
+    }
+
+    private static boolean errs(Budget.Output error) {
+        return Math.abs(error.value()) > error.expanded();
     }
 
     /** What the next catch shows depends on how the controller sets its flow. */

@@ -125,9 +125,7 @@ public record SweepResult(
         }
 
         boolean passes() {
-            return verdict.filter(
-                            v -> v instanceof Verdict.Decided d && d.grade() == Verdict.Grade.PASS)
-                    .isPresent();
+            return verdict.filter(Verdict::passes).isPresent();
         }
     }
 

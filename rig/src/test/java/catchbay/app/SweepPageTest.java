@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import catchbay.metrology.FlowMix;
 import catchbay.plan.Sweep;
 import catchbay.plan.Sweep.Next;
 import catchbay.plan.SweepEvent;
@@ -25,6 +26,7 @@ import java.io.IOException;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.time.LocalDate;
+import java.util.List;
 import java.util.Optional;
 
 /** What a manager must find on the page of a sweep, and in its JSON, before signing it. */
@@ -35,6 +37,8 @@ final class SweepPageTest {
             application = { rate_us_gal_per_ton = 8, salt_lb_per_lane_mile = 3000, lanes = 2 }
             granular = { on = true, gate = "closed", hopper = "empty" }
             """;
+
+    private static final String THIRD = "{ speed_mph = 20 }, { speed_mph = 30 } ]\nr";
 
     private static SweepResult result(Sweep sweep) {
         return SweepResult.of("s", false, sweep, "It is over.", false);
@@ -288,6 +292,42 @@ final class SweepPageTest {
         Sweep ofMeter = erring(SweepTest.PLAN, 3.3, 3.4);
         assertTrue(page(ofMeter).contains("the error is the meter error, by which"));
         assertFalse(page(ofMeter).contains("Meter error +3.309"), page(ofMeter));
+    }
+
+    /** Errors that cancel in the mean are none that a constant cures, nor are they none. */
+    @Test
+    void thatNoConstantCuresErrorsThatDifferIsOnThePage() {
+        double[] errors = {3, -3, 0.02};
+        String plan = SweepTest.PLAN.replace("{ speed_mph = 20 } ]\nr", THIRD);
+        Sweep sweep = SweepTest.begun(plan);
+        while (sweep.next() instanceof Next.Catch next) {
+            Outcome even = ExpectedCatch.of(SweepTest.warmer(sweep, next));
+            sweep = ended(sweep, ErringCatch.of(even, errors[next.leg().number() - 1], 0));
+        }
+        String page = page(sweep);
+        assertTrue(
+                page.contains(
+                        "No new constant: the mean meter error of the points, each flow counting"
+                                + " the same, is "),
+                page);
+        assertTrue(
+                page.contains(
+                        " Points fail all the same: no single constant cures meter errors that"
+                                + " differ from point to point. Look at the meter: losses at low"
+                                + " flow, wear, air."),
+                page);
+        FlowMix mix =
+                new FlowMix(
+                        FlowMix.Fit.LEAST_SQUARES,
+                        List.of(new FlowMix.Duty("town", sweep.legs().get(2).point().flow(), 1)));
+        String mixed = page(new Sweep(sweep.forecast(), mix, sweep.follow(), sweep.events()));
+        assertTrue(
+                mixed.contains(
+                        "the meter error weighted by the shop's mix of work (curve.mix) is +0.0"),
+                mixed);
+        String right = page(erring(SweepTest.PLAN, 0.02, 0));
+        assertTrue(right.contains("the mean meter error of the points is +0.0"), right);
+        assertFalse(right.contains("Points fail"), right);
     }
 
     @Test
