@@ -409,7 +409,7 @@ final class SweepOfTheExampleTest {
                 reasons.contains("At verification at 10 US gal/min the truck did not follow."),
                 reasons);
         assertTrue(reasons.contains("Nothing proves that the constant was entered"), reasons);
-        assertTrue(reasons.contains("came to the same one"), reasons);
+        assertTrue(reasons.contains("less than half as far apart as asked"), reasons);
     }
 
     @Test

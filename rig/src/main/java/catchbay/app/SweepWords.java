@@ -1,5 +1,6 @@
 package catchbay.app;
 
+import catchbay.metrology.TruckConstant;
 import catchbay.plan.Leg;
 import catchbay.plan.PlanForecast;
 import catchbay.plan.PointForecast;
@@ -165,9 +166,7 @@ final class SweepWords {
                         .orElse("-"),
                 Integer.toString(kept.measured().size()),
                 kept.closed().map(SweepText.Closed::closing).orElse("open or cut off"),
-                kept.entered()
-                        .map(entered -> String.format(Locale.ROOT, "%.6g", entered.constant()))
-                        .orElse("-"),
+                kept.entered().map(entered -> Words.plain(entered.constant())).orElse("-"),
                 kept.begun().map(begun -> begun.origin().key()).orElse("-"));
     }
 
@@ -248,10 +247,11 @@ final class SweepWords {
         }
         boolean namesOutlets = result.sweep().forecast().plan().namesOutlets();
         for (SweepResult.LegResult leg : result.legs()) {
+            String standing = standing(result, leg);
             if (table) {
-                out.println(row(leg, judged));
+                out.println(row(leg, judged, standing));
             } else {
-                listed(out, leg, judged);
+                listed(out, leg, judged, standing);
             }
             below(out, leg, judged, namesOutlets);
         }
@@ -265,8 +265,17 @@ final class SweepWords {
         Words.line(
                 out, "closing", result.closing().name().toLowerCase(Locale.ROOT).replace('_', ' '));
         result.reasons().forEach(reason -> Words.paragraph(out, reason));
-        boolean said = result.advice().equals(Optional.of(new SweepAdvice.Keep(result.end())));
-        if (!said) {
+        if (result.legs().stream().anyMatch(leg -> result.unneeded(leg.leg()))) {
+            Words.paragraph(
+                    out,
+                    "There is no new constant, so that no verification is needed: every point of"
+                            + " the plan is done"
+                            + (result.legs().stream()
+                                            .anyMatch(leg -> leg.progress().skipped().isPresent())
+                                    ? ", or was left."
+                                    : "."));
+        }
+        if (!said(result, result.end())) {
             Words.paragraph(out, result.end());
         }
         boolean caught =
@@ -279,6 +288,16 @@ final class SweepWords {
                             + ", with the settings and data folder that it was begun with.");
         }
         Words.paragraph(out, Cautions.OF_THE_BAYS_STOPS);
+    }
+
+    /** Whether the page has told that already where it stands better. */
+    private static boolean said(SweepResult result, String end) {
+        return result.advice().equals(Optional.of(new SweepAdvice.Keep(end)))
+                || result.reasons().contains(end)
+                || result.legs().stream()
+                        .flatMap(leg -> leg.progress().runs().stream())
+                        .anyMatch(run ->
+                                run.result().isEmpty() && run.outcome().reason().equals(end));
     }
 
     /** As it came in and as it leaves: that it was corrected must not hide that it had to be. */
@@ -362,7 +381,7 @@ final class SweepWords {
         return String.format(Locale.ROOT, "%.2f", flow.perMinute(VolumeUnit.US_GALLON));
     }
 
-    private static String row(SweepResult.LegResult leg, Judgement.On judged) {
+    private static String row(SweepResult.LegResult leg, Judgement.On judged, String standing) {
         boolean caught = !leg.progress().runs().isEmpty();
         return String.format(
                 Locale.ROOT,
@@ -374,17 +393,14 @@ final class SweepWords {
                 caught ? leg.progress().series().counted().size() : "-",
                 leg.error(judged).map(SweepWords::error).orElse("-"),
                 leg.within(judged).map(SweepWords::within).orElse("-"),
-                leg.standing().orElse("-"));
+                standing);
     }
 
-    private static void listed(PrintStream out, SweepResult.LegResult leg, Judgement.On judged) {
+    private static void listed(
+            PrintStream out, SweepResult.LegResult leg, Judgement.On judged, String standing) {
         boolean caught = !leg.progress().runs().isEmpty();
         int counted = leg.progress().series().counted().size();
-        out.println(
-                "  "
-                        + name(leg.leg())
-                        + ": "
-                        + leg.standing().orElse(caught ? "no verdict" : "not caught"));
+        out.println("  " + name(leg.leg()) + ": " + standing);
         out.println(
                 "    asked "
                         + flow(leg.leg().point().flow())
@@ -407,6 +423,15 @@ final class SweepWords {
                                         + " %"));
     }
 
+    private static String standing(SweepResult result, SweepResult.LegResult leg) {
+        boolean caught = !leg.progress().runs().isEmpty();
+        return leg.standing()
+                .orElse(
+                        caught
+                                ? "no verdict"
+                                : result.unneeded(leg.leg()) ? "not needed" : "not caught");
+    }
+
     private static String name(Leg leg) {
         return (leg.verifying() ? "verifying " : "point ") + leg.number();
     }
@@ -423,7 +448,10 @@ final class SweepWords {
         return String.format(Locale.ROOT, "%.3f", expanded.percent());
     }
 
-    /** Catches that do not count, alike ones together; of what stopped the bay with its reason. */
+    /**
+     * Catches that do not count, alike ones together; of what stopped the bay with its reason,
+     * unless the point was left for it and says so below.
+     */
     private static void withoutResult(PrintStream out, SweepResult.LegResult leg) {
         Map<String, List<String>> runs = new LinkedHashMap<>();
         Map<String, String> reasons = new LinkedHashMap<>();
@@ -437,7 +465,10 @@ final class SweepWords {
                                 + Words.of(run.outcome())
                                 + ")";
                 runs.computeIfAbsent(ended, _ -> new ArrayList<>()).add(run.name());
-                reasons.put(ended, isVoid ? "" : " " + run.outcome().reason());
+                String reason = run.outcome().reason();
+                boolean below =
+                        leg.progress().skipped().filter(w -> w.contains(reason)).isPresent();
+                reasons.put(ended, isVoid || below ? "" : " " + reason);
             }
         }
         runs.forEach((ended, names) ->
@@ -459,11 +490,18 @@ final class SweepWords {
         result.sweep()
                 .entered()
                 .ifPresent(entered -> {
-                    Words.line(out, "entered", entered.written(entered.value()));
+                    boolean asAdvised =
+                            result.advice().filter(advice -> entering(advice, entered)).isPresent();
+                    Words.line(
+                            out,
+                            "entered",
+                            entered.written(entered.value()) + (asAdvised ? ", as advised" : ""));
                     Words.paragraph(
                             out, KnownSweeps.settingsToChange(setup.truck(), entered.value()));
                 });
         result.advice()
+                .filter(advice ->
+                        result.sweep().entered().filter(was -> entering(advice, was)).isEmpty())
                 .ifPresent(advice -> {
                     switch (advice) {
                         case SweepAdvice.Keep(String reason) -> Words.paragraph(out, reason);
@@ -474,25 +512,30 @@ final class SweepWords {
                     }
                 });
         for (SweepResult.LegResult leg : result.legs()) {
-            leg.proof()
-                    .ifPresent(proof ->
-                            Words.paragraph(
-                                    out,
-                                    String.format(
-                                            Locale.ROOT,
-                                            "At %.2f US gal/min the %s is %s %%; with the new"
-                                                    + " constant in the controller %s %% were to be"
-                                                    + " expected. Up to %.2f %% apart counts as"
-                                                    + " entered; that is not the tolerance of the"
-                                                    + " truck.",
-                                            leg.leg()
-                                                    .point()
-                                                    .flow()
-                                                    .perMinute(VolumeUnit.US_GALLON),
-                                            proof.what(),
-                                            Numeral.signed(proof.found().percent(), 2),
-                                            Numeral.signed(proof.expected().percent(), 2),
-                                            proof.within().percent())));
+            leg.proof().ifPresent(proof -> Words.paragraph(out, proof(leg.leg(), proof)));
         }
+    }
+
+    private static boolean entering(SweepAdvice advice, TruckConstant entered) {
+        return advice instanceof SweepAdvice.Enter(TruckConstant best, _)
+                && best.value() == entered.value();
+    }
+
+    private static String proof(Leg leg, SweepResult.Proof proof) {
+        return String.format(
+                Locale.ROOT,
+                "At %s US gal/min the %s is %s %%; with the new constant %s the controller %s %%"
+                        + " were to be expected. Up to %.2f %% apart %s; that is not the tolerance"
+                        + " of the truck.",
+                flow(leg.point().flow()),
+                proof.what().error(),
+                Numeral.signed(proof.found().percent(), 2),
+                proof.elsewhere() ? "still in" : "in",
+                Numeral.signed(proof.expected().percent(), 2),
+                proof.within().percent(),
+                proof.elsewhere()
+                        ? "shows that the controller still has it, and not by itself that it was"
+                                + " entered"
+                        : "counts as entered");
     }
 }

@@ -566,7 +566,7 @@ final class Words {
         return String.format(Locale.ROOT, "%.3f US gal", volume.usGallons());
     }
 
-    private static String plain(double number) {
+    static String plain(double number) {
         return Numeral.of(BigDecimal.valueOf(number).stripTrailingZeros());
     }
 

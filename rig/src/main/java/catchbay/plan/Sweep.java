@@ -218,8 +218,9 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
                         skipped
                                 + (skipped == 1 ? " point" : " points")
                                 + " could not be caught, as many as the plan allows"
-                                + " (alone.skipped_most); the last one: "
-                                + progress.skipped().orElse(""));
+                                + " (alone.skipped_most); the last one was "
+                                + leg.words()
+                                + ".");
             }
         }
         return entered().isPresent() ? done(skipped) : constant();
@@ -279,13 +280,19 @@ public record Sweep(PlanForecast forecast, FlowMix mix, Ratio follow, List<Sweep
                                     + " begin a new sweep.");
                 }
                 yield forecast.verification().isEmpty()
-                        ? new Next.Over(
-                                "The new constant is "
-                                        + constant.written(constant.value())
-                                        + ", and the plan has no verification of it.")
+                        ? new Next.Over(withoutVerification(constant))
                         : new Next.EnterConstant(constant, note);
             }
         };
+    }
+
+    /** That a new constant is not entered where nothing would verify it, as sentences. */
+    static String withoutVerification(TruckConstant constant) {
+        return "The new constant of "
+                + constant.written(constant.value())
+                + " was not entered, since the plan has no verification of it"
+                + " (verification.points): the truck leaves with the constant as found, and this"
+                + " sweep does not pass it.";
     }
 
     /** The next catch of a leg, or what must happen before it. */

@@ -48,6 +48,9 @@ public record SweepResult(
         Closing closing,
         List<String> reasons) {
 
+    /** Why is told with the point itself. */
+    private static final String LEFT = "it was left.";
+
     /** How a truck's session stands. */
     public enum Closing {
         /** It passes as found, or as left and verified. */
@@ -132,13 +135,17 @@ public record SweepResult(
     /**
      * What shows that a constant was entered, or that it was not.
      *
+     * @param elsewhere whether it is of a flow that was not caught as found: then it shows that the
+     *     controller still has the constant, and not by itself that it was entered
      * @param what which error
      * @param expected what it should be by what was found before
      * @param found what it is
-     * @param within how far apart they may lie where it was entered; no tolerance of the truck's
+     * @param within how far apart they may lie where the controller has it; no tolerance of the
+     *     truck's
      */
-    public record Proof(String what, Ratio expected, Ratio found, Ratio within) {
-        /** Whether the constant was entered. */
+    public record Proof(
+            boolean elsewhere, Judgement.On what, Ratio expected, Ratio found, Ratio within) {
+        /** Whether the controller has the constant. */
         public boolean holds() {
             return near(expected.value(), within.value());
         }
@@ -285,6 +292,13 @@ public record SweepResult(
                 .toList();
     }
 
+    /** Whether a leg verifies a constant, and there is none to be entered. */
+    public boolean unneeded(Leg leg) {
+        return leg.verifying()
+                && sweep.entered().isEmpty()
+                && advice.filter(SweepAdvice.Keep.class::isInstance).isPresent();
+    }
+
     /** Whether it passes with a new constant, and did not with the one that it came in with. */
     public boolean corrected() {
         return closing == Closing.PASSED
@@ -418,7 +432,8 @@ public record SweepResult(
             double right = constant.curing(new Volume(1 + error), new Volume(1));
             // As found and as left are measured by the same bay: each has its own scatter.
             return new Proof(
-                            "meter error",
+                            false,
+                            Judgement.On.METER,
                             constant.errorWith(entered.value(), right),
                             now.meterError().orElseThrow(),
                             new Ratio(Math.sqrt(2) * now.within().orElseThrow().value()))
@@ -434,7 +449,8 @@ public record SweepResult(
         double change = 1 + constant.errorWith(constant.value(), entered.value()).value();
         double expected = (1 + before) * change - 1;
         return new Proof(
-                        "application error",
+                        false,
+                        Judgement.On.APPLICATION,
                         new Ratio(expected),
                         now.given().orElseThrow().application(),
                         new Ratio(Math.abs(expected - before) / 2))
@@ -471,7 +487,8 @@ public record SweepResult(
         double unentered = old.errorWith(entered.value(), old.value()).value();
         return nearest.flatMap(found ->
                 new Proof(
-                                "control error",
+                                true,
+                                Judgement.On.CONTROL,
                                 control(found),
                                 control(now),
                                 new Ratio(Math.abs(unentered) / 2))
@@ -508,12 +525,7 @@ public record SweepResult(
         if (sweep.entered().isEmpty()
                 || verified.isEmpty()
                 || !verified.stream().allMatch(leg -> leg.progress().over())) {
-            reasons.add(
-                    verified.isEmpty()
-                            ? "The plan has no verification of a new constant"
-                                    + " (verification.points), so the truck cannot pass with it."
-                            : "The new constant is not verified at every point planned for that, so"
-                                    + " the truck does not pass.");
+            reasons.add(notVerified(sweep, advice.get(), verified));
             return Closing.NOT_VERIFIED;
         }
         // A point that is gone through twice is verified once, so that both its ways must be there.
@@ -533,6 +545,17 @@ public record SweepResult(
         reasons.addAll(missed);
         reasons.addAll(unproven);
         return missed.isEmpty() ? Closing.NOT_VERIFIED : Closing.FAILED;
+    }
+
+    private static String notVerified(Sweep sweep, SweepAdvice advice, List<LegResult> verified) {
+        if (sweep.entered().isPresent()) {
+            return "The new constant is not verified at every point planned for that, so the truck"
+                    + " does not pass.";
+        }
+        return advice instanceof SweepAdvice.Enter(var best, _) && verified.isEmpty()
+                ? Sweep.withoutVerification(best)
+                : "The new constant is not entered yet: the truck has the one as found, and does"
+                        + " not pass.";
     }
 
     /** Why the verification does not show that the new constant was entered and holds. */
@@ -559,19 +582,40 @@ public record SweepResult(
                             + " of the plan's own points, and a controller whose own total is read,"
                             + " or that holds its own flow and follows there.");
         }
-        List<Given> flows = given(others);
-        List<Given> same = given(own);
         if (others.isEmpty()) {
             reasons.add(
                     "No verification was made at a flow that is none of the plan's points, so"
                             + " nothing proves that the constant holds between them.");
-        } else if (!flows.isEmpty()
-                && flows.stream().noneMatch(flow -> same.stream().allMatch(flow::apartFrom))) {
-            reasons.add(
-                    "The verification at another flow came to the same one, so nothing proves that"
-                            + " the constant holds between the points.");
+        } else {
+            notApart(given(own), given(others)).ifPresent(reasons::add);
         }
         return reasons;
+    }
+
+    /** That no other flow truly was another, as a sentence about the first of them. */
+    private static Optional<String> notApart(List<Given> own, List<Given> others) {
+        Optional<String> why = Optional.empty();
+        for (Given other : others.reversed()) {
+            Optional<Given> alike = own.stream().filter(flow -> !other.apartFrom(flow)).findFirst();
+            if (alike.isEmpty()) {
+                return Optional.empty();
+            }
+            why = alike.map(flow -> notApart(flow, other));
+        }
+        return why;
+    }
+
+    private static String notApart(Given own, Given other) {
+        return "Asked for "
+                + Figures.flow(own.asked())
+                + " and for "
+                + Figures.flow(other.asked())
+                + " the truck gave "
+                + Figures.flow(own.measured())
+                + " and "
+                + Figures.flow(other.measured())
+                + " at the verification: less than half as far apart as asked, so nothing proves"
+                + " that the constant holds between the points.";
     }
 
     private static List<Given> given(List<LegResult> legs) {
@@ -583,12 +627,13 @@ public record SweepResult(
                 Locale.ROOT,
                 "At %s the %s is %s %%, and with the new constant %s %% were to be expected,"
                         + " which lie further apart than the %.2f %% that would show it to be"
-                        + " entered: see whether it was entered, and saved.",
+                        + " %s: see whether it was entered, and saved.",
                 Figures.flow(leg.point().flow()),
-                proof.what(),
+                proof.what().error(),
                 Numeral.signed(proof.found().percent(), 2),
                 Numeral.signed(proof.expected().percent(), 2),
-                proof.within().percent());
+                proof.within().percent(),
+                proof.elsewhere() ? "still held" : "entered");
     }
 
     /**
@@ -600,11 +645,10 @@ public record SweepResult(
         List<String> missing = new ArrayList<>(left(others));
         for (LegResult leg : legs) {
             if (leg.verdict().isEmpty()) {
-                String why =
-                        leg.progress()
-                                .skipped()
-                                .orElse("no uncertainty is stated, or nothing counts.");
-                missing.add(noVerdict(leg, why));
+                boolean left = leg.progress().skipped().isPresent();
+                missing.add(
+                        noVerdict(
+                                leg, left ? LEFT : "no uncertainty is stated, or nothing counts."));
             } else if (!leg.passes()) {
                 reasons.add("At " + leg.leg().words() + " the truck does not pass.");
             }
@@ -625,10 +669,11 @@ public record SweepResult(
                 .toList();
     }
 
-    /** Why points were left, a sentence each. */
+    /** Which points were left, a sentence each. */
     private static List<String> left(List<LegResult> legs) {
         return legs.stream()
-                .flatMap(leg -> leg.progress().skipped().map(why -> noVerdict(leg, why)).stream())
+                .filter(leg -> leg.progress().skipped().isPresent())
+                .map(leg -> noVerdict(leg, LEFT))
                 .toList();
     }
 

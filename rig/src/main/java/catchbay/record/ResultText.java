@@ -354,9 +354,14 @@ public final class ResultText {
                 FACTOR_DECIMALS);
     }
 
+    /** How an error is spelt. */
+    static String error(Judgement.On which) {
+        return Fields.spelt(which) + "-error";
+    }
+
     /** Which error is judged, and what it may be. */
     void judgement(Judgement judgement) {
-        json.put("verdict_on", Fields.spelt(judgement.on()) + "-error");
+        json.put("verdict_on", error(judgement.on()));
         percent("tolerance_percent", judgement.tolerance().upper().orElseThrow());
     }
 

@@ -393,6 +393,7 @@ public final class SweepText {
         ArrayNode reasons = json.putArray("reasons");
         result.reasons().forEach(reasons::add);
         grounds(figures, result);
+        json.put("constant_key", SetupText.constantKey(setup.truck().constant()));
         json.put("constant_as_found", setup.truck().constant().value());
         json.put(
                 "constant_advised",
@@ -488,6 +489,9 @@ public final class SweepText {
             figures.percent("judged_error_within_percent", leg.within(judged).orElse(null));
             figures.percent(
                     "expected_percent", leg.proof().map(SweepResult.Proof::expected).orElse(null));
+            json.put(
+                    "expected_of",
+                    leg.proof().map(proof -> ResultText.error(proof.what())).orElse(null));
             json.put("proven", leg.proof().map(SweepResult.Proof::holds).orElse(null));
             json.put("verdict", leg.standing().orElse(null));
             json.put("verdict_alone", leg.graded().orElse(null));

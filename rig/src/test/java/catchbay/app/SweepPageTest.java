@@ -45,15 +45,23 @@ final class SweepPageTest {
     }
 
     private static String rows(Sweep sweep, int columns) {
+        return rows(result(sweep), columns);
+    }
+
+    private static String rows(SweepResult result, int columns) {
         ByteArrayOutputStream bytes = new ByteArrayOutputStream();
-        SweepWords.print(
-                new PrintStream(bytes, true, StandardCharsets.UTF_8), result(sweep), columns);
+        SweepWords.print(new PrintStream(bytes, true, StandardCharsets.UTF_8), result, columns);
         return bytes.toString(StandardCharsets.UTF_8);
     }
 
     /** The page as one row, so that it does not matter where it is wrapped. */
     private static String page(Sweep sweep) {
         return rows(sweep, 78).replaceAll("\\s+", " ");
+    }
+
+    /** Likewise, of a sweep that ended for a reason. */
+    private static String page(Sweep sweep, String end) {
+        return rows(SweepResult.of("s", false, sweep, end, false), 78).replaceAll("\\s+", " ");
     }
 
     private static JsonNode json(Sweep sweep) throws IOException {
@@ -248,6 +256,26 @@ final class SweepPageTest {
         assertTrue(page.indexOf("Through left boom.") < page.indexOf("Through all its outlets."));
     }
 
+    /** At another flow a controller shows that it still has what another point must prove. */
+    @Test
+    void whatAnotherFlowShowsDoesNotReadAsProofOfTheEntering() {
+        Sweep sweep = SweepTest.caught(entered(asFound(SweepTest.PLAN), 3090));
+        String page = page(SweepTest.caught(sweep));
+        assertTrue(
+                page.contains(
+                        "At 3.75 US gal/min the control error is 0.00 %; with the new constant"
+                                + " still in the controller"),
+                page);
+        assertTrue(
+                page.contains(
+                        " apart shows that the controller still has it, and not by itself that it"
+                                + " was entered; that is not the tolerance of the truck."),
+                page);
+        Outcome even = ExpectedCatch.of(SweepTest.setup(sweep, SweepTest.catching(sweep)));
+        String lost = page(ended(sweep, ErringCatch.of(even, 0, -3)));
+        assertTrue(lost.contains("% that would show it to be still held: see"), lost);
+    }
+
     /** The allowance of the proof reads as no tolerance, and what it disproves reads as no pass. */
     @Test
     void aVerificationWithoutTheNewConstantDoesNotReadAsAPass() throws IOException {
@@ -331,6 +359,94 @@ final class SweepPageTest {
     }
 
     @Test
+    void ofATruckThatIsRightThePageSaysWhyNothingIsVerified() {
+        Sweep sweep = asFound(SweepTest.PLAN);
+        String page = page(sweep);
+        assertTrue(page.contains(" verifying 4 3.75 - 15.0 - - - not needed constant"), page);
+        assertTrue(
+                page.contains(
+                        "closing passed There is no new constant, so that no verification is"
+                                + " needed: every point of the plan is done."),
+                page);
+        assertTrue(rows(sweep, 40).contains("  verifying 4: not needed\n"), rows(sweep, 40));
+        String waiting = page(erring(SweepTest.PLAN, 3.3, 0));
+        assertTrue(waiting.contains("15.0 - - - not caught constant"), waiting);
+        assertTrue(
+                waiting.contains(
+                        "The new constant is not entered yet: the truck has the one as found, and"
+                                + " does not pass."),
+                waiting);
+        assertFalse(waiting.contains("no verification is needed"), waiting);
+    }
+
+    @Test
+    void aConstantThatIsNotEnteredIsSaidToBeNoneOnce() {
+        Sweep sweep = erring(SweepTest.PLAN.replaceFirst("verification.*\n", ""), 3.3, 0);
+        String end = ((Next.Over) sweep.next()).reason();
+        assertEquals(
+                "The new constant of 3099.3 pulses/US gal was not entered, since the plan has no"
+                        + " verification of it (verification.points): the truck leaves with the"
+                        + " constant as found, and this sweep does not pass it.",
+                end);
+        String page = page(sweep, end);
+        assertTrue(page.contains("advised 3099.3 pulses/US gal"), page);
+        assertOnce(end, page);
+    }
+
+    @Test
+    void aConstantThatWasEnteredAsAdvisedIsToldOnce() {
+        Sweep sweep = erring(SweepTest.PLAN, 3.3, 0);
+        String page = page(entered(sweep, 3099.3));
+        assertTrue(page.contains("entered 3099.3 pulses/US gal, as advised The"), page);
+        assertFalse(page.contains("advised 3099.3"), page);
+        String other = page(entered(sweep, 3090));
+        assertTrue(other.contains("entered 3090 pulses/US gal The settings"), other);
+        assertTrue(other.contains("advised 3099.3 pulses/US gal"), other);
+    }
+
+    @Test
+    void whyAPointWasLeftIsToldOnce() {
+        Sweep sweep = ended(SweepTest.begun(SweepTest.PLAN), SweepTest.nothing(Cause.SPILL));
+        assertTrue(page(sweep).contains("Stopped (spill): run run-0. It came"), page(sweep));
+        sweep = ended(confirmed(sweep, "B. Tester"), SweepTest.nothing(Cause.SPILL));
+        String end = ((Next.Over) sweep.next()).reason();
+        assertEquals(
+                "1 point could not be caught, as many as the plan allows (alone.skipped_most);"
+                        + " the last one was 2.5 US gal/min.",
+                end);
+        String page = page(sweep, end);
+        assertTrue(
+                page.contains(
+                        "Stopped (spill): runs run-0, run-1. Left: 2 catches in a row came to"
+                                + " nothing; the last one: It came to nothing."),
+                page);
+        assertOnce("It came to nothing.", page);
+    }
+
+    @Test
+    void aPersonsStopIsToldOnce() {
+        Outcome.Stopped stop = new Outcome.Stopped("B. Tester");
+        Sweep sweep = ended(SweepTest.begun(SweepTest.PLAN), stop);
+        assertOnce(stop.reason(), page(sweep, ((Next.Over) sweep.next()).reason()));
+    }
+
+    private static void assertOnce(String told, String page) {
+        assertTrue(page.contains(told), page);
+        assertEquals(page.indexOf(told), page.lastIndexOf(told), page);
+    }
+
+    @Test
+    void theFiguresOfTheResultSayWhatTheyAre() throws IOException {
+        Sweep sweep = entered(asFound(SweepTest.PLAN), 3090);
+        JsonNode json = json(SweepTest.caught(SweepTest.caught(sweep)));
+        assertEquals("constant_pulses_per_us_gal", json.get("constant_key").asText());
+        JsonNode legs = json.get("legs");
+        assertTrue(legs.get(0).get("expected_of").isNull(), legs::toString);
+        assertEquals("application-error", legs.get(2).get("expected_of").asText());
+        assertEquals("control-error", legs.get(3).get("expected_of").asText());
+    }
+
+    @Test
     void onANarrowTerminalEachPointHasRowsOfItsOwn() {
         String rows = rows(asFound(SweepTest.PLAN), 40);
         assertTrue(
@@ -340,6 +456,6 @@ final class SweepPageTest {
                                 + "    20.0 mph, 3 catches\n"
                                 + "    error +0.009 +- 0.292 %\n"),
                 rows);
-        assertTrue(rows.contains("  verifying 4: not caught\n    asked 3.75\n"), rows);
+        assertTrue(rows.contains("  verifying 4: not needed\n    asked 3.75\n"), rows);
     }
 }

@@ -226,9 +226,10 @@ final class SweepTest {
         }
         SweepResult result = SweepResult.of("s", true, sweep, "", false);
         assertEquals(SweepResult.Closing.UNFINISHED, result.closing());
-        assertTrue(
-                result.reasons().getFirst().endsWith("(catchbay hunt high)."),
-                result.reasons()::toString);
+        assertEquals(
+                List.of("At 2.5 US gal/min there is no verdict: it was left."), result.reasons());
+        String why = result.legs().getFirst().progress().skipped().orElseThrow();
+        assertTrue(why.endsWith("(catchbay hunt high)."), why);
     }
 
     @Test
@@ -259,7 +260,13 @@ final class SweepTest {
                                 "A. Tester", bay().truck().constant().with(3090)));
         Sweep proven = caught(entered);
         Outcome same = ExpectedCatch.of(setup(asFound, at20));
-        assertTrue(reason(ended(proven, catching(proven), same)).contains("came to the same one"));
+        String told = reason(ended(proven, catching(proven), same));
+        assertTrue(
+                told.contains(
+                        "Asked for 5 US gal/min and for 3.75 US gal/min the truck gave 5 US gal/min"
+                                + " and 5 US gal/min at the verification: less than half as far"
+                                + " apart as asked, so nothing proves"),
+                told);
         assertTrue(reason(caught(proven)).contains("see whether it was entered"));
     }
 
