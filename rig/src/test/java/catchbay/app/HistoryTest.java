@@ -92,6 +92,20 @@ final class HistoryTest {
         namedAsTheLastObject(history("--sweeps", "--json"), "interrupted");
     }
 
+    @Test
+    void aConstantIsListedAsThePageWritesIt() throws IOException {
+        file(
+                "sweeps",
+                ".jsonl",
+                """
+                {"catchbay_sweep":1,"sweep":"%s","asset":"T-12","plan":""}
+                {"entered":"A. Tester","constant":3099.1,"wall":"2026-02-03T23:59:59Z","records":3}
+                """
+                        .formatted(NAME));
+        String row = history("--sweeps").output().lines().toList().getLast();
+        assertTrue(row.contains(" 3099.1 "), row);
+    }
+
     /** An event that cannot be read may have been that of a new constant. */
     @ParameterizedTest
     @ValueSource(
