@@ -269,11 +269,7 @@ final class SweepWords {
             Words.paragraph(
                     out,
                     "There is no new constant, so that no verification is needed: every point of"
-                            + " the plan is done"
-                            + (result.legs().stream()
-                                            .anyMatch(leg -> leg.progress().skipped().isPresent())
-                                    ? ", or was left."
-                                    : "."));
+                            + " the plan is done.");
         }
         if (!said(result, result.end())) {
             Words.paragraph(out, result.end());

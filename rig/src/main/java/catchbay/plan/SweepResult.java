@@ -292,11 +292,15 @@ public record SweepResult(
                 .toList();
     }
 
-    /** Whether a leg verifies a constant, and there is none to be entered. */
+    /**
+     * Whether a leg verifies a constant, and there is none to be entered. Where points were left
+     * nobody knows.
+     */
     public boolean unneeded(Leg leg) {
         return leg.verifying()
                 && sweep.entered().isEmpty()
-                && advice.filter(SweepAdvice.Keep.class::isInstance).isPresent();
+                && advice.filter(SweepAdvice.Keep.class::isInstance).isPresent()
+                && legs.stream().noneMatch(one -> one.progress().skipped().isPresent());
     }
 
     /** Whether it passes with a new constant, and did not with the one that it came in with. */

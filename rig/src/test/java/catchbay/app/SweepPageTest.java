@@ -377,6 +377,14 @@ final class SweepPageTest {
                                 + " does not pass."),
                 waiting);
         assertFalse(waiting.contains("no verification is needed"), waiting);
+        Sweep left =
+                SweepTest.begun(SweepTest.PLAN.replace("skipped_most = 1", "skipped_most = 2"));
+        left = ended(left, SweepTest.nothing(Cause.NOT_SETTLED));
+        left = ended(left, SweepTest.nothing(Cause.NOT_SETTLED));
+        while (left.next() instanceof Next.Catch) {
+            left = SweepTest.caught(left);
+        }
+        assertFalse(page(left).contains("needed"), page(left));
     }
 
     @Test
