@@ -388,7 +388,7 @@ final class SweepOfTheExampleTest {
         assertEquals("pass", other.get("verdict").asText(), told::toString);
         assertEquals(1, told.get("reasons").size(), told::toString);
         assertTrue(
-                told.get("reasons").get(0).asText().contains("came to the same one"),
+                told.get("reasons").get(0).asText().contains("half as far apart as asked"),
                 told::toString);
     }
 

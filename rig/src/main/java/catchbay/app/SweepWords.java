@@ -1,6 +1,5 @@
 package catchbay.app;
 
-import catchbay.metrology.TruckConstant;
 import catchbay.plan.Leg;
 import catchbay.plan.PlanForecast;
 import catchbay.plan.PointForecast;
@@ -485,36 +484,30 @@ final class SweepWords {
                 setup.truck().constant().written(setup.truck().constant().value()) + " as found");
         result.sweep()
                 .entered()
-                .ifPresent(entered -> {
-                    boolean asAdvised =
-                            result.advice().filter(advice -> entering(advice, entered)).isPresent();
-                    Words.line(
-                            out,
-                            "entered",
-                            entered.written(entered.value()) + (asAdvised ? ", as advised" : ""));
-                    Words.paragraph(
-                            out, KnownSweeps.settingsToChange(setup.truck(), entered.value()));
-                });
-        result.advice()
-                .filter(advice ->
-                        result.sweep().entered().filter(was -> entering(advice, was)).isEmpty())
-                .ifPresent(advice -> {
-                    switch (advice) {
-                        case SweepAdvice.Keep(String reason) -> Words.paragraph(out, reason);
-                        case SweepAdvice.Enter(var constant, String note) -> {
-                            Words.line(out, "advised", constant.written(constant.value()));
-                            Words.paragraph(out, note);
-                        }
-                    }
-                });
+                .ifPresentOrElse(
+                        entered -> {
+                            Words.line(
+                                    out,
+                                    "entered",
+                                    entered.written(entered.value()) + ", as advised");
+                            Words.paragraph(
+                                    out,
+                                    KnownSweeps.settingsToChange(setup.truck(), entered.value()));
+                        },
+                        () -> result.advice().ifPresent(advice -> advised(out, advice)));
         for (SweepResult.LegResult leg : result.legs()) {
             leg.proof().ifPresent(proof -> Words.paragraph(out, proof(leg.leg(), proof)));
         }
     }
 
-    private static boolean entering(SweepAdvice advice, TruckConstant entered) {
-        return advice instanceof SweepAdvice.Enter(TruckConstant best, _)
-                && best.value() == entered.value();
+    private static void advised(PrintStream out, SweepAdvice advice) {
+        switch (advice) {
+            case SweepAdvice.Keep(String reason) -> Words.paragraph(out, reason);
+            case SweepAdvice.Enter(var constant, String note) -> {
+                Words.line(out, "advised", constant.written(constant.value()));
+                Words.paragraph(out, note);
+            }
+        }
     }
 
     private static String proof(Leg leg, SweepResult.Proof proof) {

@@ -40,13 +40,17 @@ public sealed interface SweepAdvice {
      * of what is right at each. Catches whose flow was disturbed have no say.
      */
     static SweepAdvice after(Sweep sweep) {
+        RunSetup setup = sweep.forecast().setup();
+        if (sweep.entered().isPresent()) {
+            // The shop may do other work by now: what was advised is what was entered.
+            return new Enter(sweep.entered().get(), note(setup.truck().control()));
+        }
         List<CurvePoint> points = new ArrayList<>();
         for (Leg leg : sweep.legs()) {
             if (!leg.verifying()) {
                 points.addAll(points(sweep, leg));
             }
         }
-        RunSetup setup = sweep.forecast().setup();
         if (points.isEmpty()) {
             return new Keep(
                     "No new constant: no point has a catch that could carry one (steady flow, and"

@@ -3,6 +3,7 @@ package catchbay.plan;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import catchbay.quantity.Ratio;
+import catchbay.run.Judgement;
 
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -30,7 +31,12 @@ final class ProofTest {
     })
     void showsTheNewConstantTheOldOneOrNeither(double found, double within, String shown) {
         Optional<SweepResult.Proof> proof =
-                new SweepResult.Proof("error", percent(0), percent(found), percent(within))
+                new SweepResult.Proof(
+                                false,
+                                Judgement.On.METER,
+                                percent(0),
+                                percent(found),
+                                percent(within))
                         .unlessNeither(percent(-3.2).value());
         assertEquals(shown, proof.map(known -> known.holds() ? "new" : "old").orElse("neither"));
     }
