@@ -63,6 +63,14 @@ final class SweepOfTheExampleTest {
         return Files.writeString(folder.resolve(name), virtual).toString();
     }
 
+    /** Its pump sags in the beginning, so that a catch or a point comes to nothing. */
+    private String saggingPump() throws IOException {
+        return bay(
+                "sag.toml",
+                "truck_over_reading_percent = 3.5\n"
+                        + "faults = [\"pump-sag since=run after_s=122 for_s=100 size=0.92\"]\n");
+    }
+
     private CommandLineRun sweep(String plan, String... more) throws IOException {
         Path file = Files.writeString(plan(), plan);
         Stream<String> arguments =
@@ -240,12 +248,7 @@ final class SweepOfTheExampleTest {
     /** Two sections at one flow are two points: one that was left stands for itself. */
     @Test
     void aSectionThatWasNeverCaughtIsNotPassedByAnother() throws IOException {
-        bay =
-                bay(
-                        "sag.toml",
-                        "truck_over_reading_percent = 3.5\n"
-                                + "faults = [\"pump-sag since=run after_s=122 for_s=100"
-                                + " size=0.92\"]\n");
+        bay = saggingPump();
         CommandLineRun run =
                 sweep(
                         """
@@ -455,12 +458,7 @@ final class SweepOfTheExampleTest {
     /** One catch comes to nothing and is made again, and so the last one no longer fits. */
     @Test
     void noCatchBeginsThatTheTimeLimitWouldCutOff() throws IOException {
-        bay =
-                bay(
-                        "sag.toml",
-                        "truck_over_reading_percent = 3.5\n"
-                                + "faults = [\"pump-sag since=run after_s=122 for_s=100"
-                                + " size=0.92\"]\n");
+        bay = saggingPump();
         CommandLineRun run =
                 sweep(
                         """

@@ -117,9 +117,7 @@ public sealed interface SweepAdvice {
                     "No new constant: "
                             + now.written(number)
                             + " would be needed, outside what can be entered ("
-                            + now.written(now.least())
-                            + " to "
-                            + now.written(now.most())
+                            + now.limits()
                             + "); check the meter, its liquid and its unit.");
         }
         String what = legs == 1 ? "the meter error" : "the mean meter error of the points";
@@ -151,7 +149,7 @@ public sealed interface SweepAdvice {
         }
         return new Enter(
                 best,
-                sweep.entered().isEmpty() && sweep.pointsLeft() > 0
+                sweep.pointsLeft() > 0
                         ? "Points were left: this is what the others come to, and not to be"
                                 + " entered."
                         : note(sweep.forecast().setup().truck().control()));
